@@ -30,34 +30,29 @@ class _Asked(NamedTuple):
     cost: Floats
     """Of wishes that each of them breaks."""
 
-    def broken(self, row: int) -> bool:
-        return bool(self.cost[self.row_of(row)])
-
-    def row_of(self, option: int) -> int:
-        return option if len(self.colours) > 1 else 0
-
 
 def not_as_wished(room: RoomOptions, limits: Limits) -> Verdict:
     del limits
     asked = [*_asked(room)]
     cost = sum((np.broadcast_to(each.cost, room.count) for each in asked), np.zeros(room.count))
 
-    def places(option: int) -> tuple[Place, ...]:
-        return tuple(
-            Place(room.part.id, each.surface, str(each.colours.ids[each.row_of(option)]))
-            for each in asked
-            if each.broken(option)
-        )
+    def broken(option: int) -> Iterator[tuple[_Asked, int]]:
+        """What is broken with an option, and the row of its colour."""
+        for each in asked:
+            row = option if len(each.colours) > 1 else 0
+            if each.cost[row]:
+                yield each, row
+
+    def places(row: int) -> tuple[Place, ...]:
+        each = broken(int(made.cell[row]))
+        return tuple(Place(room.part.id, a.surface, str(a.colours.ids[at])) for a, at in each)
 
     def words(option: int) -> tuple[str, ...]:
-        return tuple(
-            broken_text(each.colours, each.row_of(option), each.wishes, "the client wants")
-            for each in asked
-            if each.broken(option)
-        )
+        each = broken(option)
+        return tuple(broken_text(a.colours, at, a.wishes, "the client wants") for a, at in each)
 
     made = verdict(room, cost > 0.0, cost, 0.0, WARN, cost=lambda rows: cost[rows], words=words)
-    return replace(made, places=lambda row: places(int(made.cell[row])))
+    return replace(made, places=places)
 
 
 def _asked(room: RoomOptions) -> Iterator[_Asked]:
@@ -97,21 +92,16 @@ def kept_but_painted(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
 
 
 def tell_brief(finding: Finding, house: House) -> str:
-    if finding.kind == "kept":
-        return f"{_places(finding, house)}: new paint; the client keeps the room as it is."
     if not finding.places:
         return (
             f"The house has {finding.value:.0f} wall colours; the client wants {finding.limit:.0f}."
         )
-    each = zip(finding.places, finding.words, strict=True)
-    parts = [f"{surface_name(house, p.room, p.surface)}: {text}" for p, text in each]
-    return f"{room_name(house, finding.places[0].room)} {'. '.join(parts)}."
-
-
-def _places(finding: Finding, house: House) -> str:
-    """As in "Hall walls, trim"."""
-    surfaces = ", ".join(surface_name(house, p.room, p.surface) for p in finding.places)
-    return f"{room_name(house, finding.places[0].room)} {surfaces}"
+    room = room_name(house, finding.places[0].room)
+    surfaces = [surface_name(house, place.room, place.surface) for place in finding.places]
+    if finding.kind == "kept":
+        return f"{room} {', '.join(surfaces)}: new paint; the client keeps the room as it is."
+    each = zip(surfaces, finding.words, strict=True)
+    return f"{room} {'. '.join(f'{surface}: {words}' for surface, words in each)}."
 
 
 def _asked_for(brief: Brief) -> House:

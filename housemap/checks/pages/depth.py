@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from functools import partial
 
 import numpy as np
 
@@ -31,12 +30,10 @@ def backbone_lrv(room: RoomOptions, limits: Limits) -> Verdict:
 
 def darker_than_linked(met: Meetings, limits: Limits) -> Verdict:
     """Only where one of two rooms that an opening joins is connecting space."""
-    sign = met.of_place(_backbone_sign)
-    paints = met.plain(met.differ & (sign != 0.0))
+    paints = met.plain(met.differ & (met.of_place(_backbone_sign) != 0.0))
     one, other = paints.paints(lambda colours: colours.lrv)
-    by = (other - one) * paints.of_place(_backbone_sign)
-    limit = limits["darker"]
-    turned = paints.of_place(_backbone_sign) < 0.0
+    sign, limit = paints.of_place(_backbone_sign), limits["darker"]
+    by, turned = (other - one) * sign, sign < 0.0
     severity = np.where(np.where(turned, other, one) < LIGHT_ENOUGH, WARN, NOTE)
     return verdict(paints, by > limit, by, limit, severity, kind="darker", turned=turned)
 
@@ -50,30 +47,27 @@ def _backbone_sign(rooms: Between) -> float:
 
 
 def tell_backbone(finding: Finding, house: House) -> str:
-    backbone = place_name(house, finding.places[0])
+    backbone, value = place_name(house, finding.places[0]), number(finding.value)
     if finding.kind == "lrv":
-        return (
-            f"{backbone} are too dark for connecting space."
-            f" (LRV {number(finding.value)}; at least {number(finding.limit)})"
-        )
+        figures = f"(LRV {value}; at least {number(finding.limit)})"
+        return f"{backbone} are too dark for connecting space. {figures}"
     other = place_name(house, finding.places[1])
-    return (
-        f"{backbone} are darker than {other}, a room off it. ({number(finding.value)} LRV points)"
-    )
+    return f"{backbone} are darker than {other}, a room off it. ({value} LRV points)"
 
 
 def backbone_changes(finding: Finding, study: Study) -> Iterator[Change]:
     """The room may be an ordinary one."""
     room = finding.places[0].room
     label = f"{room_name(study.house, room)} is no connecting space: make it an ordinary room"
-    yield Change(label, partial(_as_ordinary, room), 0.0)
+
+    def as_ordinary(house: House) -> House:
+        return put(house, "rooms", room, replace(house.rooms[room], role="room"))
+
+    yield Change(label, as_ordinary, 0.0)
 
 
-def _as_ordinary(room: str, house: House) -> House:
-    return put(house, "rooms", room, replace(house.rooms[room], role="room"))
-
-
-def _hall_as_backbone(house: House) -> House:
+def _linked(hall: str, study: str) -> House:
+    house = two_rooms(hall, study)
     return with_room(house, "hall", replace(house.rooms["hall"], role="backbone"))
 
 
@@ -90,14 +84,8 @@ BACKBONE = Check(
         Limit("lrv", 55.0, "LRV", "common practice: 60 to 70 for a backbone, less a margin"),
         Limit("darker", 0.0, "LRV", "common practice"),
     ),
-    clean=Example(
-        "A hall of LRV 70 links a study of LRV 42.",
-        _hall_as_backbone(two_rooms("5Y 8.7/1", "5Y 7/2")),
-    ),
-    caught=Example(
-        "A hall of LRV 42 links a study of LRV 70.",
-        _hall_as_backbone(two_rooms("5Y 7/2", "5Y 8.7/1")),
-    ),
+    clean=Example("A hall of LRV 70 links a study of LRV 42.", _linked("5Y 8.7/1", "5Y 7/2")),
+    caught=Example("A hall of LRV 42 links a study of LRV 70.", _linked("5Y 7/2", "5Y 8.7/1")),
     looks=(OfRoom(backbone_lrv), Compare(WALLS, "between", darker_than_linked)),
     sentence=tell_backbone,
     headline="{0} is too dark for connecting space",
@@ -113,11 +101,9 @@ def _as_kitchen(walls: str) -> House:
 
 
 def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
-    lrv = room.lrv("walls")
-    percent = room.daylight_percent
+    lrv, percent, use = room.lrv("walls"), room.daylight_percent, room.part.room.use
     if percent is None:
         return NOTHING
-    use = room.part.room.use
     kind = use if use in MEDIAN_LUX else "other"
     least = limits[kind]
     found = (lrv < limits["lrv"]) & (percent < least) & (percent > NO_DAYLIGHT)
@@ -138,6 +124,7 @@ def _by_country(house: House) -> Mapping[str, float]:
 NO_DAYLIGHT = 0.05
 """Percent up to which a room has no daylight: lamps light it, whatever its paint."""
 
+_AS_IN_A_BEDROOM = "our assumption: as in a bedroom"
 _WORTH_SAYING = 0.1
 """Percent that the lightest paint has to give back to be named."""
 
@@ -168,12 +155,7 @@ DIM = Check(
             Limit(use, round(median_percent(use), 2), "percent", "BS EN 17037:2018, UK annex")
             for use in MEDIAN_LUX
         ),
-        Limit(
-            "other",
-            round(median_percent("other"), 2),
-            "percent",
-            "our assumption: as in a bedroom",
-        ),
+        Limit("other", round(median_percent("other"), 2), "percent", _AS_IN_A_BEDROOM),
         Limit("lrv", 40.0, "LRV", "common practice: below the 40s a wall colour is deep"),
     ),
     clean=Example("A light kitchen with one window.", _as_kitchen("5Y 8.5/1")),

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
 
 import numpy as np
 
@@ -46,15 +45,14 @@ def tell_label(finding: Finding, house: House) -> str:
 def label_changes(finding: Finding, study: Study) -> Iterator[Change]:
     """Dropping the printed value is all that can be done from here."""
     place = finding.places[0]
-    name = paint_name(study.house, place)
-    yield Change(f"Drop the printed LRV of {name}", partial(_drop, place), 0.0)
 
+    def drop(house: House) -> House:
+        if place.paint:
+            return put(house, "paints", place.paint, replace(house.paints[place.paint], lrv=None))
+        finish = house.finishes[place.finish]
+        return put(house, "finishes", place.finish, replace(finish, lrv=None))
 
-def _drop(place: Place, house: House) -> House:
-    if place.paint:
-        return put(house, "paints", place.paint, replace(house.paints[place.paint], lrv=None))
-    finish = house.finishes[place.finish]
-    return put(house, "finishes", place.finish, replace(finish, lrv=None))
+    yield Change(f"Drop the printed LRV of {paint_name(study.house, place)}", drop, 0.0)
 
 
 def _labelled(lrv: float) -> House:
@@ -116,10 +114,6 @@ GAMUT = Check(
 )
 
 
-def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
-    yield from contradictions_in(scope.study.house, scope.study.graph, plan, scope.limits["loop"])
-
-
 def contradictions_in(
     house: House, graph: HouseGraph, plan: Plan, limit: float
 ) -> Iterator[Finding]:
@@ -136,12 +130,9 @@ def contradictions_in(
     for unmet in plan.unmet:
         between = house.openings[unmet.opening].between
         finding = plain_finding("closing", "warn", _rooms(between), "facing")
-        contact = unmet.contacts[0] if unmet.contacts else None
-        yield replace(
-            finding,
-            parts={"apart": unmet.apart_m} if unmet.apart_m else {},
-            words=(contact.wall, contact.to_wall) if contact else (),
-        )
+        words = [(contact.wall, contact.to_wall) for contact in unmet.contacts[:1]]
+        apart = {"apart": unmet.apart_m} if unmet.apart_m else {}
+        yield replace(finding, parts=apart, words=words[0] if words else ())
     if graph.sightlines:
         for key in contradicted(graph, plan, ways(space_of(house, plan))):
             between = house.sightlines[key].between
@@ -153,18 +144,16 @@ def _rooms(between: tuple[str, str]) -> tuple[Place, ...]:
 
 
 def tell_closing(finding: Finding, house: House) -> str:
-    first, second = (room_name(house, room) for room in finding.rooms)
+    rooms = " and ".join(room_name(house, room) for room in finding.rooms)
     if finding.kind == "overlap":
-        return f"{first} and {second} overlap on the plan: check their sizes and positions."
+        return f"{rooms} overlap on the plan: check their sizes and positions."
     if finding.kind == "facing":
-        text = f"{first} and {second}: the two walls of their opening do not meet."
+        text = f"{rooms}: the two walls of their opening do not meet."
         return " ".join(filter(None, (text, _what_meets(finding, house), "Check both walls.")))
     if finding.kind == "sightline":
-        return (
-            f"{first} and {second}: a sightline is recorded, but by the measurements there is none."
-        )
+        return f"{rooms}: a sightline is recorded, but by the measurements there is none."
     return (
-        f"Measurements around {first} and {second} do not add up by {finding.value:.2f} m."
+        f"Measurements around {rooms} do not add up by {finding.value:.2f} m."
         f" Measure the opening between them again. (limit {finding.limit:.2f} m)"
     )
 
@@ -176,11 +165,12 @@ def _what_meets(finding: Finding, house: House) -> str:
         return f"The rooms lie {apart} apart."
     if not finding.words:
         return ""
-    own, other = (
-        wall_side(room, key, house.north_deg)
-        for room, key in zip((first, second), finding.words, strict=False)
-    )
+    own, other = map(wall_side, (first, second), finding.words, (house.north_deg,) * 2)
     return f"The {own} of {first.name} meets the {other} of {second.name}."
+
+
+def _contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
+    return contradictions_in(scope.study.house, scope.study.graph, plan, scope.limits["loop"])
 
 
 CLOSING = Check(
@@ -196,7 +186,7 @@ CLOSING = Check(
     limits=(Limit("loop", 0.10, "m", "common practice: a tape held by one person"),),
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),
     caught=Example("The same with one doorway measured 0.4 m off.", loop_of_rooms(0.4)),
-    looks=(Listed("plans", contradictions),),
+    looks=(Listed("plans", _contradictions),),
     sentence=tell_closing,
     headline="Measurements do not add up",
     caused_by="place",

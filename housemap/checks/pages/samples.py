@@ -1,9 +1,9 @@
 """What samples on the wall say: a paint that was rejected, or one that nobody has approved yet."""
 
-from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
+from typing import cast
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from housemap.checks.finding import NOTE, Finding, Place, excess_costs, plain_fi
 from housemap.checks.words import paint_name, place_name, room_name, surface_name
 from housemap.model.edits import paint_on
 from housemap.model.geometry import walls
-from housemap.model.house import House, Room, Sample, SurfacePaints
+from housemap.model.house import House, Room, Sample, Surface, SurfacePaints
 from housemap.model.samples import come_to, samples_of, tried_in
 from housemap.study import Coat, PaintedRoom, Study
 
@@ -33,16 +33,10 @@ def tell_rejected(finding: Finding, house: House) -> str:
     place = finding.places[0]
     others = [surface_name(house, p.room, p.surface) for p in finding.places[1:]]
     more = f" and {', '.join(others)}" if others else ""
-    return (
-        f"{place_name(house, place)}{more}: a sample of it was rejected here{_why(place, house)}."
-    )
-
-
-def _why(place: Place, house: House) -> str:
-    """What was seen, as in ": a little green by noon"."""
-    found = samples_of(house, place.paint, place.room)
-    seen = [sample.seen for sample in found if sample.verdict == "reject" and sample.seen]
-    return f": {seen[-1].rstrip('.')}" if seen else ""
+    samples = samples_of(house, place.paint, place.room)
+    seen = [sample.seen for sample in samples if sample.verdict == "reject" and sample.seen]
+    why = f": {seen[-1].rstrip('.')}" if seen else ""
+    return f"{place_name(house, place)}{more}: a sample of it was rejected here{why}."
 
 
 def rejected_changes(finding: Finding, study: Study) -> Iterator[Change]:
@@ -95,16 +89,12 @@ _DECIDED = frozenset({"kept", "rejected"})
 
 
 def untried(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
-    if room.is_kept:
-        return
     limit = scope.limits["area"]
-    for coat, area_m2 in _areas(room):
+    for coat, area_m2 in () if room.is_kept else _areas(room):
         tried = come_to(s for s in room.samples if s.paint == coat.swatch.id)
         if area_m2 > limit and tried not in _DECIDED:
-            cost = float(excess_costs(NOTE, np.array(area_m2), limit))
-            yield Finding(
-                "untried", "note", (Place.of(coat),), "area", area_m2, limit, "m2", cost=cost
-            )
+            places, cost = (Place.of(coat),), float(excess_costs(NOTE, np.array(area_m2), limit))
+            yield Finding("untried", "note", places, "area", area_m2, limit, "m2", cost=cost)
 
 
 def _areas(room: PaintedRoom) -> Iterator[tuple[Coat, float]]:
@@ -114,15 +104,12 @@ def _areas(room: PaintedRoom) -> Iterator[tuple[Coat, float]]:
     height_m = room.room.height_m
     length_m = {wall.key: wall.length_m for wall in walls(room.room)}
     parts = [(coat, length_m[coat.surface.split()[1]] * height_m) for coat in room.accents]
-    accented_m2 = sum(area for _, area in parts)
-    if wall := room.coats.get("walls"):
-        parts.append((wall, max(room.areas.wall_net_m2 - accented_m2, 0.0)))
-    if ceiling := room.coats.get("ceiling"):
-        parts.append((ceiling, room.areas.floor_m2))
-    by_paint: defaultdict[str, list[tuple[Coat, float]]] = defaultdict(list)
-    for coat, area in parts:
-        by_paint[coat.swatch.id].append((coat, area))
-    for same in by_paint.values():
+    left_m2 = max(room.areas.wall_net_m2 - sum(area for _, area in parts), 0.0)
+    for surface, area in (("walls", left_m2), ("ceiling", room.areas.floor_m2)):
+        if coat := room.coats.get(cast("Surface", surface)):
+            parts.append((coat, area))
+    for paint in dict.fromkeys(coat.swatch.id for coat, _ in parts):
+        same = [part for part in parts if part[0].swatch.id == paint]
         yield max(same, key=lambda part: part[1])[0], sum(area for _, area in same)
 
 

@@ -28,6 +28,9 @@ _MATCH_BAND = 0.5
 two colours that are nearly the same share most of what is not known of either."""
 
 _JUMP_SOURCE = "our assumption: the more of a step is in view at once, the smaller it must be"
+_JUMPS = {
+    "open": 20.0, "cased": 30.0, "glazed": 40.0, "doorway": 40.0, "stairs": 40.0, "sightline": 50.0
+}  # fmt: skip
 _MATCH_SOURCE = (
     "CIEDE2000 holds for 0 to 5 units (ASTM D2244); where in it a match fails: our assumption"
 )
@@ -40,17 +43,13 @@ _PARTS = {
 
 def relamps(finding: Finding, study: Study) -> Iterator[Change]:
     """Each room's lamps as in the other, where two rooms differ by lamplight."""
-    if finding.light == "evening":
-        for room, other in permutations(finding.rooms, 2):
-            yield from _relamps(room, other, study.house)
-
-
-def _relamps(room: str, other: str, house: House) -> Iterator[Change]:
-    model = next(iter(house.rooms[other].lamps.values()), None)
-    if model is not None and house.rooms[room].lamps:
-        here, there = room_name(house, room), room_name(house, other)
-        label = f"Lamps of {model.light_name} in {here}, as in {there}"
-        yield Change(label, partial(_relamp, room, model), 0.0)
+    house = study.house
+    for room, other in permutations(finding.rooms, 2) if finding.light == "evening" else ():
+        model = next(iter(house.rooms[other].lamps.values()), None)
+        if model is not None and house.rooms[room].lamps:
+            here, there = room_name(house, room), room_name(house, other)
+            label = f"Lamps of {model.light_name} in {here}, as in {there}"
+            yield Change(label, partial(_relamp, room, model), 0.0)
 
 
 def _relamp(room: str, model: Lamp, house: House) -> House:
@@ -100,14 +99,7 @@ JAR = Check(
         " in CAM16-UCS (Color Research and Application, 2017), which holds for large differences"
         " where CIEDE2000 does not (ASTM D2244)."
     ),
-    limits=(
-        Limit("open", 20.0, "CAM16-UCS", _JUMP_SOURCE),
-        Limit("cased", 30.0, "CAM16-UCS", _JUMP_SOURCE),
-        Limit("glazed", 40.0, "CAM16-UCS", _JUMP_SOURCE),
-        Limit("doorway", 40.0, "CAM16-UCS", _JUMP_SOURCE),
-        Limit("stairs", 40.0, "CAM16-UCS", _JUMP_SOURCE),
-        Limit("sightline", 50.0, "CAM16-UCS", _JUMP_SOURCE),
-    ),
+    limits=tuple(Limit(kind, most, "CAM16-UCS", _JUMP_SOURCE) for kind, most in _JUMPS.items()),
     clean=Example(
         "An oat hall opens in open plan into a slightly deeper study.",
         two_rooms("5Y 8/1", "5Y 7/1.5", "open"),
@@ -126,16 +118,14 @@ JAR = Check(
 
 def no_place_to_change(met: Meetings, limits: Limits) -> Verdict:
     del limits
-    joined = met.of_place(lambda rooms: float(_joined(rooms))) > 0.0
-    paints = met.plain(met.differ & joined)
-    every = np.ones(len(paints.cell), dtype=np.bool_)
-    nothing = np.zeros(len(every))
-    return verdict(paints, every, nothing, 0.0, FAULT, kind="open")
 
+    def joined(rooms: Between) -> float:
+        openings = rooms.pair.openings.values() if rooms.pair else ()
+        return float(any(each.kind == "open" and not each.stop for each in openings))
 
-def _joined(rooms: Between) -> bool:
-    openings = rooms.pair.openings.values() if rooms.pair else ()
-    return any(opening.kind == "open" and not opening.stop for opening in openings)
+    paints = met.plain(met.differ & (met.of_place(joined) > 0.0))
+    nothing = np.zeros(len(paints.cell))
+    return verdict(paints, nothing == 0.0, nothing, 0.0, FAULT, kind="open")
 
 
 def tell_stop(finding: Finding, house: House) -> str:
@@ -145,15 +135,14 @@ def tell_stop(finding: Finding, house: House) -> str:
 def stop_changes(finding: Finding, study: Study) -> Iterator[Change]:
     """A corner recorded where the rooms meet."""
     rooms = " and ".join(room_name(study.house, room) for room in finding.rooms)
-    label = f"Record that there is a corner or trim between {rooms}"
-    yield Change(label, partial(_add_stop, finding), 0.0)
 
+    def add_stop(house: House) -> House:
+        for key, opening in graph_of(house).openings_between(*finding.rooms).items():
+            if opening.kind == "open":
+                house = put(house, "openings", key, replace(opening, stop=True))
+        return house
 
-def _add_stop(finding: Finding, house: House) -> House:
-    for opening_id, opening in graph_of(house).openings_between(*finding.rooms).items():
-        if opening.kind == "open":
-            house = put(house, "openings", opening_id, replace(opening, stop=True))
-    return house
+    yield Change(f"Record that there is a corner or trim between {rooms}", add_stop, 0.0)
 
 
 STOP = Check(
@@ -194,13 +183,11 @@ def near_miss(met: Meetings, limits: Limits) -> Verdict:
 
 
 def tell_near_miss(finding: Finding, house: House) -> str:
+    light, limit = under(finding), f"{finding.limit:g}"
+    end = f"nearly match{light}, which looks like a mistake", f"clear from {limit}"
     if finding.kind == "least":
-        end = f"look the same{under(finding)}: one paint would do"
-        limit = f"same up to {finding.limit:g}"
-    else:
-        end = f"nearly match{under(finding)}, which looks like a mistake"
-        limit = f"clear from {finding.limit:g}"
-    return f"{both(house, finding)} {end}. (difference {finding.value:.1f}; {limit})"
+        end = f"look the same{light}: one paint would do", f"same up to {limit}"
+    return f"{both(house, finding)} {end[0]}. (difference {finding.value:.1f}; {end[1]})"
 
 
 NEAR_MISS = Check(

@@ -55,17 +55,14 @@ def _most_at_once(
 ) -> tuple[str, ...]:
     """The most rooms seen together whose wall colours differ, one of each colour."""
     differ = [frozenset(np.flatnonzero(row).tolist()) for row in apart]
-    return max((_distinct(rooms, seen, differ) for seen in together), key=len, default=())
-
-
-def _distinct(
-    rooms: Sequence[str], seen: frozenset[str], differ: Sequence[frozenset[int]]
-) -> tuple[str, ...]:
-    chosen: list[int] = []
-    for at, room in enumerate(rooms):
-        if room in seen and differ[at].issuperset(chosen):
-            chosen.append(at)
-    return tuple(rooms[at] for at in chosen)
+    most: list[int] = []
+    for seen in together:
+        chosen: list[int] = []
+        for at, room in enumerate(rooms):
+            if room in seen and differ[at].issuperset(chosen):
+                chosen.append(at)
+        most = max(most, chosen, key=len)
+    return tuple(rooms[at] for at in most)
 
 
 def tell_crowd(finding: Finding, house: House) -> str:
@@ -105,7 +102,10 @@ def lone_accent(around: ViewOptions, limits: Limits) -> Iterator[Verdict]:
     """Each accent of the room; an option may echo it, or be the accent itself."""
     rest, options = around.colours, around.options
     for at, coat in enumerate(around.coats):
-        if coat.room == around.room.id and _is_accent(coat, around.room.room, limits):
+        strong = coat.swatch.colour.undertone.chroma > limits["chroma"]
+        by_role = coat.surface == "walls" and around.room.room.role == "accent"
+        is_accent = by_role or (strong and _may_be_accent(coat.surface))
+        if coat.room == around.room.id and is_accent:
             yield _without_echo(around, limits, at, coat)
     surface = around.tried.surface if around.tried else ""
     if options is not None and around.tries_room and _may_be_accent(surface):
@@ -130,19 +130,11 @@ def _verdict(
 ) -> Verdict:
     made = verdict(around, alone, chroma, limits["chroma"], NOTE, kind="chroma")
     names = np.full(len(made.cell), around.tries_room)
-    return replace(
-        made,
-        places=lambda row: (Place.of(coat) if coat else around.option_at(int(made.cell[row])),),
-        names_room=names,
-    )
 
+    def places(row: int) -> tuple[Place]:
+        return (Place.of(coat) if coat else around.option_at(int(made.cell[row])),)
 
-def _is_accent(coat: Coat, room: Room, limits: Limits) -> bool:
-    """Whether a coat of a room is one: walls by their role, walls and single walls by strength."""
-    if coat.surface == "walls" and room.role == "accent":
-        return True
-    strong = coat.swatch.colour.undertone.chroma > limits["chroma"]
-    return strong and _may_be_accent(coat.surface)
+    return replace(made, places=places, names_room=names)
 
 
 def _may_be_accent(surface: str) -> bool:
@@ -171,9 +163,8 @@ def tell_lone(finding: Finding, house: House) -> str:
     )
 
 
-def _accent_study(house: House) -> House:
-    return with_room(house, "study", replace(house.rooms["study"], role="accent"))
-
+_RUST = two_rooms("5G 8/1", "10R 4/8")
+_HALL = Room("Hall", role="accent", paints=SurfacePaints(walls="rust"), floor="brick")
 
 LONE = Check(
     id="lone",
@@ -190,15 +181,11 @@ LONE = Check(
     ),
     clean=Example(
         "Rust walls over a floor of red brick.",
-        one_room(
-            Room("Hall", role="accent", paints=SurfacePaints(walls="rust"), floor="brick"),
-            {"brick": "10R 4/6"},
-            rust="10R 4/8",
-        ),
+        one_room(_HALL, {"brick": "10R 4/6"}, rust="10R 4/8"),
     ),
     caught=Example(
         "A rust study off a greenish grey hall, and no other red in the house.",
-        _accent_study(two_rooms("5G 8/1", "10R 4/8")),
+        with_room(_RUST, "study", replace(_RUST.rooms["study"], role="accent")),
     ),
     looks=(OfView(lone_accent, around=True),),
     sentence=tell_lone,
@@ -225,14 +212,10 @@ def bare_changes(finding: Finding, study: Study) -> Iterator[Change]:
     room = finding.places[0].room
     views = study.views[room].seen
     in_view = [seen.room.coats["walls"].swatch.id for seen in views if "walls" in seen.room.coats]
-    for paint_id in dict.fromkeys((*in_view, *study.house.paints)):
-        name = study.house.paints[paint_id].name
-        label = f"Paint {room_name(study.house, room)} walls in {name}"
-        yield Change(label, partial(_paint, room, paint_id), 0.0)
-
-
-def _paint(room: str, paint_id: str, house: House) -> House:
-    return assign(house, room, "walls", paint_id)
+    for paint in dict.fromkeys((*in_view, *study.house.paints)):
+        label = f"Paint {room_name(study.house, room)} walls in {study.house.paints[paint].name}"
+        edit = partial(assign, room=room, surface="walls", paint=paint)
+        yield Change(label, edit, 0.0)
 
 
 _BOTH = two_rooms("5Y 8/1", "5Y 7/1")

@@ -33,15 +33,10 @@ def _finding(room: PaintedRoom, kind: str, surface: Surface) -> Finding:
 
 def sentence_of(finding: Finding, house: House) -> str:
     place = finding.places[0]
-    room = house.rooms[place.room]
+    room, name = house.rooms[place.room], place_name(house, place)
     if finding.kind == "wet":
-        return (
-            f"{place_name(house, place)}: {room.sheens.walls} paint does not last in a {room.use}."
-        )
-    return (
-        f"{place_name(house, place)}: {room.sheens.trim} is duller than the"
-        f" {room.sheens.walls} walls."
-    )
+        return f"{name}: {room.sheens.walls} paint does not last in a {room.use}."
+    return f"{name}: {room.sheens.trim} is duller than the {room.sheens.walls} walls."
 
 
 def changes(finding: Finding, study: Study) -> Iterator[Change]:
@@ -51,19 +46,14 @@ def changes(finding: Finding, study: Study) -> Iterator[Change]:
     sheen = "eggshell" if finding.kind == "wet" or walls is None else walls
     surface: Surface = "walls" if finding.kind == "wet" else "trim"
     label = f"{room_name(study.house, place.room)} {surface} in {sheen} sheen"
-    yield Change(label, partial(_set, place.room, surface, sheen), 0.0)
-
-
-def _set(room: str, surface: Surface, sheen: Sheen, house: House) -> House:
-    return set_sheen(house, room, surface, sheen)
+    edit = partial(set_sheen, room=place.room, surface=surface, sheen=sheen)
+    yield Change(label, edit, 0.0)
 
 
 _BATHROOM = Room(
-    "Hall",
-    use="bathroom",
-    paints=SurfacePaints(walls="oat", trim="oat"),
+    "Hall", use="bathroom", paints=SurfacePaints(walls="oat", trim="oat"),
     sheens=SurfaceSheens(walls="satin", trim="gloss"),
-)
+)  # fmt: skip
 
 SHEEN = Check(
     id="sheen",
