@@ -8,16 +8,6 @@ from housemap.checks.report import Report, report_of
 from housemap.model.severity import Severity
 
 __all__ = [
-    "CHECKS",
-    "Cause",
-    "Change",
-    "Check",
-    "Finding",
-    "Limit",
-    "Place",
-    "Report",
-    "Severity",
-    "causes_of",
-    "check_of",
-    "report_of",
-]
+    "CHECKS", "Cause", "Change", "Check", "Finding", "Limit", "Place", "Report", "Severity",
+    "causes_of", "check_of", "report_of",
+]  # fmt: skip

@@ -14,10 +14,8 @@ MOST_ROOMS = 4
 """Rooms that a cause names; of more it says how many."""
 _SURFACES = {"trim": "woodwork", "doors": "woodwork", "accent": "one wall"}
 _LIGHTS: dict[Light, str] = {
-    "reference": "",
-    "day": "worst by day",
-    "evening": "worst by lamplight",
-}
+    "reference": "", "day": "worst by day", "evening": "worst by lamplight",
+}  # fmt: skip
 
 
 class Cause(NamedTuple):
@@ -68,10 +66,14 @@ class Cause(NamedTuple):
 
     def where(self, house: House) -> str:
         """As in "Dining room and Kitchen, walls and woodwork, worst by day"."""
+        rooms = [room_name(house, room) for room in self.rooms]
+        if more := len(rooms[MOST_ROOMS:]):
+            named = f"{', '.join(rooms[:MOST_ROOMS])} and {more} more rooms"
+        else:
+            named = _listed(rooms)
         kinds = (surface.partition(" ")[0] for surface in self.surfaces)
         surfaces = dict.fromkeys(_SURFACES.get(kind, kind) for kind in kinds)
-        parts = [_rooms(house, self.rooms), _listed([*surfaces]), _LIGHTS[self.first.light]]
-        return ", ".join(part for part in parts if part)
+        return ", ".join(filter(None, (named, _listed([*surfaces]), _LIGHTS[self.first.light])))
 
 
 def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:
@@ -94,13 +96,6 @@ def _cause(finding: Finding) -> object:
         return finding.check, finding.kind, finding.places
     places = finding.places if check.caused_by == "paints" else finding.places[:1]
     return finding.check, frozenset((place.paint, place.finish) for place in places)
-
-
-def _rooms(house: House, rooms: Sequence[str]) -> str:
-    names = [room_name(house, room) for room in rooms]
-    if len(names) <= MOST_ROOMS:
-        return _listed(names)
-    return f"{', '.join(names[:MOST_ROOMS])} and {len(names) - MOST_ROOMS} more rooms"
 
 
 def _listed(names: Sequence[str]) -> str:

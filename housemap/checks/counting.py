@@ -94,26 +94,17 @@ def visibility(study: Study, pair: SeenPair) -> Visibility:
     """
     if pair.openings:
         return IN_FULL
-    seen = [*_shares(study, pair.first.id, pair.second.id)]
+    a, b = pair.first.id, pair.second.id
+    seen = [
+        (sight.views.shares[other], sight.views.best[other].share, eye)
+        for eye, other in ((a, b), (b, a))
+        if (sight := study.sight.rooms.get(eye)) and other in sight.views.shares
+    ]
+    if not seen and (declared := pair.sighting.share) is not None:
+        seen = [(declared, declared, a)]
     if not seen:
-        declared = pair.sighting.share
-        return IN_FULL if declared is None else _by(declared, declared, pair.first.id)
+        return IN_FULL
     mean = max(share for share, _, _ in seen)
     _, best, eye = max(seen, key=lambda each: each[1])
-    return _by(mean, best, eye)
-
-
-def _shares(study: Study, a: str, b: str) -> "list[tuple[float, float, str]]":
-    """Of each of the two that sees the other: the mean share, the best share, the room."""
-    found = []
-    for eye, other in ((a, b), (b, a)):
-        sight = study.sight.rooms.get(eye)
-        if sight is not None and other in sight.views.shares:
-            views = sight.views
-            found.append((views.shares[other], views.best[other].share, eye))
-    return found
-
-
-def _by(mean: float, best: float, eye: str) -> Visibility:
     weight = max(mean / FULL_SHARE, best / FULL_BEST, LEAST)
     return IN_FULL if weight >= 1.0 else Visibility(weight, best, eye)

@@ -13,27 +13,9 @@ from housemap.checks.pages.wear import SHEEN
 from housemap.checks.pages.woodwork import EDGE, TRIM
 
 CHECKS: tuple[Check, ...] = (
-    JAR,
-    STOP,
-    UNDERTONE,
-    NEAR_MISS,
-    FIXED,
-    REJECTED,
-    BRIEF,
-    BACKBONE,
-    DIM,
-    CROWD,
-    TRIM,
-    EDGE,
-    LONE,
-    SHEEN,
-    BARE,
-    TURN,
-    CLOSING,
-    UNTRIED,
-    LABEL,
-    GAMUT,
-)
+    JAR, STOP, UNDERTONE, NEAR_MISS, FIXED, REJECTED, BRIEF, BACKBONE, DIM, CROWD, TRIM, EDGE, LONE,
+    SHEEN, BARE, TURN, CLOSING, UNTRIED, LABEL, GAMUT,
+)  # fmt: skip
 
 _BY_ID = {check.id: check for check in CHECKS}
 

@@ -16,7 +16,6 @@ from housemap.light.scene import LIGHTS, LightName
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES
 from housemap.study import Coat, PaintedRoom, SeenView, Study
-from housemap.study.colours import Colours
 
 Subject = tuple[str, Any]
 """What a check looked at: the name of the Study's table, and the key there."""
@@ -50,26 +49,19 @@ def relit_subjects(study: Study, before: Study) -> frozenset[Subject]:
     return frozenset((table, key) for table, keys in tables for key in keys)
 
 
-def found_plainly(study: Study, subjects: Iterable[Subject]) -> Found:
-    """What the checks find under the reference light."""
-    return _Judging(study, _parts(study, subjects), deep=False).found()
-
-
-def found_in_depth(study: Study, subjects: Iterable[Subject]) -> Found:
-    """What they find by day and in the evening, and what needs light or sight to be found."""
-    return _Judging(study, _parts(study, subjects), deep=True).found()
-
-
 Parts = Mapping[str, Sequence[object]]
 """The keys of each table that are still there."""
 
 
-def _parts(study: Study, subjects: Iterable[Subject]) -> Parts:
+def found_in(study: Study, subjects: Iterable[Subject], *, deep: bool) -> Found:
+    """What the checks find under the reference light; or `deep`, by day and in the evening, and
+    what needs light or sight to be found.
+    """  # noqa: D205 - one sentence
     keys: dict[str, list[object]] = {table: [] for table in TABLES}
     for table, key in subjects:
         if key in getattr(study, table):
             keys[table].append(key)
-    return keys
+    return _Judging(study, keys, deep=deep).found()
 
 
 @dataclass(frozen=True, eq=False)
@@ -218,19 +210,19 @@ class _CoatsThatMeet:
                 subjects.append(subject)
         if not coats:
             return None
-        looks = self._looks(look, coats, [between[at] for at in place])
-        table, rows = self._table
+        table, rows = self.study.table.columns, self.study.table.places
         at, to = (np.array([rows[pair[i].swatch.key] for pair in coats]) for i in (0, 1))
+        looks: list[Look] = []
+        if look.lit and self.deep:
+            looks = _as_seen(self.study, coats, [between[at] for at in place])
+        elif look.lit:
+            families = [swatch.colour.undertone.family for swatch in self.study.swatches.values()]
+            seen = in_reference_light(table)._replace(families=families)
+            looks = [Look(seen, seen, at, to, np.arange(len(coats)))]
         names = [(one.surface, other.surface) for one, other in coats]
-        house = self.study.house
-        every = np.array(place)
+        house, every = self.study.house, np.array(place)
         met = Meetings(house, table, table, at, to, names, between, every, looks)
         return _Met(met, subjects)
-
-    @property
-    def _table(self) -> tuple[Colours, Mapping[tuple[str, str], int]]:
-        """The colours of the house, (coats, 1), and the row of each swatch."""
-        return self.study.table.columns, self.study.table.places
 
     def _places(self, look: Compare) -> Iterator[tuple[Subject, Between]]:
         if look.within:
@@ -242,31 +234,11 @@ class _CoatsThatMeet:
                 pair = self.study.pairs[cast("tuple[str, str]", key)]
                 yield ("pairs", key), Between(pair.first, pair.second, pair)
 
-    def _looks(
-        self, look: Compare, coats: Sequence[tuple[Coat, Coat]], between: Sequence[Between]
-    ) -> list[Look]:
-        if not look.lit:
-            return []
-        if self.deep:
-            return _as_seen(self.study, coats, between)
-        table, rows = self._table
-        families = [swatch.colour.undertone.family for swatch in self.study.swatches.values()]
-        seen = in_reference_light(table)._replace(families=families)
-        at, to = (np.array([rows[pair[i].swatch.key] for pair in coats]) for i in (0, 1))
-        return [Look(seen, seen, at, to, np.arange(len(coats)))]
-
 
 def _meeting(look: Compare, rooms: Between) -> Iterator[tuple[Coat, Coat]]:
-    if rooms.pair is None:
-        coats = [*compared_coats(rooms.first)]
-        for i, one in enumerate(coats):
-            for other in coats[i + 1 :]:
-                if look.surfaces.meet(one.surface, other.surface):
-                    yield one, other
-        return
     others = [*compared_coats(rooms.second)]
-    for one in compared_coats(rooms.first):
-        for other in others:
+    for i, one in enumerate(compared_coats(rooms.first)):
+        for other in others[i + 1 :] if rooms.pair is None else others:
             if look.surfaces.meet(one.surface, other.surface):
                 yield one, other
 
@@ -304,7 +276,11 @@ def _as_seen(
             lights.append(eye[1])
     if not entries:
         return []
-    table = _joined(seen)
+    lab100 = np.concatenate([view.looks.lab100 for view in seen])[:, None, None]
+    ucs = np.concatenate([view.looks.ucs for view in seen])[:, None, None]
+    leans = np.concatenate([view.leans for view in seen])[:, None, None]
+    families = [coat.undertone.family for view in seen for coat in view.colours.values()]
+    table = Adapted(lab100, ucs, leans=leans, families=families)
     meetings, one_rows, other_rows = np.array(entries).T
     return [Look(table, table, one_rows, other_rows, meetings, lights, lit=True)]
 
@@ -315,12 +291,3 @@ def _eyes(study: Study, rooms: Between) -> Iterator[tuple[str, LightName]]:
         if all(light in study.lighting.rooms[room].light.lights for room in ids):
             for room in ids:
                 yield room, light
-
-
-def _joined(views: Sequence[SeenView]) -> Adapted:
-    """All coats of some views, one after the other: (coats, 1, 1)."""
-    lab100 = np.concatenate([view.looks.lab100 for view in views])[:, None, None]
-    ucs = np.concatenate([view.looks.ucs for view in views])[:, None, None]
-    leans = np.concatenate([view.leans for view in views])[:, None, None]
-    families = [seen.undertone.family for view in views for seen in view.colours.values()]
-    return Adapted(lab100, ucs, leans=leans, families=families)

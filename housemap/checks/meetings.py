@@ -274,10 +274,8 @@ class Compared:
         start = 0
         for each in self.sights:
             part = slice(start, start := start + len(each.entry))
-            for side, look, rows in (
-                (0, each.look.one, each.one),
-                (1, each.look.other, each.other),
-            ):
+            both = (each.look.one, each.one), (each.look.other, each.other)
+            for side, (look, rows) in enumerate(both):
                 values = of(look)
                 flat = values.reshape(-1, *values.shape[3:])
                 found[side].append(flat[rows if where is None else rows[where[part]]])
@@ -329,12 +327,9 @@ class Compared:
         lean = np.zeros(len(where), dtype=np.bool_)
         pairs = [one & other for one, other in zip(found, found, strict=True)]
         lean[where] = np.concatenate(pairs)
-        return lean & self._own_lean(where)
-
-    def _own_lean(self, where: Truths) -> Truths:
-        lean = self.paints(lambda colours: colours.leans)
+        one, other = self.paints(lambda colours: colours.leans)
         wood = self._woodwork
-        return np.asarray(where & (lean[0] | ~wood[:, 0]) & (lean[1] | ~wood[:, 1]))
+        return np.asarray(lean & (one | ~wood[:, 0]) & (other | ~wood[:, 1]))
 
     @cached_property
     def _woodwork(self) -> Truths:

@@ -1,6 +1,6 @@
 """What is judged, as it is or with any of n paints on a surface: a room, two rooms, a view."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple, cast
@@ -61,19 +61,15 @@ class PaintOptions:
     def joined(self, more: "PaintOptions") -> "PaintOptions":
         """These paints and more."""
         return PaintOptions(
-            [*self.swatches, *more.swatches],
-            self.colours.joined(more.colours),
+            [*self.swatches, *more.swatches], self.colours.joined(more.colours),
             np.concatenate([self.foreign, more.foreign]),
             np.concatenate([self.own_findings, more.own_findings]),
-        )
+        )  # fmt: skip
 
     def rows(self, rows: Indices) -> "PaintOptions":
-        return PaintOptions(
-            [self.swatches[row] for row in rows],
-            self.colours.rows(rows),
-            self.foreign[rows],
-            self.own_findings[rows],
-        )
+        swatches = [self.swatches[row] for row in rows]
+        colours = self.colours.rows(rows)
+        return PaintOptions(swatches, colours, self.foreign[rows], self.own_findings[rows])
 
 
 def own_options(swatches: Sequence[Swatch]) -> PaintOptions:
@@ -181,7 +177,16 @@ class RoomOptions:
     @cached_property
     def sent(self) -> Mapping[LightName, Sent]:
         """What the coats but the doors send under each light that the room has."""
-        return {name: self._sent(light) for name, light in self.lights.items()}
+        found, sheen = {}, self.part.sheen_on
+        coats = [each for each in zip(self.surfaces, self.each, strict=True) if each[0] != "doors"]
+        for name, light in self.lights.items():
+            xyz100 = [
+                sent_xyz100(light, on, by_sheen(coat.reflectance, coat.measured, sheen(on)))
+                for on, coat in coats
+            ]
+            eye = light.eye if isinstance(light, Repainted) else eye_in(light)
+            found[name] = Sent(stacked_rows(xyz100, self.count, (3,)), eye)
+        return found
 
     @cached_property
     def looks(self) -> Mapping[LightName, Adapted]:
@@ -190,16 +195,6 @@ class RoomOptions:
             name: seen_by(one.eye, one.xyz100[:, :, np.newaxis], axis=1)
             for name, one in self.sent.items()
         }
-
-    def _sent(self, light: LightOn) -> Sent:
-        sheen = self.part.sheen_on
-        xyz100 = [
-            sent_xyz100(light, surface, by_sheen(coat.reflectance, coat.measured, sheen(surface)))
-            for surface, coat in zip(self.surfaces, self.each, strict=True)
-            if surface != "doors"
-        ]
-        eye = light.eye if isinstance(light, Repainted) else eye_in(light)
-        return Sent(stacked_rows(xyz100, self.count, (3,)), eye)
 
     def walls_ucs(self, light: LightName) -> Floats:
         """CAM16-UCS of the walls as the eye in the room sees them: (n, 3)."""
@@ -256,7 +251,13 @@ class PairOptions:
 
     def meetings(self, surfaces: "Surfaces", *, lit: bool) -> Meetings | None:
         """Those of the surfaces that are compared; None where none meet."""
-        pairs = [*self._pairs(surfaces)]
+        within = self.first is self.second
+        pairs = [
+            (i, j)
+            for i, one in enumerate(self.first.surfaces)
+            for j, other in enumerate(self.second.surfaces)
+            if surfaces.meet(one, other) and (i < j or not within)
+        ]
         if not pairs:
             return None
         at, to = (np.array(each) for each in zip(*pairs, strict=True))
@@ -269,36 +270,26 @@ class PairOptions:
             [Look(*each, at, to, every, lit=i > 0) for i, each in enumerate(seen)], self.together,
         )  # fmt: skip
 
-    def _pairs(self, surfaces: "Surfaces") -> Iterator[tuple[int, int]]:
-        within = self.first is self.second
-        for i, one in enumerate(self.first.surfaces):
-            for j, other in enumerate(self.second.surfaces):
-                if surfaces.meet(one, other) and (i < j or not within):
-                    yield i, j
-
     @cached_property
     def _seen(self) -> list[tuple[Adapted, Adapted]]:
         """Both rooms under the reference light, and as every eye sees them."""
-        one, other = (in_reference_light(each.colours) for each in (self.first, self.second))
-        return [(one, self._beside(other)), *self._by_either_eye()]
-
-    def _by_either_eye(self) -> list[tuple[Adapted, Adapted]]:
         first, second = self.first, self.second
+        here, there = in_reference_light(first.colours), in_reference_light(second.colours)
         if first is second:
-            return [(each, each) for each in first.looks.values()]
-        seen = []
+            return [(here, there), *((each, each) for each in first.looks.values())]
+
+        def beside(looks: Adapted) -> Adapted:
+            """Of the second room, (coats, m, 1), along its own axis: (coats, 1, m)."""
+            return looks if self.together else looks.turned()
+
+        seen = [(here, beside(there))]
         for name in (n for n in first.sent if n in second.sent):
             one, other = first.sent[name], second.sent[name]
-            there = other.xyz100[:, :, None] if self.together else other.xyz100[:, None]
-            seen.append((first.looks[name], seen_by(one.eye, there, axis=1)))
-            axis = 1 if self.together else 0
-            here = seen_by(other.eye, one.xyz100[:, :, None], axis)
-            seen.append((here, self._beside(second.looks[name])))
+            sent = other.xyz100[:, :, None] if self.together else other.xyz100[:, None]
+            seen.append((first.looks[name], seen_by(one.eye, sent, axis=1)))
+            seen_there = seen_by(other.eye, one.xyz100[:, :, None], 1 if self.together else 0)
+            seen.append((seen_there, beside(second.looks[name])))
         return seen
-
-    def _beside(self, looks: Adapted) -> Adapted:
-        """Looks of the second room, (coats, m, 1), along their own axis: (coats, 1, m)."""
-        return looks if self.together or self.first is self.second else looks.turned()
 
 
 class Surfaces(NamedTuple):
@@ -349,13 +340,9 @@ class ViewOptions:
     @cached_property
     def coats(self) -> Sequence[Coat]:
         """Every coat in view but the one that has options."""
-        return [coat for room in self.rooms.values() for coat in self._rest(room)]
-
-    def _rest(self, room: PaintedRoom) -> Iterator[Coat]:
-        tried = self.tried
-        for coat in room.every_coat:
-            if tried is None or (coat.room, coat.surface) != (tried.part.id, tried.surface):
-                yield coat
+        tried = (self.tried.part.id, self.tried.surface) if self.tried else None
+        every = (coat for room in self.rooms.values() for coat in room.every_coat)
+        return [coat for coat in every if (coat.room, coat.surface) != tried]
 
     @cached_property
     def colours(self) -> Colours:
@@ -390,12 +377,9 @@ class ViewOptions:
     @cached_property
     def with_walls(self) -> tuple[str, ...]:
         """The rooms whose walls have a paint, or options."""
-        return tuple(key for key, room in self.rooms.items() if self._has_walls(room))
-
-    def _has_walls(self, room: PaintedRoom) -> bool:
-        tried = self.tried
-        here = tried is not None and tried.part.id == room.id and tried.has("walls")
-        return "walls" in room.coats or here
+        tried = self.tried.part.id if self.tried and self.tried.has("walls") else None
+        rooms = self.rooms.items()
+        return tuple(key for key, room in rooms if "walls" in room.coats or key == tried)
 
     def walls_apart(self, least: float) -> tuple[Truths, Indices]:
         """Which of `with_walls` differ by so much, and for which options.

@@ -1,8 +1,9 @@
 """The report of a house: every finding of every check, recomputed only where the study changed."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from operator import itemgetter
 
 from housemap.checks.causes import Cause, causes_of
 from housemap.checks.counting import IN_FULL, Visibility, acceptance_of, visibility
@@ -12,8 +13,7 @@ from housemap.checks.judging import (
     Found,
     Subject,
     all_subjects,
-    found_in_depth,
-    found_plainly,
+    found_in,
     relit_subjects,
     touched_subjects,
 )
@@ -26,8 +26,6 @@ from housemap.study import Study, study_of
 Place = tuple[object, ...]
 """Where a finding stands in the order of telling."""
 Ordered = tuple[tuple[Place, Subject, Finding], ...]
-
-Look = Callable[[Study, Iterable[Subject]], Found]
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,8 +69,7 @@ class Report:
     @cached_property
     def to_do(self) -> tuple[Finding, ...]:
         """Work that is left: rooms without paint, paints without an approved sample."""
-        every = (finding for _, _, finding in self.ordered)
-        return tuple(f for f in every if check_of(f.check).to_do)
+        return tuple(f for _, _, f in self.ordered if check_of(f.check).to_do)
 
     @cached_property
     def accepted(self) -> tuple[tuple[Finding, Accepted], ...]:
@@ -107,7 +104,7 @@ class Report:
         before, stale = self.kept or ((), frozenset((*self.plain, *(self.deep or {}))))
         new = [(_order(f), subject, f) for subject in stale for f in self._worst(subject)]
         old = [each for each in before if each[1] not in stale]
-        return tuple(sorted((*old, *new), key=_place))
+        return tuple(sorted((*old, *new), key=itemgetter(0)))
 
     @cached_property
     def by_room(self) -> Mapping[str, tuple[Finding, ...]]:
@@ -125,37 +122,21 @@ class Report:
 
     def _worst(self, subject: Subject) -> Iterable[Finding]:
         """Each finding once, in the light in which it is worst, as grave as it is seen."""
-        found = self._in_worst_light(subject)
+        found: Collection[Finding] = self.plain.get(subject, ())
+        if deep := self.deep.get(subject) if self.deep else None:
+            worst: dict[object, Finding] = {}
+            for finding in (*found, *deep):
+                known = worst.get(finding.key)
+                if known is None or finding.cost > known.cost:
+                    worst[finding.key] = finding
+            found = worst.values()
         table, key = subject
-        if table == "swatches" and key not in self.study.worn:
-            return map(_as_note, found)
-        if table != "pairs" or not found:
-            return found
-        return map(self.visibility(key).weighed, found)
-
-    def _in_worst_light(self, subject: Subject) -> Collection[Finding]:
-        plain = self.plain.get(subject, ())
-        deep = self.deep.get(subject, ()) if self.deep else ()
-        if not deep:
-            return plain
-        worst: dict[object, Finding] = {}
-        for finding in (*plain, *deep):
-            known = worst.get(finding.key)
-            if known is None or finding.cost > known.cost:
-                worst[finding.key] = finding
-        return worst.values()
-
-
-def _as_note(finding: Finding) -> Finding:
-    """A paint that is on no surface does no harm yet."""
-    return replace(finding, severity="note", cost=SEVERITY_COST["note"])
+        if table == "swatches" and key not in self.study.worn:  # does no harm yet
+            return [replace(each, severity="note", cost=SEVERITY_COST["note"]) for each in found]
+        return map(self.visibility(key).weighed, found) if table == "pairs" and found else found
 
 
 _RANK = {check.id: rank for rank, check in enumerate(CHECKS)}
-
-
-def _place(ordered: tuple[Place, Subject, Finding]) -> Place:
-    return ordered[0]
 
 
 def _order(finding: Finding) -> tuple[object, ...]:
@@ -173,14 +154,14 @@ def report_of(house: House, previous: Report | None = None, *, deep: bool = True
     if previous is not None and _rules(study) != _rules(previous.study):
         previous = None
     touched = frozenset(touched_subjects(study))
-    plain = _renewed(study, previous.plain if previous else None, touched, found_plainly)
+    plain = _renewed(study, previous.plain if previous else None, touched, deep=False)
     if not deep:
         return Report(study, plain, None, _kept(study, previous, touched, deep=False))
     study.lighting.compute()  # also where no finding asked for it: the screen shows it
     before = previous.deep if previous else None
     if previous is not None and before is not None:
         touched |= relit_subjects(study, previous.study)
-    found = _renewed(study, before, touched, found_in_depth)
+    found = _renewed(study, before, touched, deep=True)
     return Report(study, plain, found, _kept(study, previous, touched, deep=True))
 
 
@@ -205,13 +186,10 @@ def _rules(study: Study) -> tuple[object, ...]:
     return *rules, approved_paints(house), study.lightest_lrv
 
 
-def _renewed(study: Study, before: Found | None, stale: frozenset[Subject], look: Look) -> Found:
+def _renewed(study: Study, before: Found | None, stale: frozenset[Subject], *, deep: bool) -> Found:
     if before is None:
-        return look(study, all_subjects(study))
+        return found_in(study, all_subjects(study), deep=deep)
     if not stale:
         return before
-    found = dict(before)
-    for subject in stale & found.keys():
-        del found[subject]
-    found.update(look(study, stale))
-    return found
+    kept = {subject: found for subject, found in before.items() if subject not in stale}
+    return {**kept, **found_in(study, stale, deep=deep)}

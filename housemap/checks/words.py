@@ -5,15 +5,9 @@ from housemap.model.house import House
 from housemap.plan.floor_plan import short_wall_name
 
 THROUGH = {
-    "open": "in open plan",
-    "cased": "through the opening",
-    "doorway": "through the doorway",
-    "glazed": "through the glass",
-    "stairs": "over the stairs",
-    "sightline": "from a distance",
-}
-
-
+    "open": "in open plan", "cased": "through the opening", "doorway": "through the doorway",
+    "glazed": "through the glass", "stairs": "over the stairs", "sightline": "from a distance",
+}  # fmt: skip
 UNIT_WORDS = {
     "CAM16-UCS": "units of difference (CAM16-UCS)",
     "CIEDE2000": "units of difference (CIEDE2000)",
