@@ -387,7 +387,7 @@ class Verdict:
     def rows(self, which: Truths) -> "Verdict":
         """Some of the rows, for what they cost: what only a finding needs is left out."""
         return replace(
-            self, cell=self.cell[which], cost=self.cost[which],
+            self, cell=self.cell[which], cost=self.cost[which], severity=self.severity[which],
             names_room=None if self.names_room is None else self.names_room[which],
         )  # fmt: skip
 

@@ -19,7 +19,7 @@ from math import inf, isfinite
 
 import numpy as np
 
-from housemap.checks import Check, Report, check_of, report_of
+from housemap.checks import Check, Finding, Report, check_of, report_of
 from housemap.checks.check import Compare, Listed, OfRoom
 from housemap.checks.judging import as_it_is
 from housemap.checks.options import RoomOptions, own_options
@@ -106,7 +106,7 @@ def house_problem(
     for key, paints_of in candidates.items():
         poll()
         sides[key] = _side(lit or report, key, paints_of)
-    own, pairs = _with_rules(*_costs(report, sides, poll), rules)
+    own, pairs = _with_rules(*_costs(report, sides, plan.grave, poll), rules)
     problem = Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
     return HouseProblem(problem, rules, rules_shown(house.brief, plan))
 
@@ -128,25 +128,25 @@ def _with_rules(
 
 
 def _costs(
-    report: Report, sides: Mapping[str, RoomOptions], poll: Poll
+    report: Report, sides: Mapping[str, RoomOptions], grave: float, poll: Poll
 ) -> tuple[Mapping[str, Array], tuple[Pair, ...]]:
     """Of each room, with what it sees of rooms that nobody paints; and of each pair of rooms."""
     study, deep = report.study, report.deep is not None
     own: dict[str, Array] = {}
     for room, side in sides.items():
         poll()
-        own[room] = room_costs(study, side, deep=deep).cost[:, 0]
+        own[room] = room_costs(study, side, deep=deep).cost_with(grave)[:, 0]
     pairs = []
     for key, pair in study.pairs.items():
         poll()
         known = [room for room in key if room in sides]
         if len(known) == len(key):
-            cost = pair_costs(report, sides[key[0]], sides[key[1]]).cost
+            cost = pair_costs(report, sides[key[0]], sides[key[1]]).cost_with(grave)
             pairs.append(Pair(key, cost))
         elif known:
             [room] = known
             other = as_it_is(study, pair.other(room), deep=deep)
-            own[room] = own[room] + pair_costs(report, sides[room], other).cost[:, 0]
+            own[room] += pair_costs(report, sides[room], other).cost_with(grave)[:, 0]
     return own, tuple(pairs)
 
 
@@ -248,15 +248,20 @@ def parts_of(report: Report) -> Mapping[str, float]:
 
     Of the rooms that have a wall paint, and of what they see; the distinct paints come on top.
     """
-    rooms = report.study.rooms
     parts: dict[str, float] = {}
+    for finding in findings_that_count(report):
+        parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
+    return parts
+
+
+def findings_that_count(report: Report) -> Iterator[Finding]:
+    """Those of the rooms that have a wall paint, and of what they see."""
+    rooms = report.study.rooms
     for _, (table, key), finding in report.counted:
         named = {"rooms": (key,), "pairs": key}.get(table, ())
-        if check_of(finding.check).wish:
-            continue  # the rule of that name costs it
-        if any("walls" in rooms[room].coats for room in named):
-            parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
-    return parts
+        painted = any("walls" in rooms[room].coats for room in named)
+        if painted and not check_of(finding.check).wish:  # the rule of that name costs it
+            yield finding
 
 
 def counts(check: Check) -> bool:

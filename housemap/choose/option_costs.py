@@ -12,7 +12,8 @@ import numpy as np
 
 from housemap.checks import CHECKS, Check, Finding, Place, Report, check_of
 from housemap.checks.check import Compare, Listed, OfRoom, OfView, Scope
-from housemap.checks.counting import acceptance_of, entries_for, without_accepted
+from housemap.checks.counting import Visibility, acceptance_of, entries_for, without_accepted
+from housemap.checks.finding import NOTE
 from housemap.checks.judging import view_of
 from housemap.checks.meetings import Meetings, Verdict
 from housemap.checks.options import PairOptions, RoomOptions
@@ -34,38 +35,49 @@ class CostTable:
     costs: dict[str, Floats] = field(default_factory=dict)
     """By check id; of the checks that may find anything."""
     findings: Indices = field(init=False)
+    grave: Indices = field(init=False)
+    """How many of the findings are above a note."""
 
     def __post_init__(self) -> None:
-        self.findings = np.zeros(self.shape, dtype=np.intp)
+        self.findings = self.grave = np.zeros(self.shape, dtype=np.intp)
 
-    def add(self, check: str, cost: Floats, findings: Indices) -> None:
-        """What a check costs and how often it finds something; both broadcast to the shape."""
+    def add(self, check: str, cost: Floats, findings: Indices, grave: Indices) -> None:
+        """What a check costs and how often it finds something; all broadcast to the shape."""
         self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
         self.findings = self.findings + findings
+        self.grave = self.grave + grave
 
     def add_found(self, findings: Sequence[Finding]) -> None:
         """What is found whatever the option."""
         for finding in findings:
-            self.add(finding.check, np.array(finding.cost), np.array(1))
+            grave = np.array(finding.severity != "note", dtype=np.intp)
+            self.add(finding.check, np.array(finding.cost), np.array(1), grave)
 
     def add_table(self, other: "CostTable") -> None:
         """Everything of another one, of this shape or one that broadcasts to it."""
         for check, cost in other.costs.items():
             self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
         self.findings = self.findings + other.findings
+        self.grave = self.grave + other.grave
 
-    def weighed(self, weight: float) -> "CostTable":
-        """The same at so much of the cost."""
-        if weight == 1.0:
+    def weighed(self, seen: Visibility) -> "CostTable":
+        """The same between two rooms that see so much of each other."""
+        if seen.share is None:
             return self
         table = CostTable(self.shape)
-        table.costs = {check: cost * weight for check, cost in self.costs.items()}
+        table.costs = {check: cost * seen.weight for check, cost in self.costs.items()}
         table.findings = self.findings
+        if not seen.is_sliver:
+            table.grave = self.grave
         return table
 
     @property
     def cost(self) -> Floats:
-        return np.asarray(sum(self.costs.values(), np.zeros(self.shape)))
+        return self.cost_with(0.0)
+
+    def cost_with(self, grave: float) -> Floats:
+        """With so much for each finding above a note, beside its own cost."""
+        return np.asarray(sum(self.costs.values(), grave * self.grave))
 
 
 def room_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
@@ -122,7 +134,7 @@ def pair_costs(
     key = sorted_pair(first.part.id, second.part.id)
     pair = report.study.pairs[key]
     table = compared_costs(PairOptions(report.house, first, second, pair, together))
-    return table.weighed(report.visibility(key).weight)
+    return table.weighed(report.visibility(key))
 
 
 def compared_costs(options: PairOptions) -> CostTable:
@@ -139,8 +151,12 @@ def compared_costs(options: PairOptions) -> CostTable:
                 found = _left(options.house, check, found, met.places)
                 worst = np.zeros(len(met.at) * n * m)
                 np.maximum.at(worst, found.cell, found.cost)
+                grave = np.zeros(len(worst), dtype=np.intp)
+                grave[found.cell[found.severity > NOTE]] = 1
                 each = worst.reshape(-1, n, m)
-                table.add(check.id, each.sum(0), (each > 0.0).sum(0))
+                table.add(
+                    check.id, each.sum(0), (each > 0.0).sum(0), grave.reshape(-1, n, m).sum(0)
+                )
     return table
 
 
@@ -225,14 +241,17 @@ def _naming(found: Verdict) -> Verdict:
 def _add_rows(table: CostTable, check: Check, found: Verdict, count: int) -> None:
     """A verdict on options, a row each."""
     cost, number = np.zeros((count, 1)), np.zeros((count, 1), dtype=np.intp)
+    grave = np.zeros_like(number)
     cost[found.cell, 0] = found.cost
     number[found.cell, 0] = 1
-    _add_cost(table, check, cost, number)
+    grave[found.cell, 0] = found.severity > NOTE
+    _add_cost(table, check, cost, number, grave)
 
 
-def _add_cost(table: CostTable, check: Check, cost: Floats, count: Indices) -> None:
+def _add_cost(table: CostTable, check: Check, cost: Floats, count: Indices, grave: Indices) -> None:
     """A broken wish is found, and costs what `wishes_on` says beside the findings."""
-    table.add(check.id, np.zeros_like(cost) if check.wish else cost, count)
+    free = np.zeros_like(count)
+    table.add(check.id, *((free, count, free) if check.wish else (cost, count, grave)))
 
 
 def _in_scope(find: Callable[[Part, Scope], Iterable[Finding]], scope: Scope) -> Find[Part]:
@@ -260,9 +279,11 @@ def _add_each(
     options = room.options
     assert options is not None
     cost, count = np.zeros((room.count, 1)), np.zeros((room.count, 1), dtype=np.intp)
+    grave = np.zeros_like(count)
     foreign, own = np.flatnonzero(options.foreign), np.flatnonzero(~options.foreign)
     for row in (*foreign[:1].tolist(), *own.tolist()):
         alike = foreign if options.foreign[row] else row
         found = [*find(room.as_painted(options.in_house(row)))]
         cost[alike], count[alike] = sum(each.cost for each in found), len(found)
-    _add_cost(table, check, cost, count)
+        grave[alike] = sum(each.severity != "note" for each in found)
+    _add_cost(table, check, cost, count, grave)

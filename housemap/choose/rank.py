@@ -11,6 +11,7 @@ import numpy as np
 from housemap.checks import Report, check_of
 from housemap.checks.options import PaintOptions, own_options
 from housemap.choose.chips import Chips
+from housemap.choose.schemes.house_rules import off_scheme
 from housemap.choose.surface_trial import ROUND_OFF, PaintEffect, SurfaceTrial, best_of, wishes_on
 from housemap.colorimetry.arrays import Indices
 from housemap.errors import EditError
@@ -94,7 +95,8 @@ def in_place(report: Report, room: str, surface: str = "walls") -> PaintEffect:
     if coat is None:
         return PaintEffect(parts, len(report.findings), None)
     wishes = wishes_on(report.house, room, surface, colours_of([coat.swatch]))
-    return PaintEffect(parts, len(report.findings), None, float(wishes[0]))
+    scheme = off_scheme(report.study, room, surface, [coat.swatch])
+    return PaintEffect(parts, len(report.findings), None, float(wishes[0]), float(scheme[0]))
 
 
 def order(one: Candidate) -> tuple[float, int, float, str]:

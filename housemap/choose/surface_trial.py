@@ -4,7 +4,8 @@ Each figure is what the report of the house would say with the paint on the surf
 the room included (within 0.01 CAM16-UCS units, so that a value that close to its limit may fall on
 the other side of it). Other rooms are judged in the light that they have now: of 234 trials in the
 demo 220 cost what the report says within 0.4; in 14 a clash with such a room, close to its limit,
-comes or goes in the light that the paint sends there.
+comes or goes in the light that the paint sends there. Where somebody chooses, the report of the
+house with each paint then takes the place of its trial.
 """
 
 from bisect import bisect_left
@@ -32,6 +33,7 @@ from housemap.choose.option_costs import (
     view_costs,
     walls_costs,
 )
+from housemap.choose.schemes.house_rules import off_scheme
 from housemap.choose.schemes.shape import trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony
@@ -58,10 +60,12 @@ class PaintEffect:
     """Mean Ou & Luo harmony with the other wall colours in view; None where there is none."""
     wishes: float = 0.0
     """What wishes of the client cost that it breaks; beside the findings."""
+    scheme: float = 0.0
+    """How far it is off the scheme around the neutral of the house (see `off_scheme`)."""
 
     @property
     def cost(self) -> float:
-        return sum(self.parts.values()) + self.wishes
+        return sum(self.parts.values()) + self.wishes + self.scheme
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,13 +80,15 @@ class Effects:
     """Mean Ou & Luo harmony with the other wall colours in view; nan where there is none."""
     wishes: Floats
     """What wishes of the client cost that a paint breaks."""
+    scheme: Floats
+    """How far it is off the scheme around the neutral of the house."""
 
     def __len__(self) -> int:
         return len(self.findings)
 
     @cached_property
     def cost(self) -> Floats:
-        return np.asarray(sum(self.parts.values(), self.wishes))
+        return np.asarray(sum(self.parts.values(), self.wishes + self.scheme))
 
     @cached_property
     def keys(self) -> Floats:
@@ -97,7 +103,8 @@ class Effects:
 
     def rows(self, rows: Indices) -> "Effects":
         parts = {check: cost[rows] for check, cost in self.parts.items()}
-        return Effects(parts, self.findings[rows], self.harmony[rows], self.wishes[rows])
+        harmony, wishes, scheme = self.harmony[rows], self.wishes[rows], self.scheme[rows]
+        return Effects(parts, self.findings[rows], harmony, wishes, scheme)
 
     def joined(self, more: "Effects") -> "Effects":
         """These paints and more."""
@@ -106,9 +113,13 @@ class Effects:
             check: np.concatenate([self.parts.get(check, none), more.parts.get(check, others)])
             for check in {**self.parts, **more.parts}
         }
-        findings = np.concatenate([self.findings, more.findings])
-        harmony = np.concatenate([self.harmony, more.harmony])
-        return Effects(parts, findings, harmony, np.concatenate([self.wishes, more.wishes]))
+        return Effects(
+            parts,
+            np.concatenate([self.findings, more.findings]),
+            np.concatenate([self.harmony, more.harmony]),
+            np.concatenate([self.wishes, more.wishes]),
+            np.concatenate([self.scheme, more.scheme]),
+        )
 
     def row(self, row: int) -> PaintEffect:
         pleasing = float(self.harmony[row])
@@ -118,6 +129,7 @@ class Effects:
             int(self.findings[row]),
             None if isnan(pleasing) else pleasing,
             float(self.wishes[row]),
+            float(self.scheme[row]),
         )
 
 
@@ -194,7 +206,8 @@ class SurfaceTrial:
         findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
         wishes = wishes_on(self.report.house, self.room, self.surface, paints.colours)
-        return Effects(parts, findings, _harmony(study, tried), wishes)
+        scheme = off_scheme(study, self.room, self.surface, paints.swatches)
+        return Effects(parts, findings, _harmony(study, tried), wishes, scheme)
 
     def _add_compared(self, table: CostTable, tried: RoomOptions, *, deep: bool) -> None:
         """Coats of the room with each other and with those in view.
@@ -349,22 +362,24 @@ class GroupTrial:
     rooms: tuple[str, ...]
     surface: Surface
 
-    def costs(self, paints: PaintOptions, *, deep: bool) -> Floats:
+    def costs(self, paints: PaintOptions, *, deep: bool, grave: float = 0.0) -> Floats:
         """What the rooms, and the pairs that they are in, cost with each of the paints: (n,).
 
-        Without `deep` no cost is above the paint's real one.
+        With so much for each finding above a note beside its own cost. Without `deep` no cost is
+        above the paint's real one.
         """
         study, costs = self.report.study, np.zeros(len(paints))
         tried = {room: lit.options(paints, deep=deep) for room, lit in self._surfaces.items()}
         for room in tried.values():
-            costs += room_costs(study, room, deep=deep).cost[:, 0]
+            costs += room_costs(study, room, deep=deep).cost_with(grave)[:, 0]
         for key, pair in study.pairs.items():
             mine = [room for room in key if room in tried]
             if not mine:
                 continue
             one, rest = tried[mine[0]], pair.other(mine[0])
             other = tried.get(rest) or as_it_is(study, rest, deep=deep)
-            costs += pair_costs(self.report, one, other, together=rest in tried).cost[:, 0]
+            both = pair_costs(self.report, one, other, together=rest in tried)
+            costs += both.cost_with(grave)[:, 0]
         return costs
 
     @cached_property

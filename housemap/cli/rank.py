@@ -55,11 +55,12 @@ def _as_json(candidate: Candidate) -> dict[str, Any]:
 
 
 def parts_of(candidate: Candidate) -> dict[str, float]:
-    """What each check costs, and the client's wishes that are not kept, as "brief"."""
-    wishes = candidate.effect.wishes
-    return {**candidate.parts, **({"brief": wishes} if wishes else {})}
+    """By check; wishes that are not kept as "brief", how far it is off the scheme as "aim"."""
+    beside = {"brief": candidate.effect.wishes, "aim": candidate.effect.scheme}
+    return {**candidate.parts, **{name: cost for name, cost in beside.items() if cost}}
 
 
+OFF = "Off the scheme around the house's neutral"
 MOST_NAMED = 3
 """Of the checks that count most against a paint."""
 
@@ -87,7 +88,7 @@ def _most(candidate: Candidate, surface: str) -> Iterator[str]:
     parts = sorted(parts_of(candidate).items(), key=lambda part: -part[1])
     for check, cost in parts[:MOST_NAMED]:
         usual = check == "brief" and surface == "trim"
-        title = "Not near-white" if usual else check_of(check).title
+        title = "Not near-white" if usual else OFF if check == "aim" else check_of(check).title
         yield f"{title[0].lower()}{title[1:]} {cost:.1f}"
 
 

@@ -13,7 +13,7 @@ from housemap.checks.finding import SEVERITY_COST
 from housemap.choose.house_problem import Reach, reach_of
 from housemap.choose.optimiser.incumbent import Signal
 from housemap.choose.paint_query import search_words
-from housemap.choose.rank import Candidate, bared, candidates, order
+from housemap.choose.rank import Candidate, bared, candidates, in_place, order
 from housemap.choose.surface_trial import wishes_on
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
@@ -228,32 +228,49 @@ def ranks_of(
     """
     base = known if known is not None and known.house is house else next_report(house, known)
     ranks, paints = Ranks(base), [*house.paints, None]
+    against, bare = _against(base, target), bared(base, *target)
+    found: dict[str | None, Candidate] = {}
     if scope == HERE:
-        bare = bared(base, *target)
         found = {one.paint: one for one in (*candidates(base, *target), bare)}
-        against = _against(base, target)
-        raised: dict[str | None, Mapping[str, float]] = {
-            p: raised_by(one, bare) for p, one in found.items() if p is not None
-        }
-        for p in (p for p, said in against.items() if said == NOT_AS_WISHED):
-            rest = {c: cost for c, cost in raised[p].items() if c != WISHES}
-            raised[p] = {"brief": inf, **rest}
-        verdicts: dict[str | None, str] = {
-            p: against.get(p) or verdict_of(parts) for p, parts in raised.items()
-        }
-        ranked = {p: (LAST.index(against.get(p, "")), *order(one)) for p, one in found.items()}
-        paints.sort(key=lambda paint: ranked[paint])
-        yield (ranks := Ranks(base, {}, raised, verdicts, ranked))
+        ranks = _ranked(ranks, found, bare, against)
+        paints.sort(key=lambda paint: ranks.order[paint])
+        yield ranks
     began = thread_time()
     for paint in paints:
         if thread_time() - began > COUNTING_S:
             break
-        ranks = _counted(ranks, base, painted(house, target, scope, paint), paint, scope)
+        after = base.after(painted(house, target, scope, paint))
+        ranks = replace(ranks, tallies={**ranks.tallies, paint: after.tally})
+        if scope == HERE:  # also what it does here, in the light that it leaves in other rooms
+            effect = replace(in_place(after, *target), harmony=found[paint].harmony)
+            ranks = _ranked(ranks, {paint: Candidate(paint, effect)}, bare, against)
+        else:
+            ranks = _weighed_beyond(ranks, base, after, paint)
         yield ranks
     if scope != HERE:
         yield replace(ranks, order=ranks.tallies)
     elif target.surface == "walls" and len(house.paints) <= MOST_REACHED:
         yield replace(ranks, reach=reach_of(base, target.room, stop=stop))
+
+
+def _ranked(
+    ranks: Ranks,
+    found: Mapping[str | None, Candidate],
+    bare: Candidate,
+    against: Mapping[str | None, str],
+) -> Ranks:
+    """With what paints on the target alone raise, and their place."""
+    raised, verdicts = dict(ranks.raised), dict(ranks.verdicts)
+    for paint, one in found.items():
+        said = against.get(paint, "")
+        if paint is not None:
+            raised[paint] = raised_by(one, bare)
+            verdicts[paint] = said or verdict_of(raised[paint])
+        if said == NOT_AS_WISHED:
+            rest = {check: cost for check, cost in raised[paint].items() if check != WISHES}
+            raised[paint] = {"brief": inf, **rest}
+    places = {paint: (LAST.index(against.get(paint, "")), *order(c)) for paint, c in found.items()}
+    return replace(ranks, raised=raised, verdicts=verdicts, order={**ranks.order, **places})
 
 
 def _against(base: Report, target: Target) -> Mapping[str | None, str]:
@@ -270,23 +287,16 @@ def _against(base: Report, target: Target) -> Mapping[str | None, str]:
     return found
 
 
-def _counted(ranks: Ranks, base: Report, house: House, paint: str | None, scope: Scope) -> Ranks:
-    """With the findings of the house in a paint; beyond the target they give the verdict too."""
-    after = base.after(house)
-    ranks = replace(ranks, tallies={**ranks.tallies, paint: after.tally})
-    if scope == HERE:
-        return ranks
+def _weighed_beyond(ranks: Ranks, base: Report, after: Report, paint: str | None) -> Ranks:
+    """With the verdict on a paint beyond the target, by the findings of the whole house."""
     new: dict[str, float] = {}
     for cause in after.causes:
         if cause not in base.causes:
             new[cause.check] = max(new.get(cause.check, 0.0), SEVERITY_COST[cause.severity])
     new = _dearest_first(new)
     verdict = NOT_AS_WISHED if any(check_of(check).wish for check in new) else verdict_of(new)
-    return replace(
-        ranks,
-        raised={**ranks.raised, paint: new},
-        verdicts={**ranks.verdicts, paint: verdict},
-    )
+    raised, verdicts = {**ranks.raised, paint: new}, {**ranks.verdicts, paint: verdict}
+    return replace(ranks, raised=raised, verdicts=verdicts)
 
 
 def raised_by(candidate: Candidate, bare: Candidate) -> Mapping[str, float]:

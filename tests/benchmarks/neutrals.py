@@ -4,16 +4,21 @@
     python -m tests.benchmarks.neutrals odd      twelve others in seven odd houses, five odd decks
 
 Prints a line for each: problems, whether that is proven, trim, wall paints; then each bar that is
-not kept and each wish that the program itself says is not kept.
+not kept and each wish that the program itself says is not kept. A bar counts as forced where an
+exhaustive look, made here and not by the program, finds that nothing could have kept it: the
+neutral on every wall in turn, every paint of the deck, every way to colour the rooms.
 """
 
 import random
 import sys
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
-from functools import cache
+from dataclasses import dataclass, replace
+from functools import cache, cached_property
+from itertools import combinations, product
 from math import cos, radians, sin
+
+import networkx as nx
 
 from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips, all_chips
@@ -24,6 +29,7 @@ from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
+from housemap.model.edits import assign
 from housemap.model.house import (
     STRENGTHS,
     Brief,
@@ -38,6 +44,7 @@ from housemap.model.house import (
     SurfacePaints,
 )
 from housemap.study import Swatch
+from tests.choose.support.documented import apart, open_plan
 from tests.support.chips import random_paints
 from tests.support.houses import grid_house, small_house
 from tests.support.project import ROOT
@@ -180,34 +187,104 @@ def above_a_note(report: Report) -> Counter[str]:
     return Counter(f.check for f in found if f.severity != "note" and f.check != "label")
 
 
-def off_bars(after: Report, best: Palette, neutral: str) -> Iterator[str]:
-    """Each bar that a suggestion does not keep, in words."""
-    walls: list[Swatch] = []
-    for room in after.house.rooms.values():
-        if room.paints.walls is None:
-            continue
-        own = after.study.paint(room.paints.walls)
-        walls.append(own)
-        low, high = FINE[room.role]
-        if not low <= own.lrv <= high and own.name != neutral:
-            yield f"{room.name} LRV {own.lrv:.0f}"
-        if own.colour.strength > STRENGTHS.index(
-            "moderate" if room.role == "accent" else "greyish"
-        ):
-            yield f"{room.name} {STRENGTHS[own.colour.strength]}"
-    asked = min(after.house.brief.colours or 0, len(walls))
-    if (found := distinct_colours(walls)) < asked:
-        yield f"{found} of {asked} colours"
-    if neutral not in {own.name for own in walls}:
-        yield "the neutral is on no wall"
-    trim = best.trim and after.study.paint(best.trim)
-    if not trim or trim.lrv < 80 or trim.colour.notation.chroma > 1.5:
-        yield "trim"
-    for check, count in above_a_note(after).items():
-        yield f"{count} {check}"
+@dataclass(frozen=True)
+class Suggested:
+    """A suggestion around a neutral, and what it was made from."""
+
+    before: Report
+    chips: Chips
+    neutral: Swatch
+    best: Palette
+    after: Report
+
+    @cached_property
+    def walls(self) -> Mapping[str, Swatch]:
+        rooms = self.after.house.rooms.items()
+        return {key: self.after.study.paint(r.paints.walls) for key, r in rooms if r.paints.walls}
+
+    def off(self) -> Iterator[tuple[str, bool]]:
+        """Each bar that it does not keep, in words, and whether that was forced."""
+        house = self.after.house
+        for key, own in self.walls.items():
+            room, allowed = house.rooms[key], [*self.allowed(house.rooms[key].role)]
+            low, high = FINE[room.role]
+            if not low <= own.lrv <= high and own.name != self.neutral.name:
+                yield f"{room.name} LRV {own.lrv:.0f}", not allowed
+            if own.colour.strength > STRONGEST[room.role]:
+                yield f"{room.name} {STRENGTHS[own.colour.strength]}", not allowed
+        asked = min(house.brief.colours or 0, len(self.walls))
+        if (found := distinct_colours([*self.walls.values()])) < asked:
+            yield f"{found} of {asked} colours", found >= self.most_colours
+        if self.neutral.name not in {own.name for own in self.walls.values()}:
+            yield "the neutral is on no wall", False
+        trim = self.best.trim and self.after.study.paint(self.best.trim)
+        if not trim or not is_white(trim):
+            yield "trim", not any(map(is_white, self.chips.swatches))
+        for check, count in above_a_note(self.after).items():
+            forced = {"fixed": self.fights_everywhere, "crowd": self.crowds_anyhow}
+            yield f"{count} {check}", check in forced and forced[check]()
+
+    def allowed(self, role: Role | None) -> Iterator[Swatch]:
+        """Of the deck what is in the tier, and no stronger than usual."""
+        low, high = FINE[role]
+        for swatch in self.chips.swatches:
+            if low <= swatch.lrv <= high and swatch.colour.strength <= STRONGEST[role]:
+                yield swatch
+
+    @property
+    def most_colours(self) -> int:
+        """That can differ: open plan is one colour, and so many paints that differ are allowed."""
+        house = self.after.house
+        spaces = {frozenset(open_plan(house, room)) for room in self.walls}
+        roles = {house.rooms[room].role for room in self.walls}
+        paints = {each.id: each for role in roles for each in self.allowed(role)}
+        paints[self.neutral.id] = self.neutral
+        if len(paints) > FEW_PAINTS:
+            return len(spaces)
+        differ: nx.Graph[str] = nx.Graph()
+        differ.add_nodes_from(paints)
+        differ.add_edges_from(
+            (a, b) for a, b in combinations(paints, 2) if apart(paints[a], paints[b]) >= 8
+        )
+        return min(len(spaces), max(map(len, nx.find_cliques(differ))))
+
+    def fights_everywhere(self) -> bool:
+        """The neutral alone in a bare house fights with what is kept, whichever room it is in.
+
+        And nothing else fights with it here.
+        """
+        house = self.before.house
+        reports = (
+            self.before.after(assign(house, room, "walls", "neutral")) for room in self.walls
+        )
+        around = {k for k, own in self.after.house.paints.items() if own.name == self.neutral.name}
+        here = (
+            p.paint for f in self.after.findings if f.check == "fixed" and f.severity != "note"
+            for p in f.places if p.paint
+        )  # fmt: skip
+        return all(above_a_note(each)["fixed"] for each in reports) and around.issuperset(here)
+
+    def crowds_anyhow(self) -> bool:
+        """Every way to give the rooms so many colours has too many of them in some view."""
+        house, rooms = self.after.house, [*self.walls]
+        views = [[rooms.index(s.id) for s in v.rooms if s.id in rooms]
+                 for v in self.after.study.views.values()]  # fmt: skip
+        asked = house.brief.colours or 0
+        return asked > CROWD and len(rooms) <= FEW_ROOMS and all(
+            len({*ways}) < asked or any(len({ways[i] for i in view}) > CROWD for view in views)
+            for ways in product(range(asked), repeat=len(rooms))
+        )  # fmt: skip
 
 
-def line(report: Report, chips: Chips, neutral: str) -> str:
+CROWD, FEW_ROOMS, FEW_PAINTS = 4, 8, 60
+STRONGEST = {role: STRENGTHS.index("moderate" if role == "accent" else "greyish") for role in FINE}
+
+
+def is_white(swatch: Swatch) -> bool:
+    return swatch.lrv >= 80 and swatch.colour.notation.chroma <= 1.5
+
+
+def line(report: Report, chips: Chips, neutral: str, counts: Counter[str]) -> str:
     """What a suggestion around a neutral comes to; the neutral is a paint of the house."""
     best = suggestion(report, chips, report.study.paint("neutral"))
     after = report.after(best.house)
@@ -215,13 +292,17 @@ def line(report: Report, chips: Chips, neutral: str) -> str:
     trim = after.study.paint(best.trim)
     proven = "" if best.progress.gap else " proven"
     figures = f"trim {trim.lrv:.0f}/{trim.colour.notation.chroma:.1f}, {len(best.shares)} paints"
-    bars = "; ".join(off_bars(after, best, neutral)) or "all bars kept"
-    said = "; ".join(best.missed(after)) or "nothing"
-    return f"{neutral}: {best.progress.cost:.1f}{proven}, {figures}: {bars}. Said: {said}"
+    off = [*Suggested(report, chips, report.study.paint("neutral"), best, after).off()]
+    bars = "; ".join(f"{bar}{' (forced)' if forced else ''}" for bar, forced in off)
+    missed = best.missed(after)
+    kept = "kept" if not off else "forced" if all(forced for _, forced in off) else "missed"
+    counts[f"{kept}, and said" if off and missed else kept] += 1
+    said = "; ".join(missed) or "nothing"
+    return f"{neutral}: {best.progress.cost:.1f}{proven}, {figures}: {bars or 'all'}. Said: {said}"
 
 
 def main() -> None:
-    odd = sys.argv[1:] == ["odd"]
+    odd, counts = sys.argv[1:] == ["odd"], Counter[str]()
     decks = odd_decks() if odd else {"notation": all_chips(notation_deck())}
     turns = list(decks.items())
     for name, house in (odd_houses() if odd else houses()).items():
@@ -229,7 +310,8 @@ def main() -> None:
             own = Paint(neutral, Notation(neutral))
             report = report_of(replace(bare(house), paints={"neutral": own}))
             deck, chips = turns[number % len(turns)]
-            print(f"{name}, {deck}, {line(report, chips, neutral)}", flush=True)
+            print(f"{name}, {deck}, {line(report, chips, neutral, counts)}", flush=True)
+    print("Bars: " + ", ".join(f"{count} {what}" for what, count in counts.most_common()))
 
 
 if __name__ == "__main__":

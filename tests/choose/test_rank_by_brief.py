@@ -9,9 +9,11 @@ from housemap.choose.chips import all_chips
 from housemap.choose.rank import candidates, in_place, rank, rank_deck
 from housemap.choose.remedies import remedies_of
 from housemap.deck.notation_deck import notation_deck
+from housemap.file.reader import read_house
 from housemap.model.edits import assign, paint_on
 from housemap.model.house import Brief, Notation, Paint, RoomBrief
 from tests.support.houses import small_house
+from tests.support.project import DEMO
 
 PAINTS = {
     "calm": Paint("Calm", Notation("5Y 8/1")), "loud": Paint("Loud", Notation("5GY 8/9")),
@@ -85,3 +87,13 @@ def test_the_remedies_of_a_colour_that_was_not_asked_for_keep_to_the_brief() -> 
     assert not any("Petal" in label for label in labels)
     for remedy in remedies_of(finding, report):
         assert not [f for f in remedy.report.findings if f.check == "brief"]
+
+
+def test_whites_that_lean_as_the_house_does_come_first() -> None:
+    """In the demo, whose backbone is a yellowish white: no pink on the hall's walls or trim."""
+    report, chips = report_of(read_house(DEMO)), all_chips(notation_deck())
+    for surface in ("walls", "trim"):
+        ranked = rank_deck(report, "hall", surface, chips, "notation").best
+        first = chips.swatch(ranked[0].paint or "").colour.notation
+        assert first.chroma < 0.3 or 15 <= first.hue100 <= 30, first.text
+        assert ranked[0].cost == sum(ranked[0].parts.values()) + ranked[0].effect.scheme

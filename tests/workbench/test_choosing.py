@@ -6,7 +6,8 @@ from threading import Event
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.rank import bared, candidates
+from housemap.choose.rank import Candidate, bared, candidates, in_place
+from housemap.file.reader import read_house
 from housemap.model.edits import assign, replace_paint
 from housemap.model.house import Brief, House, Notation, RoomBrief
 from housemap.workbench.choosing import (
@@ -23,6 +24,7 @@ from housemap.workbench.choosing import (
     verdict_of,
 )
 from tests.support.houses import small_house
+from tests.support.project import DEMO
 
 HOUSE = small_house()
 WALLS = Target("hall", "walls")
@@ -88,6 +90,18 @@ def test_findings_are_counted_as_causes_of_the_whole_house(words: str) -> None:
         assert tally == base.after(painted(HOUSE, WALLS, where, paint)).tally
     assert {*found.verdicts.values()} <= {"fits", "look again", "clashes", "not as wished"}
     assert found.order
+
+
+def test_what_a_paint_raises_here_is_what_the_report_of_the_house_with_it_says() -> None:
+    """In the light that it leaves in the rooms in view, not in the one that they have now."""
+    house = read_house(DEMO)
+    base, target = report_of(house), Target("front-bedroom", "walls")
+    *_, last = ranks_of(house, base, target, HERE, Event())
+    bare = bared(base, *target)
+    for paint in [each for each in last.tallies if each][:4]:
+        after = base.after(painted(house, target, HERE, paint))
+        exact = raised_by(Candidate(paint, in_place(after, *target)), bare)
+        assert {k: v for k, v in last.raised[paint].items() if k != "brief"} == exact
 
 
 @pytest.mark.parametrize(

@@ -37,7 +37,7 @@ def clash(
     What hardly leans hardly fights: a distance counts up to twice the weaker lean, so that a white
     beside a clear colour is a white (our assumption).
     """
-    lightness, strength = _strength(*seen.ucs)
+    lightness, strength = step_and_strength(*seen.ucs)
     found = strength > limits["distance"]
     hue = seen.hue_apart(found)
     found &= hue > limits["hue"]
@@ -55,17 +55,18 @@ def clash(
     )  # fmt: skip
 
 
-def _strength(one: Floats, other: Floats) -> tuple[Floats, Floats]:
-    """The lightness step and the strength of a clash, (n,), of CAM16-UCS colours (n, 3)."""
-    lightness = np.abs(one[:, 0] - other[:, 0])
-    weaker = np.minimum(*(np.sqrt(each[:, 1] ** 2 + each[:, 2] ** 2) for each in (one, other)))
+def step_and_strength(one: Floats, other: Floats) -> tuple[Floats, Floats]:
+    """The lightness step and the strength of a clash of CAM16-UCS colours (..., 3)."""
+    lightness = np.abs(one[..., 0] - other[..., 0])
+    leans = (np.hypot(each[..., 1], each[..., 2]) for each in (one, other))
+    weaker = np.minimum(*leans)
     apart = np.minimum(plane_distance(one, other), 2.0 * weaker)
     return lightness, clash_strength(apart, lightness)
 
 
 def _paints_fight(one: Floats, other: Floats, limits: Limits) -> Truths:
     """Whether paints fight by themselves: reflected light alone makes no clash of woodwork."""
-    _, strength = _strength(one, other)
+    _, strength = step_and_strength(one, other)
     fights = (strength > limits["distance"]) & (hue_apart(one, other) > limits["hue"])
     return np.asarray(fights)
 

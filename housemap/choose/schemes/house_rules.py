@@ -7,8 +7,9 @@ throughout; a note costs 1, a warning 4):
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
   half of what it costs in a set (AIM_COUNTS), at most 3.9, of accents 1.5;
-- around: the paint that a scheme is built around is not on the largest room that it suits,
-  where it fights with nothing that is kept (12);
+- grave: there each warning or fault costs 4 more (GRAVE), however close to its limit or far off;
+- around: the paint that a scheme is built around is not on the largest room that it suits, where
+  it fights with nothing that is kept, or, if there is none, on the largest that it suits (120);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
@@ -28,12 +29,19 @@ from itertools import combinations, pairwise, zip_longest
 import numpy as np
 
 from housemap.checks import check_of
+from housemap.checks.counting import visibility
 from housemap.checks.finding import SEVERITY_COST
-from housemap.checks.pages.undertones import clash_strength
+from housemap.checks.pages.undertones import step_and_strength
 from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
-from housemap.choose.schemes.kinds import KIND_WORDS, Kind, aims_of, is_backbone
+from housemap.choose.schemes.kinds import (
+    KIND_WORDS,
+    Kind,
+    house_aims,
+    is_backbone,
+    trim_aim,
+)
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
 from housemap.choose.schemes.shape import (
     DISTINCT,
@@ -48,9 +56,10 @@ from housemap.choose.schemes.shape import (
     step_costs,
 )
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
+from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.house import Brief, House, Role
 from housemap.model.wishes import wishes_of
+from housemap.plan.house_graph import sorted_pair
 from housemap.study import Coat, Study, Swatch
 from housemap.study.colours import colours_of
 
@@ -58,12 +67,18 @@ NEW_FAMILY = SEVERITY_COST["note"]
 AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.5
 """Of what a set costs that is off its aims, and the most: less than a warning, and of accents less
 than one that is close to its limit, as what stays in a house counts more."""
-NOT_AROUND = SEVERITY_COST["fault"]
+DARKEST_NEUTRAL = 25.0
+"""LRV; our assumption."""
+NOT_AROUND = 10 * SEVERITY_COST["fault"]
+"""A scheme around a paint that is on no wall is none."""
+GRAVE = SEVERITY_COST["warn"]
+"""Around a paint, of each warning or fault beside its own cost, however close to its limit or far
+off it is: so that no aim outweighs one."""
 ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
-MOST_COLOURS = 9
-"""Wall colours that have all aims of a kind among them."""
+NAMED = 3
+"""Rooms or kept finishes from which on they are only counted."""
 ROLE_ORDER: tuple[Role | None, ...] = ("backbone", "room", None, "accent")
 
 
@@ -98,6 +113,11 @@ class Plan:
     kind: Kind = "counter"
     revised: Mapping[str, str] = field(default_factory=dict)
     """The hue family that the walls of a painted room have now, by room."""
+
+    @property
+    def grave(self) -> float:
+        """What each warning or fault costs beside its own cost."""
+        return 0.0 if self.around is None else GRAVE
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,19 +159,7 @@ class _Rooms:
 
     @cached_property
     def space(self) -> Mapping[str, str]:
-        """By room, one room of those that it has open plan with and no place to stop between."""
-        found: dict[str, str] = {}
-        for start in self.house.rooms:
-            reached = [] if start in found else [start]
-            for room in reached:
-                exits = self.study.graph.exits(room)
-                reached += {e.to for e in exits if self._joins(e.opening)} - {*reached}
-            found |= dict.fromkeys(reached, start)
-        return found
-
-    def _joins(self, opening: str) -> bool:
-        way = self.house.openings[opening]
-        return way.kind == "open" and not way.stop
+        return spaces(self.study)
 
     def one_a_space(self, rooms: Iterable[str]) -> list[str]:
         """The first of the rooms of each space."""
@@ -159,6 +167,19 @@ class _Rooms:
         for room in rooms:
             first.setdefault(self.space[room], room)
         return list(first.values())
+
+
+def spaces(study: Study) -> Mapping[str, str]:
+    """By room, one room of those that it has open plan with and no place to stop between."""
+    house, found = study.house, dict[str, str]()
+    for start in house.rooms:
+        reached = [] if start in found else [start]
+        for room in reached:
+            exits = {e.to: house.openings[e.opening] for e in study.graph.exits(room)}
+            joined = {to for to, way in exits.items() if way.kind == "open" and not way.stop}
+            reached += joined - {*reached}
+        found |= dict.fromkeys(reached, start)
+    return found
 
 
 def rules_of(study: Study, candidates: Mapping[str, Sequence[str]], plan: Plan) -> tuple[Rule, ...]:
@@ -201,7 +222,7 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
     """
     role = house.rooms[room].role
     parts = {"neutral", role} if role else {"neutral", "backbone", "room"}
-    aims = [aim for aim in aims_of(plan.kind, around, MOST_COLOURS) if aim.part in parts]
+    aims = [aim for aim in house_aims(plan.kind, around) if aim.part in parts]
     place = accent_place(house, room)
     aims = aims[place : place + 1] or aims
     each = [aim.off(chips, around) for aim in aims]
@@ -210,6 +231,32 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
     costs = np.minimum(AIM_COUNTS * least, most)
     costs[rows_of(chips, around)] = 0.0
     return costs
+
+
+def house_neutral(study: Study, without: Collection[str] = ()) -> Swatch | None:
+    """The neutral of a house: the first near-neutral of its backbone, else of other walls.
+
+    Beside those of some rooms. None where there is none.
+    """
+    rooms = sorted(study.house.rooms.items(), key=lambda each: each[1].role != "backbone")
+    walls = (room.paints.walls for key, room in rooms if key not in without)
+    swatches = (study.paint(paint) for paint in walls if paint)
+    fit = (each for each in swatches if each.colour.near_neutral and each.lrv >= DARKEST_NEUTRAL)
+    return next(fit, None)
+
+
+def off_scheme(study: Study, room: str, surface: str, swatches: Sequence[Swatch]) -> Floats:
+    """How far colours on a surface are off the scheme around the neutral of the house: (n,).
+
+    As in a suggestion around it; of accents, and of woodwork that is no trim, nothing.
+    """
+    own, around = study.house.rooms[room], house_neutral(study, {room})
+    chips = Chips(tuple(swatches), ("",) * len(swatches))
+    if around is not None and surface == "trim" and study.house.brief.white_trim:
+        return trim_aim(around).off(chips, around)
+    if around is None or surface != "walls" or own.role == "accent":
+        return np.zeros(len(chips))
+    return _aim_costs(study.house, room, chips, Plan(around=around), around)
 
 
 def rows_of(chips: Chips, swatch: Swatch | None) -> list[int]:
@@ -262,25 +309,62 @@ def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
 
 def fights(study: Study, rooms: Iterable[str], chips: Chips) -> Floats:
     """How often, and how strongly, each paint would fight with what is kept in or near rooms."""
-    fixed = [coat.swatch for room in rooms for coat in _staying(study, room)]
-    if not fixed or not len(chips):
-        return np.zeros(len(chips))
-    limits = check_of("fixed").limits_in(study.house)
-    kept = np.array([swatch.colour.ucs for swatch in fixed]).reshape(-1, 3)
-    paint = chips.colours.ucs[:, None]
-    strength = clash_strength(plane_distance(paint, kept), np.abs(paint[..., 0] - kept[..., 0]))
-    found = (hue_apart(paint, kept) > limits["hue"]) & (strength > limits["distance"])
-    return np.asarray((found * (1.0 + strength / 10.0)).sum(axis=1) * chips.colours.near_neutral)
+    found = [_clash(study, coat.swatch, chips) for room in rooms for coat in _staying(study, room)]
+    return np.asarray(sum(found, np.zeros(len(chips))))
 
 
-def _staying(study: Study, room: str) -> Iterable[Coat]:
-    """The floor and the fixed finishes of the room and of those that it sees, if they lean."""
+def _clash(study: Study, kept: Swatch, chips: Chips) -> Floats:
+    """How strongly each paint would fight with a finish; 0 where it does not: (n,)."""
+    limits, paint = check_of("fixed").limits_in(study.house), chips.colours
+    ucs = np.broadcast_to(np.array(kept.colour.ucs), paint.ucs.shape)
+    _, strength = step_and_strength(paint.ucs, ucs)
+    found = (hue_apart(paint.ucs, ucs) > limits["hue"]) & (strength > limits["distance"])
+    return np.asarray(found * (1.0 + strength / 10.0) * paint.near_neutral * paint.leans)
+
+
+def _staying(study: Study, room: str) -> Iterator[Coat]:
+    """The floor and the fixed finishes of the room and of those that it sees, if they lean.
+
+    Nothing of which it sees a sliver.
+    """
     most = check_of("fixed").limits_in(study.house)["chroma"]
     for seen in study.views[room].rooms:
-        for coat in seen.kept_finishes:
+        pair = study.pairs.get(sorted_pair(room, seen.id))
+        sliver = pair is not None and visibility(study, pair).is_sliver
+        for coat in () if sliver else seen.kept_finishes:
             tone = coat.swatch.colour
             if tone.notation.chroma <= most and tone.undertone.family != "none":
                 yield coat
+
+
+def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swatch) -> str:
+    """What to say where a kept finish fights with the paint that a scheme is built around.
+
+    Empty where it suits all of the rooms; the nearest paint that does is named.
+    """
+    alone = Chips((around,), ("",))
+    met = [room for room in rooms if fights(study, [room], alone).any()]
+    if not met:
+        return ""
+    kept = {c.swatch for r in met for c in _staying(study, r) if _clash(study, c.swatch, alone)[0]}
+    own = {key: each.paints.walls for key, each in study.house.rooms.items()}
+    there = [r for r in met if (paint := own[r]) and study.paint(paint).colour == around.colour]
+    calm = chips.colours.near_neutral & (fights(study, rooms, chips) == 0)
+    apart = ucs_parts(np.array(around.colour.ucs), chips.colours.ucs)[0]
+    nearest = chips.swatches[int(np.where(calm, apart, np.inf).argmin())] if calm.any() else None
+    finishes = _listed(sorted({swatch.name for swatch in kept}), "kept finishes")
+    met_in, on = (
+        _listed([study.house.rooms[r].name for r in each], "rooms") for each in (met, there)
+    )
+    return (
+        f"{around.name} fights with {finishes} in {met_in}"
+        f"{f'; it is in {on} all the same' if there else ', so it is not there'}."
+        f" Nearest that does not: {nearest.name if nearest else 'none'}."
+    )
+
+
+def _listed(names: Sequence[str], what: str) -> str:
+    return " and ".join(names) if len(names) < NAMED else f"{len(names)} {what}"
 
 
 def leads(rooms: _Rooms) -> tuple[str, ...]:
@@ -365,6 +449,7 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
     if plan.around is not None:
         yield f"Colours follow {plan.around.name}, with {KIND_WORDS[plan.kind]}."
         yield f"{plan.around.name} itself is on the largest room that it suits."
+        yield "Warnings count more than how near a colour comes to that."
     if plan.revised:
         yield "Painted rooms keep their hue family."
     yield "Rooms in view of each other are alike in strength of colour, accents apart."
@@ -407,7 +492,9 @@ def broken_wishes(study: Study, rooms: Collection[str] | None = None) -> tuple[s
         found += _no_white_trim(study, rooms)
     asked, differ = house.brief.colours, distinct_colours(walls)
     if asked is not None and differ < asked <= len(walls):
-        found.append(f"{differ} wall colours that differ, {asked} asked for")
+        few = len({*spaces(study).values()}) < asked
+        why = ": rooms in open plan are one colour" if few else ""
+        found.append(f"{differ} wall colours that differ, {asked} asked for{why}")
     return tuple(found)
 
 

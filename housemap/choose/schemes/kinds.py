@@ -55,7 +55,6 @@ DEEP, MID = (8.0, 13.0), (22.0, 32.0)
 
 Window = tuple[float, float]
 """Degrees of hue angle from the neutral's hue: from, to; to either side where that is asked for."""
-ANY_HUE: Window = (0.0, 180.0)
 OWN: Window = (0.0, 4.0)
 FAMILY: Window = (0.0, 14.0)
 AROUND: Window = (0.0, 30.0)
@@ -129,6 +128,15 @@ def aims_of(kind: Kind, neutral: Swatch, colours: int) -> tuple[Aim, ...]:
     return (*walls, trim_aim(neutral), _dark(quiet))
 
 
+def house_aims(kind: Kind, neutral: Swatch) -> tuple[Aim, ...]:
+    """The aims of a whole house: its backbone has one though the neutral may be it."""
+    others = aims_of(kind, neutral, MOST_COLOURS)
+    own = _backbone(neutral.colour.notation.chroma)
+    return (own, *(aim for aim in others if aim.part != "backbone"))
+
+
+MOST_COLOURS = 9
+"""Wall colours that have all aims of a kind among them."""
 BACKBONE_FROM = 60.0
 """LRV from which a neutral links the house itself: a lighter one would hardly differ."""
 

@@ -14,10 +14,10 @@ from typing import Literal
 import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
-from housemap.checks.pages.undertones import clash_strength
+from housemap.checks.pages.undertones import step_and_strength
 from housemap.checks.wishes import BROKEN, FAR_OUTSIDE, outside_costs
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
+from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.house import Role
 from housemap.study.colours import Colours
 
@@ -109,7 +109,7 @@ def step_costs(strengths_a: Indices, strengths_b: Indices) -> Floats:
 def clash_costs(a: Colours, b: Colours) -> Floats:
     """Of each near-neutral of `a` with each of `b` where their undertones fight: (n, m)."""
     one, other = a.ucs[:, None], b.ucs[None]
-    strength = clash_strength(plane_distance(one, other), np.abs(one[..., 0] - other[..., 0]))
+    _, strength = step_and_strength(one, other)
     fights = (hue_apart(one, other) > CLASH_HUE) & (strength > CLASH_DISTANCE)
     lean = a.near_neutral & a.leans, b.near_neutral & b.leans
     return np.asarray(np.where(fights & lean[0][:, None] & lean[1], SEVERITY_COST["warn"], 0.0))

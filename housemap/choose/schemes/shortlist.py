@@ -17,14 +17,14 @@ from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
 from housemap.choose.schemes.house_rules import (
-    MOST_COLOURS,
     Plan,
     accent_place,
     fights,
+    house_neutral,
     own_rule_costs,
     rows_of,
 )
-from housemap.choose.schemes.kinds import ANY_HUE, KIND_WORDS, KINDS, Kind, aims_of
+from housemap.choose.schemes.kinds import KIND_WORDS, KINDS, Kind, house_aims
 from housemap.choose.schemes.sets import USUAL_COLOURS, Basis, cheapest_apart, sets_around
 from housemap.choose.schemes.shape import DISTINCT
 from housemap.colorimetry.arrays import Floats
@@ -119,9 +119,9 @@ def _every_hue(costs: Floats, chips: Chips, plan: Plan, out: Collection[int]) ->
     """For each accent of the kind, one so deep and strong of each hue family: some may fight."""
     if plan.around is None:
         return
-    for aim in aims_of(plan.kind, plan.around, MOST_COLOURS):
+    for aim in house_aims(plan.kind, plan.around):
         if aim.part == "accent":
-            order = np.argsort(costs + replace(aim, hues=ANY_HUE).off(chips, plan.around))
+            order = np.argsort(costs + replace(aim, hues=(0.0, 180.0)).off(chips, plan.around))
             left = [row for row in order.tolist() if row not in out and np.isfinite(costs[row])]
             yield from {chips.families[row]: row for row in left[::-1]}.values()
 
@@ -131,19 +131,10 @@ def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | N
 
     None where none of them has one.
     """
-    backbone = [
-        report.study.paint(room.paints.walls)
-        for room in report.house.rooms.values()
-        if room.paints.walls and room.role == "backbone"
-    ]
-    fixed = [
-        report.study.paint(room.paints.walls)
-        for key, room in report.house.rooms.items()
-        if room.paints.walls and key not in set(rooms)
-    ]
-    for swatch in (*backbone, *fixed):
-        if swatch.colour.near_neutral and swatch.lrv >= NEUTRAL_LRV[0] / 2:
-            return swatch
+    links = {key for key, room in report.house.rooms.items() if room.role == "backbone"}
+    own = house_neutral(report.study, {*rooms} - links)
+    if own is not None:
+        return own
     rows = np.flatnonzero(chips.colours.near_neutral)
     if not len(rows):
         return None
@@ -210,9 +201,9 @@ class Screened:
         return f"Shortlisted {len(self.ids):,} of {len(self.source.chips):,} paints{built}"
 
     @property
-    def compared(self) -> int:
-        """How many different paints the problem has."""
-        return len({*self.ids.values(), *self.pinned})
+    def asked_colours(self) -> int | None:
+        """How many wall colours somebody asked for."""
+        return self.plan.colours or self.report.house.brief.colours
 
     def problem(
         self, report: Report, poll: Poll = no_poll, lit: Report | None = None

@@ -7,6 +7,7 @@ not for the whole deck. The walls are chosen first, then a trim that goes with t
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from operator import itemgetter
 
 import numpy as np
 
@@ -20,14 +21,14 @@ from housemap.choose.house_problem import (
     Stopped,
     choices,
     filled,
+    findings_that_count,
     never,
-    parts_of,
     polling,
 )
 from housemap.choose.optimiser.incumbent import StoppedError
-from housemap.choose.optimiser.problem import Progress
+from housemap.choose.optimiser.problem import Poll, Progress
 from housemap.choose.rank import options_of
-from housemap.choose.schemes.house_rules import broken_rules, broken_wishes
+from housemap.choose.schemes.house_rules import GRAVE, broken_rules, broken_wishes, kept_clashes
 from housemap.choose.schemes.kinds import trim_aim
 from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
@@ -71,7 +72,8 @@ def best_trim(
     rows = np.argsort(rules, kind="stable")[:COMPARED]
     options = options_of(report.house, chips, deck).rows(rows)
     group = GroupTrial(report, tuple(rooms), "trim")
-    costs = group.costs(options, deep=report.deep is not None) + rules[rows]
+    grave = GRAVE if around else 0.0
+    costs = group.costs(options, deep=report.deep is not None, grave=grave) + rules[rows]
     best = int(costs.argmin())
     house, paint = _taken(report.house, rooms, chips, int(rows[best]), deck)
     return Trimmed(house, chips.swatches[rows[best]].id, paint, float(costs[best]))
@@ -109,6 +111,8 @@ def _taken(
 VARIANTS = 3
 EXCHANGES = 8
 """Exchanges of one paint that are tried where the report has a warning."""
+ROUNDS = 3
+"""Times that a palette is bettered in its own light."""
 SLIGHT = 0.1
 """Of a cost: not worth an exchange."""
 FEWEST_TRIED = 2
@@ -148,8 +152,15 @@ class Palette:
         """What it does not keep to in some rooms, or in any, by the report of its house."""
         chosen = self.progress.assignment
         some = chosen.keys() if rooms is None else rooms
-        rules = broken_rules(self.made.rules, self.made.problem, chosen, some)
-        return (*broken_wishes(after.study, rooms), *rules)
+        source, rules = self.screened.source, self.made.rules
+        named = [*broken_wishes(after.study, rooms)]
+        if source.around is not None:
+            named.append(kept_clashes(after.study, source.rooms, source.chips, source.around))
+        crowds = sum(finding.check == "crowd" for finding in after.findings)
+        if crowds and (asked := self.screened.asked_colours):
+            named.append(f"Views with too many colours ({crowds}): {asked} are asked for")
+        named += broken_rules(rules, self.made.problem, chosen, some)
+        return tuple(filter(None, named))
 
 
 def palettes(
@@ -196,61 +207,56 @@ def _variant(
     for made, progress in choices(screened.report, screened.problem, search, stopped):
         yield (last := _palette(screened, number, made, progress))
     if last is not None and not stopped():
-        yield (last := _in_its_own_light(last, search, stopped))
-        yield (last := _exchanged(last, stopped))
-    if last is not None and not stopped():
-        yield from _less_crowded(last, search)
+        for fewer in _less_crowded(last, search):
+            yield (last := fewer)
+        yield from _in_its_own_light(last, search, stopped)
 
 
-def _in_its_own_light(found: Palette, search: Search, stopped: Stopped) -> Palette:
-    """The best choice in the light that the rooms of the found one send each other.
+def _in_its_own_light(found: Palette, search: Search, stopped: Stopped) -> Iterator[Palette]:
+    """Better ones in the light that their rooms send each other, each better than the one before.
 
-    Only if the report of the house so painted, and the rules, say that it is no worse.
+    The choice that is best in the light of the last one, and that with another paint in a room
+    that has a warning: by the report of the house so painted, and the rules.
     """
-    screened = found.screened
-    if not _lit(screened):
-        return found
-    try:
-        made = screened.problem(screened.report, polling(stopped), lit=_painted(found))
-    except StoppedError:
-        return found
-    tried = [progress for progress in search(made.problem) if progress.assignment] if made else []
-    if made and tried:
-        other = _palette(screened, found.number, made, tried[-1])
-        if other.walls == found.walls or _problems(other) < _problems(found):
-            return other
-    return found
+    least = _problems(found) if _lit(found.screened) else 0.0
+    for _ in range(ROUNDS if least else 0):
+        better = found
+        try:
+            for other in _others(found, search, polling(stopped)):
+                if (problems := _problems(other)) < least - SLIGHT or other.walls == found.walls:
+                    better, least = other, problems
+        except StoppedError:
+            return
+        if better is found:
+            return
+        yield better
+        if better.walls == found.walls:
+            return
+        found = better
 
 
-def _exchanged(found: Palette, stopped: Stopped) -> Palette:
-    """With another paint in a room that has a warning, if its report is the better for it.
-
-    Rooms are lit by each other's walls, so that the report may find what the problem does not.
-    """
-    before = _painted(found) if _lit(found.screened) else None
-    best, least = found, _problems(found) if before else 0.0
-    for room, paint in _exchanges(found, before) if before else ():
-        if stopped():
-            break
-        assignment = {**found.progress.assignment, room: paint}
-        cost = found.made.problem.cost(assignment)
-        progress = replace(found.progress, assignment=assignment, cost=cost)
-        other = _palette(found.screened, found.number, found.made, progress)
-        if (problems := _problems(other)) < least - SLIGHT:
-            best, least = other, problems
-    return best
-
-
-def _exchanges(found: Palette, report: Report) -> Sequence[tuple[str, str]]:
-    """Rooms that have a warning, each with a paint; those of which the problem thinks best."""
-    problem, now = found.made.problem, found.progress.assignment
-    warned = {room for f in report.findings if f.severity != "note" for room in f.rooms}
+def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
+    """What may be better in the light of a palette, the best first."""
+    screened, before = found.screened, _painted(found)
+    made = screened.problem(screened.report, poll, lit=before)
+    assert made is not None
+    most = found.made.problem.paints
+    made = replace(made, problem=replace(made.problem, paints=most))
+    for progress in [each for each in search(made.problem) if each.assignment][-1:]:
+        yield _palette(screened, found.number, made, progress)
+    now = found.progress.assignment
+    warned = {room for f in before.findings if f.severity != "note" for room in f.rooms}
     each = [
-        (problem.cost({**now, room: paint}), room, paint)
-        for room in found.screened.source.rooms if room in warned
-        for paint in problem.candidates[room] if paint != now[room]
+        (made.problem.cost(other), other)
+        for room in screened.source.rooms if room in warned
+        for paint in made.problem.candidates[room] if paint != now[room]
+        for other in [{**now, room: paint}]
+        if most is None or len({*other.values()}) <= most
     ]  # fmt: skip
-    return [(room, paint) for _, room, paint in sorted(each)[:EXCHANGES]]
+    for cost, other in sorted(each, key=itemgetter(0))[:EXCHANGES]:
+        poll()
+        progress = replace(found.progress, assignment=other, cost=cost)
+        yield _palette(screened, found.number, made, progress)
 
 
 def _painted(palette: Palette) -> Report:
@@ -268,7 +274,8 @@ def _problems(palette: Palette) -> float:
         + sum(float(p.cost[at[p.rooms[0]], at[p.rooms[1]]]) for p in rule.pairs)
         for rule in made.rules
     )
-    found = sum(parts_of(_painted(palette)).values())
+    findings = findings_that_count(_painted(palette))
+    found = sum(f.cost + palette.screened.plan.grave * (f.severity != "note") for f in findings)
     return found + rules + PAINT_COST * len(set(chosen.values()))
 
 
@@ -295,7 +302,7 @@ def _less_crowded(found: Palette, search: Search) -> Iterator[Palette]:
 def _crowd_cost(palette: Palette) -> float:
     """What views that hold too many colours cost; 0 where so many were asked for."""
     screened = palette.screened
-    if screened.plan.colours or screened.report.house.brief.colours:
+    if screened.asked_colours:
         return 0.0
     report = report_of(palette.house, screened.report, deep=_lit(screened))
     return sum(f.cost for cause in report.causes for f in cause.findings if f.check == "crowd")

@@ -256,7 +256,9 @@ def warning(metameric: MetamericPair) -> str:
 
 def does_text(weighed: PaintEffect, titles: Mapping[str, str]) -> str:
     """As in "Problems here 7.7 (fewer is better): jarring step 5.0, near miss 2.7."."""
-    parts = ", ".join(f"{titles[check]} {cost:.1f}" for check, cost in weighed.parts.items())
+    named = {titles[check]: cost for check, cost in weighed.parts.items()}
+    named |= {"off the scheme": weighed.scheme} if weighed.scheme else {}
+    parts = ", ".join(f"{title} {cost:.1f}" for title, cost in named.items())
     return f"Problems here {weighed.cost:.1f} (fewer is better): {parts or 'none'}."
 
 

@@ -3,14 +3,18 @@
 All ten neutrals in five houses: `python -m tests.benchmarks.neutrals`.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.schemes.house_rules import broken_wishes
 from housemap.deck.notation_deck import notation_deck
+from housemap.model.edits import assign, put
+from housemap.model.house import Notation, Paint
 from tests.benchmarks.neutrals import EIGHT, above_a_note, bare, suggestion, with_roles
-from tests.support.houses import grid_house
+from tests.support.houses import grid_house, small_house
 
 
 @pytest.mark.parametrize("neutral", ["10yr-7-1", "5b-7-5-1", "n-7"])
@@ -34,3 +38,19 @@ def test_a_house_around_a_neutral_is_calm_and_in_its_tiers(neutral: str) -> None
     trim = after.study.paint(best.trim)
     assert trim.lrv >= 80
     assert trim.colour.notation.chroma <= 1.5
+
+
+def test_a_neutral_that_fights_with_every_floor_is_used_all_the_same_and_that_is_said() -> None:
+    """Every room of the small house has or sees its oak floor; a bluish grey fights with it."""
+    chips = all_chips(notation_deck())
+    own = {"neutral": Paint("5B 7.5/1", Notation("5B 7.5/1"))}
+    report = report_of(replace(bare(small_house()), paints=own))
+    best = suggestion(report, chips, report.study.paint("neutral"))
+    after = report.after(best.house)
+    assert [*above_a_note(after)] == ["fixed"]
+    [said] = [line for line in best.missed(after) if "fights" in line]
+    assert said.startswith("5B 7.5/1 fights with Oak boards in 3 rooms; it is in Kitchen")
+    nearest = chips.swatches[[s.name for s in chips.swatches].index(said.split(": ")[1][:-1])]
+    for room in report.house.rooms:
+        bare_but_one = assign(put(report.house, "paints", "x", nearest.entity), room, "walls", "x")
+        assert not above_a_note(report.after(bare_but_one))["fixed"]
