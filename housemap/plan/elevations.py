@@ -4,7 +4,7 @@ A wall is split along its length into zones; a zone is a stack of bands from cei
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import ceil, inf
@@ -25,7 +25,7 @@ from housemap.model.geometry import (
     unit,
     wall_of,
 )
-from housemap.model.house import House, Point, Room
+from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan, sides
 from housemap.plan.free_space import PartKey, Passage, Space
 from housemap.plan.house_graph import graph_of
@@ -135,8 +135,8 @@ class Elevations:
         if key not in self._uprights:
             points = {p for side in self.of(key) for zone in side.zones for p in _ends(side, zone)}
             points |= {p for side in self.of(key) for p in _recessed(side)}
-            passages = self.space.part(key).passages
-            points |= {p for each in passages for p in (*each.lefts, *each.rights)}
+            for each in self.space.part(key).passages:
+                points.update(each.lefts, each.rights)
             self._uprights[key] = np.array([complex(*point) for point in sorted(points)])
         return self._uprights[key]
 
@@ -164,29 +164,23 @@ class Elevations:
         return moved_segment(own.segment_m, self.plan.rooms[room].at_m)
 
     def _side(self, key: PartKey, edge: Segment, wall: int | None) -> Side:
+        """A bare wall and its skirting, with what is in it; outdoors only the house's own walls."""
         passages = self.space.part(key).passages
         if wall is None:
             return Side(edge, None, tuple(_gap_zones(edge, passages)))
-        room = self.house.rooms[key[0]]
+        room, high = self.house.rooms[key[0]], self.height_m(key[0])
         wall_key = str(wall) if room.outline_m else "senw"[wall]
         holes = list(self._holes(key[0], edge, passages))
-        features = [
-            *self._plain(room, wall_key, has_hole=bool(holes), height_m=self.height_m(key[0])),
-            *holes,
-            *self._windows(key[0], wall_key, edge),
-        ]
-        return Side(edge, wall_key, tuple(_zones(edge, (0.0, self.height_m(key[0])), features)))
-
-    def _plain(
-        self, room: Room, wall_key: str, *, has_hole: bool, height_m: float
-    ) -> Iterator[_Feature]:
-        """The bare wall and its skirting; outdoors only the house's own walls stand."""
-        if room.use == "outdoor":
-            yield _Feature(-inf, inf, 0.0, height_m, "walls" if has_hole else SKY)
-            return
         surface = f"accent {wall_key}" if wall_key in room.accents else "walls"
-        yield _Feature(-inf, inf, 0.0, height_m, surface)
-        yield _Feature(-inf, inf, 0.0, SKIRTING_M, "trim")
+        if room.use == "outdoor":
+            plain = [_Feature(-inf, inf, 0.0, high, "walls" if holes else SKY)]
+        else:
+            plain = [
+                _Feature(-inf, inf, 0.0, high, surface),
+                _Feature(-inf, inf, 0.0, SKIRTING_M, "trim"),
+            ]
+        features = [*plain, *holes, *self._windows(key[0], wall_key, edge)]
+        return Side(edge, wall_key, tuple(_zones(edge, (0.0, high), features)))
 
     def _holes(self, room: str, edge: Segment, passages: Sequence[Passage]) -> Iterator[_Feature]:
         """Openings with their casing, where one sees through, and the doors of the others."""
@@ -213,25 +207,20 @@ class Elevations:
                 yield _Feature(*span, 0.0, high, OPENING if opening.seen_through else "doors")
                 holes = [(*span, 0.0, high)]
             reveal = "walls" if opening.kind == "open" else "trim"
-            for piece, several in _by_near_end(edge, key, passages):
+            for piece, several in _by_near_end(edge, key, passages).items():
                 for start, end, low, top in holes:
                     ends = max(start, piece[0]), min(end, piece[1])
-                    yield _Feature(*ends, low, top, reveal, several)
+                    yield _Feature(*ends, low, top, reveal, tuple(several))
 
     def steps_of(self, room: str, key: str) -> int:
         """How many steps of an opening's stairs are seen: up from a room, or down (below 0)."""
-        opening = self.house.openings[key]
-        if opening.kind != "stairs":
+        opening, rooms = self.house.openings[key], self.house.rooms
+        lower, upper = sorted(rooms[each].level for each in opening.between)
+        if opening.kind != "stairs" or lower == upper:
             return 0
-        level, (lower, upper) = (
-            self.house.rooms[room].level,
-            sorted(self.house.rooms[each].level for each in opening.between),
-        )
-        if lower == upper:
-            return 0
-        if level == upper:
+        if rooms[room].level == upper:
             return -int(STOREY_M / RISE_M)
-        is_flight = self.house.rooms[room].use == "stair"
+        is_flight = rooms[room].use == "stair"
         return int((self.height_m(room) if is_flight else self.hole_height_m(key)) / RISE_M)
 
     def _windows(self, room: str, wall_key: str, edge: Segment) -> Iterator[_Feature]:
@@ -280,14 +269,10 @@ def _recess(
 
 def _recessed(side: Side) -> Iterator[Point]:
     """The corners of what is behind holes in a side."""
-    recesses = {
-        id(way): way
-        for zone in side.zones for band in zone.bands for way in band.ways
-        if isinstance(way, Recess)
-    }  # fmt: skip
-    for each in recesses.values():
-        yield from (*each.lefts, *each.rights)
-        yield from (end for zone in each.back.zones for end in _ends(each.back, zone))
+    for way in (way for zone in side.zones for band in zone.bands for way in band.ways):
+        if isinstance(way, Recess):
+            yield from (*way.lefts, *way.rights)
+            yield from (end for zone in way.back.zones for end in _ends(way.back, zone))
 
 
 def _ends(side: Side, zone: Zone) -> tuple[Point, Point]:
@@ -314,26 +299,19 @@ def _span(edge: Segment, segment: Segment) -> tuple[float, float] | None:
 
 def _gap_zones(edge: Segment, passages: Sequence[Passage]) -> Iterator[Zone]:
     """The gaps that lie on an edge, from its start."""
-    gaps = [each for each in passages if each.opening is None]
-    spans = [
-        (span, each) for each in gaps if (span := _span(edge, (each.rights[0], each.lefts[0])))
-    ]
-    for (start, end), each in sorted(spans, key=lambda found: found[0]):
-        yield Zone(start, end, (), each)
+    for (start, end), (gap,) in sorted(_by_near_end(edge, None, passages).items()):
+        yield Zone(start, end, (), gap)
 
 
 def _by_near_end(
-    edge: Segment, opening: str, passages: Sequence[Passage]
-) -> Iterator[tuple[tuple[float, float], tuple[Passage, ...]]]:
+    edge: Segment, opening: str | None, passages: Sequence[Passage]
+) -> Mapping[tuple[float, float], list[Passage]]:
     """The passages of an opening that begin on an edge; more than one where parts meet beyond."""
     found: dict[tuple[float, float], list[Passage]] = defaultdict(list)
     for each in passages:
-        if each.opening == opening:
-            span = _span(edge, (each.rights[0], each.lefts[0]))
-            if span:
-                found[span].append(each)
-    for span, several in found.items():
-        yield span, tuple(several)
+        if each.opening == opening and (span := _span(edge, (each.rights[0], each.lefts[0]))):
+            found[span].append(each)
+    return found
 
 
 def _zones(
@@ -349,14 +327,13 @@ def _zones(
 def _bands(over: Sequence[_Feature], low_m: float, high_m: float) -> Iterator[Band]:
     """What shows of features that lie over each other, from the top down."""
     ends = {z for each in over for z in (each.low_m, each.high_m) if low_m < z < high_m}
-    pieces = list(pairwise(sorted({low_m, high_m, *ends}, reverse=True)))
-    top = [_uppermost(over, (low + high) / 2) for high, low in pieces]
-    for _, group in groupby(zip(pieces, top, strict=True), key=lambda piece: id(piece[1])):
-        (first, feature), *rest = group
-        low = rest[-1][0][1] if rest else first[1]
-        yield Band(low, first[0], feature.surface, feature.ways)
 
+    def uppermost(piece: tuple[float, float]) -> int:
+        # With the ends: there is no number between 2.6 and 2.5999999999999996, or 0.01 + 2.59.
+        z = (piece[0] + piece[1]) / 2
+        return [i for i, each in enumerate(over) if each.low_m <= z <= each.high_m][-1]
 
-def _uppermost(over: Sequence[_Feature], z: float) -> _Feature:
-    # With the ends: there is no number between 2.6 and 2.5999999999999996, which is 0.01 + 2.59.
-    return [each for each in over if each.low_m <= z <= each.high_m][-1]
+    pieces = pairwise(sorted({low_m, high_m, *ends}, reverse=True))
+    for top, group in groupby(pieces, key=uppermost):
+        heights = [z for piece in group for z in piece]
+        yield Band(heights[-1], heights[0], over[top].surface, over[top].ways)

@@ -1,13 +1,11 @@
 """The plan: where every room and opening lies, how sure that is, and an opening's two sides."""
 
-from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from housemap.model.geometry import (
     Box,
     Segment,
-    Wall,
     azimuth_deg,
     box_of,
     cardinal,
@@ -165,15 +163,13 @@ class Tie(NamedTuple):
 
 def side(room: Room, wall_key: str | None, along_m: float | None, opening: Opening) -> Side | None:
     """None where the room, the wall or the distance along it is not measured."""
-    if wall_key is None or along_m is None:
+    wall = None if wall_key is None else wall_of(room, wall_key)
+    if wall is None or along_m is None:
         return None
-    for wall in walls(room):
-        if wall.key == wall_key:
-            along = unit(minus(wall.end_m, wall.start_m))
-            near = plus(wall.start_m, scaled(along, along_m))
-            far = plus(near, scaled(along, opening.width_m or 0.0))
-            return Side((near, far), along, outward(wall), along_m)
-    return None
+    along = unit(minus(wall.end_m, wall.start_m))
+    near = plus(wall.start_m, scaled(along, along_m))
+    far = plus(near, scaled(along, opening.width_m or 0.0))
+    return Side((near, far), along, outward(wall), along_m)
 
 
 def sides(house: House, opening: Opening) -> tuple[Side | None, Side | None]:
@@ -225,19 +221,13 @@ def carried_across(
     for wall in walls(room):
         if dot(outward(wall), direction) > FACING:
             continue
-        start = plus(wall.start_m, at_m)
+        start, along = plus(wall.start_m, at_m), unit(minus(wall.end_m, wall.start_m))
         gap = dot(minus(start, segment[0]), direction)
         carried = moved_segment(segment, scaled(direction, gap))
-        if abs(gap) <= reach_m and _on_wall(carried, wall, start):
+        first, last = sorted(dot(minus(end, start), along) for end in carried)
+        if abs(gap) <= reach_m and first >= -OVER_M and last <= wall.length_m + OVER_M:
             found.append((abs(gap), carried))
     return min(found)[1] if found else None
-
-
-def _on_wall(segment: Segment, wall: Wall, start: Point) -> bool:
-    along = unit(minus(wall.end_m, wall.start_m))
-    return all(
-        -OVER_M <= dot(minus(end, start), along) <= wall.length_m + OVER_M for end in segment
-    )
 
 
 OPPOSITE: Mapping[str, str] = {"n": "s", "s": "n", "e": "w", "w": "e"}
@@ -288,24 +278,28 @@ def wall_side(room: Room, key: str, north_deg: float) -> str:
 def wall_letters(house: House, room: str) -> Mapping[str, str]:
     """What marks each wall on a drawn plan: "NW", or of several that face one way "N1", "N2"."""
     held = house.rooms[room]
-    each = {wall.key: _initials(azimuth_deg(wall, house.north_deg)) for wall in walls(held)}
-    seen: Counter[str] = Counter()
-    marks = {}
-    for key, letters in each.items():
-        seen[letters] += 1
-        many = list(each.values()).count(letters) > 1
-        marks[key] = f"{letters}{seen[letters]}" if many else letters
-    return marks
-
-
-def _initials(bearing_deg: float) -> str:
-    return "".join(part[0] for part in cardinal(bearing_deg).split("-")).upper()
+    sides: dict[str, list[str]] = {}
+    for wall in walls(held):
+        names = cardinal(azimuth_deg(wall, house.north_deg)).split("-")
+        sides.setdefault("".join(name[0] for name in names).upper(), []).append(wall.key)
+    return {
+        key: f"{letters}{number}" if len(keys) > 1 else letters
+        for letters, keys in sides.items()
+        for number, key in enumerate(keys, 1)
+    }
 
 
 def wall_name(house: House, room: str, key: str, graph: HouseGraph | None = None) -> str:
     """As in "west wall, 5.3 m, door to Living room"; what is not known is left out."""
-    name = short_wall_name(house, room, key, always=True)
-    return ", ".join((name, *_contents(graph or graph_of(house), house, room, key)))
+    exits = (graph or graph_of(house)).exits(room)
+    parts = [
+        f"{WAYS[house.openings[opening].kind]} to {house.rooms[other].name}"
+        for opening, other in exits
+        if key == wall_in(house.openings[opening], room)
+    ]
+    count = sum(window.wall == key for window in house.rooms[room].windows.values())
+    parts += [f"{count} windows" if count > 1 else "window"] if count else []
+    return ", ".join((short_wall_name(house, room, key, always=True), *parts[:MOST_NAMED]))
 
 
 def short_wall_name(house: House, room: str, key: str, *, always: bool = False) -> str:
@@ -315,25 +309,7 @@ def short_wall_name(house: House, room: str, key: str, *, always: bool = False) 
     same = sum(wall_side(held, each.key, house.north_deg) == name for each in walls(held))
     if wall is None or not (always or same > 1):
         return name
-    return f"{name}, {_rough(wall.length_m, house)}"
-
-
-def _rough(metres: float, house: House) -> str:
-    """A length as one says it: to a tenth of a metre, or to an inch."""
     if house.units == "m":
-        return f"{metres:.1f} m"
-    return format_length(round(metres / FOOT_M * 12) * FOOT_M / 12, house.units)
-
-
-def _contents(graph: HouseGraph, house: House, room: str, key: str) -> list[str]:
-    ways = list(_ways(graph, house, room, key))
-    count = sum(window.wall == key for window in house.rooms[room].windows.values())
-    windows = [f"{count} windows" if count > 1 else "window"] if count else []
-    return [*ways, *windows][:MOST_NAMED]
-
-
-def _ways(graph: HouseGraph, house: House, room: str, key: str) -> Iterator[str]:
-    for opening_id, other in graph.exits(room):
-        opening = house.openings[opening_id]
-        if key == wall_in(opening, room):
-            yield f"{WAYS[opening.kind]} to {house.rooms[other].name}"
+        return f"{name}, {wall.length_m:.1f} m"
+    whole_inches_m = round(wall.length_m / FOOT_M * 12) * FOOT_M / 12
+    return f"{name}, {format_length(whole_inches_m, house.units)}"

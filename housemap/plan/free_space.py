@@ -20,6 +20,7 @@ from housemap.model.geometry import (
     edges,
     minus,
     moved,
+    moved_segment,
     plus,
     scaled,
     unit,
@@ -124,12 +125,10 @@ def _tidy(ring: Ring) -> Ring:
     """Without edges of no length."""
     after = [*ring[1:], *ring[:1]]
     return [
-        corner for corner, other in zip(ring, after, strict=True) if not _same(corner[0], other[0])
+        ((x, y), tag)
+        for ((x, y), tag), (other, _) in zip(ring, after, strict=True)
+        if max(abs(x - other[0]), abs(y - other[1])) >= TOUCH_M
     ]
-
-
-def _same(a: Point, b: Point) -> bool:
-    return abs(a[0] - b[0]) < TOUCH_M and abs(a[1] - b[1]) < TOUCH_M
 
 
 def _gaps(rings: Sequence[Ring]) -> Iterator[Gap]:
@@ -230,18 +229,11 @@ def space_of(house: House, plan: Plan) -> Space:
         if placed.measured and is_seen_through(opening):
             a, b = opening.between
             _join(ways, key, (a, cut[a][0], placed.near_m), (b, cut[b][0], placed.far_m))
-    return Space(
-        {
-            key: SpaceRoom(
-                plan.rooms[key].outline_m,
-                tuple(
-                    SpacePart(part.points, part.walls, tuple(ways[key, i]))
-                    for i, part in enumerate(parts)
-                ),
-            )
-            for key, (parts, _) in cut.items()
-        }
-    )
+    rooms = {}
+    for key, (parts, _) in cut.items():
+        made = (SpacePart(p.points, p.walls, tuple(ways[key, i])) for i, p in enumerate(parts))
+        rooms[key] = SpaceRoom(plan.rooms[key].outline_m, tuple(made))
+    return Space(rooms)
 
 
 def _parts_at(room: PlacedRoom) -> tuple[tuple[Part, ...], tuple[Gap, ...]]:
@@ -250,15 +242,10 @@ def _parts_at(room: PlacedRoom) -> tuple[tuple[Part, ...], tuple[Gap, ...]]:
     own = tuple((round(px - x, 9), round(py - y, 9)) for px, py in room.outline_m)
     parts, gaps = _cut_once(own)
     placed = tuple(Part(moved(part.points, room.at_m), part.walls) for part in parts)
-    at_place = (moved(gap.segment_m, room.at_m) for gap in gaps)
-    return placed, tuple(
-        Gap(gap.a, gap.b, (start, end)) for gap, (start, end) in zip(gaps, at_place, strict=True)
-    )
+    return placed, tuple(Gap(gap.a, gap.b, moved_segment(gap.segment_m, room.at_m)) for gap in gaps)
 
 
-@lru_cache(maxsize=4096)
-def _cut_once(outline: Polygon) -> tuple[tuple[Part, ...], tuple[Gap, ...]]:
-    return convex_parts(outline)
+_cut_once = lru_cache(maxsize=4096)(convex_parts)
 
 
 def _join_gap(ways: Mapping[PartKey, list[Passage]], room: str, gap: Gap) -> None:
