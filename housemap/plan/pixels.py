@@ -74,9 +74,11 @@ def painted_as(house: House, face: Face) -> tuple[str, str] | None:
         return None
     if face.surface in {RISER, TREAD}:
         return face.room, "floor"
-    if face.surface == OPENING:
-        return _behind(house, face), "walls"
-    return face.room, face.surface
+    if face.surface != OPENING:
+        return face.room, face.surface
+    exits = graph_of(house).exits(face.room)
+    behind = (to for key, to in exits if face.wall == wall_in(house.openings[key], face.room))
+    return next(behind, face.room), "walls"
 
 
 def unpainted(face: Face, light: Light) -> Rgb:
@@ -178,15 +180,6 @@ def rgb_of(colour: str) -> Rgb:
     """Of "#rrggbb"."""
     red, green, blue = bytes.fromhex(colour[1:])
     return red, green, blue
-
-
-def _behind(house: House, face: Face) -> str:
-    """The other room of the opening in the wall of the face; the face's own if there is none."""
-    for key, other in graph_of(house).exits(face.room):
-        opening = house.openings[key]
-        if face.wall == wall_in(opening, face.room):
-            return other
-    return face.room
 
 
 # Pixels as PNG (ISO/IEC 15948) and as SVG 1.1 (W3C) files.

@@ -11,7 +11,6 @@ from math import dist, hypot
 
 from housemap.model.geometry import (
     Box,
-    Segment,
     Wall,
     box_pairs,
     dot,
@@ -35,14 +34,13 @@ from housemap.plan.floor_plan import (
     PlacedOpening,
     PlacedRoom,
     Plan,
-    Side,
     UnmetOpening,
     aligned,
     carried_across,
     measured_tie,
     sides,
 )
-from housemap.plan.house_graph import HouseGraph, graph_of
+from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
 from housemap.plan.schematic import GAP_M, Block, Settler, floors
 from housemap.plan.traverse import ORIGIN, Group, groups
 
@@ -75,29 +73,24 @@ def _true(house: House, opening: Opening, rooms: Mapping[str, PlacedRoom]) -> Pl
     first, second = sides(house, opening)
     if not opening.width_m or not (rooms[a].sized and rooms[b].sized):
         return None
+    near, far = (
+        moved_segment(side.segment_m, rooms[room].at_m) if side else None
+        for room, side in ((a, first), (b, second))
+    )
     if first and second:
         pair = aligned(first, second)
-        if pair is None:
-            return None
-        near, far = moved_segment(pair[0], rooms[a].at_m), moved_segment(pair[1], rooms[b].at_m)
-        return PlacedOpening(near, far, measured=True)
-    if first:
-        near = moved_segment(first.segment_m, rooms[a].at_m)
-        across = carried_across(near, first.outward, house.rooms[b], rooms[b].at_m, REACH_M)
-        return PlacedOpening(near, across, measured=True) if across else None
-    if second:
-        far = moved_segment(second.segment_m, rooms[b].at_m)
-        across = carried_across(far, second.outward, house.rooms[a], rooms[a].at_m, REACH_M)
-        return PlacedOpening(across, far, measured=True) if across else None
-    return None
+        far = moved_segment(pair[1], rooms[b].at_m) if pair else None
+    elif first and near:
+        far = carried_across(near, first.outward, house.rooms[b], rooms[b].at_m, REACH_M)
+    elif second and far:
+        near = carried_across(far, second.outward, house.rooms[a], rooms[a].at_m, REACH_M)
+    return PlacedOpening(near, far, measured=True) if near and far else None
 
 
 def unmet_openings(
-    house: House,
-    rooms: Mapping[str, PlacedRoom],
-    openings: Mapping[str, PlacedOpening],
+    house: House, rooms: Mapping[str, PlacedRoom], openings: Mapping[str, PlacedOpening],
     off: Collection[str],
-) -> Iterator[UnmetOpening]:
+) -> Iterator[UnmetOpening]:  # fmt: skip
     """The openings of a level whose two walls do not meet, without those `off` in a loop.
 
     Where no measure says how two rooms lie to each other, only walls that do not face each other
@@ -114,15 +107,13 @@ def unmet_openings(
             continue
         if not faces or (key not in off and not _meets(house, opening, rooms, openings.get(key))):
             contacts = tuple(_contacts(house, opening.between, rooms))
-            apart = 0.0 if contacts else _apart_m(rooms[a].box_m, rooms[b].box_m)
-            yield UnmetOpening(key, contacts, apart)
+            one, other = rooms[a].box_m, rooms[b].box_m
+            gaps = (max(one[i] - other[i + 2], other[i] - one[i + 2], 0.0) for i in (0, 1))
+            yield UnmetOpening(key, contacts, 0.0 if contacts else hypot(*gaps))
 
 
 def _meets(
-    house: House,
-    opening: Opening,
-    rooms: Mapping[str, PlacedRoom],
-    placed: PlacedOpening | None,
+    house: House, opening: Opening, rooms: Mapping[str, PlacedRoom], placed: PlacedOpening | None
 ) -> bool:
     """Whether an opening leads from wall to wall; without measures, whether it could."""
     if placed and placed.measured:
@@ -164,24 +155,16 @@ def _contact(wall: Wall, other: Wall, shift: Point) -> Contact | None:
     return Contact(wall.key, other.key, low, high) if high - low > _TOUCH_M else None
 
 
-def _apart_m(a: Box, b: Box) -> float:
-    """Between two boxes; 0 where they touch or overlap."""
-    return hypot(*(max(a[i] - b[i + 2], b[i] - a[i + 2], 0.0) for i in (0, 1)))
-
-
 def _drawn(house: House, opening: Opening, rooms: Mapping[str, PlacedRoom]) -> PlacedOpening | None:
     """Where the measures put it in the one room that has them, else amid what the boxes share."""
     for room, each in zip(opening.between, sides(house, opening), strict=True):
         if each:
-            segment = moved_segment(_with_width(each), rooms[room].at_m)
+            near, far = each.segment_m
+            far = far if each.has_width else plus(near, scaled(each.along, DRAWN_M))
+            segment = moved_segment((near, far), rooms[room].at_m)
             return PlacedOpening(segment, segment, measured=False)
     a, b = (rooms[room].box_m for room in opening.between)
     return _amid(a, b, opening.width_m or DRAWN_M)
-
-
-def _with_width(each: Side) -> Segment:
-    near, far = each.segment_m
-    return (near, far) if each.has_width else (near, plus(near, scaled(each.along, DRAWN_M)))
 
 
 def _amid(a: Box, b: Box, width_m: float) -> PlacedOpening | None:
@@ -193,20 +176,14 @@ def _amid(a: Box, b: Box, width_m: float) -> PlacedOpening | None:
             continue
         for near, far in ((a[axis + 2], b[axis]), (a[axis], b[axis + 2])):
             if abs(near - far) <= GAP_M + _TOUCH_M:
-                half = min(width_m, high - low) / 2
-                centre = (low + high) / 2
-                return PlacedOpening(
-                    _segment(axis, near, centre - half, centre + half),
-                    _segment(axis, far, centre - half, centre + half),
-                    measured=False,
+                half, centre = min(width_m, high - low) / 2, (low + high) / 2
+                ends = centre - half, centre + half
+                one, across = (
+                    ((at, ends[0]), (at, ends[1])) if axis == 0 else ((ends[0], at), (ends[1], at))
+                    for at in (near, far)
                 )
+                return PlacedOpening(one, across, measured=False)
     return None
-
-
-def _segment(axis: int, at: float, start: float, end: float) -> Segment:
-    if axis == 0:
-        return (at, start), (at, end)
-    return (start, at), (end, at)
 
 
 __all__ = ["Closing", "PlacedOpening", "PlacedRoom", "Plan", "place"]
@@ -226,16 +203,18 @@ def place(house: House, graph: HouseGraph | None = None) -> Plan:
     settler.settle(_blocks(house, found, surveyed))
     rooms: dict[str, PlacedRoom] = {}
     for key, room in house.rooms.items():
-        at = _without_noise(settler.placed[key])
-        rooms[key] = PlacedRoom(
-            level=room.level,
-            at_m=at,
-            outline_m=moved(outlines[key], at),
-            measured=key in surveyed and is_measured(room),
-            sized=is_measured(room),
-        )
+        x, y = settler.placed[key]
+        at = round(x, 9) + 0.0, round(y, 9) + 0.0  # without what sums of decimals leave behind
+        sized = is_measured(room)
+        measured = sized and key in surveyed
+        rooms[key] = PlacedRoom(room.level, at, moved(outlines[key], at), measured, sized)
     closings = [closing for group in found for closing in group.closings]
-    openings = placed_openings(house, rooms, _frames(found))
+    frames = {
+        room: ("pinned", group.level) if group.pinned else index
+        for index, group in enumerate(found)
+        for room in group.origins
+    }
+    openings = placed_openings(house, rooms, frames)
     off = {closing.opening for closing in closings}
     return Plan(
         rooms=rooms,
@@ -246,20 +225,6 @@ def place(house: House, graph: HouseGraph | None = None) -> Plan:
         overlaps=tuple(_overlaps(rooms)),
         unmet=tuple(unmet_openings(house, rooms, openings, off)),
     )
-
-
-def _without_noise(at: Point) -> Point:
-    """Rounded to a nanometre: what sums of decimal measures leave behind is dropped."""
-    return round(at[0], 9) + 0.0, round(at[1], 9) + 0.0
-
-
-def _frames(found: Sequence[Group]) -> dict[str, object]:
-    """A mark that is equal for rooms that lie rigidly to each other."""
-    return {
-        room: ("pinned", group.level) if group.pinned else index
-        for index, group in enumerate(found)
-        for room in group.origins
-    }
 
 
 def _surveyed(house: House, found: Sequence[Group], graph: HouseGraph) -> dict[str, Point]:
@@ -282,13 +247,13 @@ def _main_groups(found: Sequence[Group], graph: HouseGraph) -> Iterator[Group]:
     by_level: dict[int, list[Group]] = defaultdict(list)
     for group in found:
         by_level[group.level].append(group)
+
+    def weight(group: Group) -> tuple[int, int]:
+        return len(group.origins), sum(len(graph.linked(room)) for room in group.origins)
+
     for same in by_level.values():
         if not any(group.pinned for group in same):
-            yield max(same, key=lambda group: _weight(group, graph))
-
-
-def _weight(group: Group, graph: HouseGraph) -> tuple[int, int]:
-    return len(group.origins), sum(len(graph.linked(room)) for room in group.origins)
+            yield max(same, key=weight)
 
 
 def _stairs(house: House) -> dict[tuple[str, str], Point]:
@@ -308,9 +273,7 @@ def _stairs(house: House) -> dict[tuple[str, str], Point]:
 
 
 def _next_over(
-    waiting: Sequence[Group],
-    stairs: Mapping[tuple[str, str], Point],
-    placed: Mapping[str, Point],
+    waiting: Sequence[Group], stairs: Mapping[Pair, Point], placed: Mapping[str, Point]
 ) -> tuple[Group, Point]:
     """A group that stairs join to placed rooms, and its shift; else the first one where it is."""
     group_of = {room: group for group in waiting for room in group.origins}
@@ -337,7 +300,7 @@ def _blocks(house: House, found: Sequence[Group], surveyed: Mapping[str, Point])
 def _overlaps(rooms: Mapping[str, PlacedRoom]) -> Iterator[tuple[str, str]]:
     measured = ((room.level, key, room.outline_m) for key, room in rooms.items() if room.measured)
     yield from sorted(
-        (min(a, b), max(a, b))
+        sorted_pair(a, b)
         for (_, a, one), (_, b, other) in box_pairs(measured)
         if overlap_area_m2(one, other) > OVERLAP_M2
     )

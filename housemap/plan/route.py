@@ -13,7 +13,7 @@ from math import dist
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.model.geometry import middle
+from housemap.model.geometry import middle, minus
 from housemap.model.house import Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import Space
@@ -33,22 +33,16 @@ def walking_lengths_m(
 
     def length(key: str) -> float:
         a, b = graph.openings[key].between
+        placed = plan.openings.get(key)
         if graph.rooms[a].level != graph.rooms[b].level:
             return STAIRS_M
-        return _length_m(plan, key, stands[a], stands[b])
+        if placed is None or not placed.measured:
+            return PASSAGE_M
+        ends = middle(*placed.near_m), middle(*placed.far_m)
+        ways = (ends, ends[::-1])
+        return min(dist(stands[a], one) + dist(one, on) + dist(on, stands[b]) for one, on in ways)
 
     return {key: length(key) for key in graph.openings}
-
-
-def _length_m(plan: Plan, opening: str, start: Point, end: Point) -> float:
-    placed = plan.openings.get(opening)
-    if placed is None or not placed.measured:
-        return PASSAGE_M
-    near, far = middle(*placed.near_m), middle(*placed.far_m)
-    return min(
-        dist(start, near) + dist(near, far) + dist(far, end),
-        dist(start, far) + dist(far, near) + dist(near, end),
-    )
 
 
 EXACT = 10
@@ -219,28 +213,18 @@ def stand_in(plan: Plan, space: Space, room: str) -> Point:
 
 
 def _stops(
-    plan: Plan,
-    stands: Mapping[str, Point],
-    legs: Legs,
-    order: Sequence[str],
+    plan: Plan, stands: Mapping[str, Point], legs: Legs, order: Sequence[str]
 ) -> Iterator[Stop]:
-    """Each room with the way from the one before; the first looks on to the second."""
+    """Each room with the way from the one before; the first looks on to the second.
+
+    Where the opening has no place one looks to plan-north.
+    """
     for i, room in enumerate(order):
-        through = legs[order[i - 1]][room].through if i else ()
-        at = stands[room]
+        through, at = legs[order[i - 1]][room].through if i else (), stands[room]
+        ahead = legs[room][order[1]].through[:1] if len(order) > 1 else ()
+        placed = plan.openings.get((through[-1:] or ahead or ("",))[0])
         toward = 0.0
-        if through:
-            toward = _bearing_deg(_middle_of(plan, through[-1]), at)
-        elif len(order) > 1:
-            toward = _bearing_deg(at, _middle_of(plan, legs[room][order[1]].through[0]))
+        if placed:
+            x, y = minus(at, middle(middle(*placed.near_m), middle(*placed.far_m)))
+            toward = bearing_deg(x, y) if through else bearing_deg(-x, -y)
         yield Stop(room, at, toward, through)
-
-
-def _middle_of(plan: Plan, opening: str) -> Point | None:
-    placed = plan.openings.get(opening)
-    return middle(middle(*placed.near_m), middle(*placed.far_m)) if placed else None
-
-
-def _bearing_deg(start: Point | None, end: Point | None) -> float:
-    """From one point to another; plan-north where one is not known."""
-    return bearing_deg(end[0] - start[0], end[1] - start[1]) if start and end else 0.0
