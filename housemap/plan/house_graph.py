@@ -141,9 +141,8 @@ class HouseGraph:
 
     def looks_through(self, room: str) -> tuple[Exit, ...]:
         """The openings of a room that a line at eye height passes, and the rooms behind them."""
-        return tuple(
-            each for each in self.exits(room) if is_seen_through(self.openings[each.opening])
-        )
+        exits, openings = self.exits(room), self.openings
+        return tuple(each for each in exits if is_seen_through(openings[each.opening]))
 
     def seen_through(self) -> Mapping[Pair, Way]:
         """By sorted pair, the openings between two rooms that one looks through.
@@ -252,21 +251,19 @@ class HouseGraph:
 
     @cached_property
     def _exits(self) -> Mapping[str, tuple[Exit, ...]]:
-        exits: dict[str, list[Exit]] = {room: [] for room in self.rooms}
+        exits: dict[str, tuple[Exit, ...]] = dict.fromkeys(self.rooms, ())
         for key, opening in self.openings.items():
             a, b = opening.between
-            exits[a].append(Exit(key, b))
-            exits[b].append(Exit(key, a))
-        return {room: tuple(several) for room, several in exits.items()}
+            exits[a] += (Exit(key, b),)
+            exits[b] += (Exit(key, a),)
+        return exits
 
     @cached_property
     def _linked(self) -> Mapping[str, Mapping[str, Opening | None]]:
         links: dict[str, dict[str, Opening | None]] = {room: {} for room in self.rooms}
-        joined: list[tuple[tuple[str, str], Opening | None]] = [
-            (opening.between, opening) for opening in self.openings.values()
-        ]
-        joined += [(line.between, None) for line in self.sightlines.values()]
-        for (a, b), opening in joined:
+        joined = [(each.between, each) for each in self.openings.values()]
+        declared = ((each.between, None) for each in self.sightlines.values())
+        for (a, b), opening in (*joined, *declared):
             links[a].setdefault(b, opening)
             links[b].setdefault(a, opening)
         return links

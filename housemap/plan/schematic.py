@@ -19,6 +19,7 @@ from housemap.model.geometry import (
     minus,
     moved,
     plus,
+    wall_in,
 )
 from housemap.model.house import House, Opening, Point
 from housemap.plan.floor_plan import OPPOSITE, compass_side, sides
@@ -54,11 +55,12 @@ class Floor:
         before = _before(size, beside, sides[0], gap_m, door) if door and sides else ()
         touching = (before, *(_at_side(size, beside, side, gap_m) for side in sides))
         around = _round(size, beside, gap_m)
-        return next(
-            spot
-            for spot in chain(*touching, around)
-            if self.is_free(_padded(spot, size, gap_m - _SLACK_M))
-        )
+        pad = gap_m - _SLACK_M
+
+        def padded(x: float, y: float) -> Box:
+            return x - pad, y - pad, x + size[0] + pad, y + size[1] + pad
+
+        return next(spot for spot in chain(*touching, around) if self.is_free(padded(*spot)))
 
 
 def cells(box: Box) -> Iterator[tuple[int, int]]:
@@ -72,10 +74,6 @@ def meet(a: Box, b: Box) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-def _padded(spot: Point, size: Point, by_m: float) -> Box:
-    return spot[0] - by_m, spot[1] - by_m, spot[0] + size[0] + by_m, spot[1] + size[1] + by_m
-
-
 def _before(size: Point, beside: Box, side: str, gap_m: float, door: Point) -> Iterator[Point]:
     """Corners of blocks with a door of `beside` amid their side, or near either end of it."""
     for share in (0.5, 0.2, 0.8):
@@ -85,13 +83,9 @@ def _before(size: Point, beside: Box, side: str, gap_m: float, door: Point) -> I
 
 def _at_side(size: Point, beside: Box, side: str, gap_m: float) -> Iterator[Point]:
     """Corners of blocks that touch one side, from its start in steps of the block."""
-    west, south, east, north = beside
-    if side in "ns":
-        starts = ((along, south) for along in _steps(west, east, size[0], gap_m))
-    else:
-        starts = ((west, along) for along in _steps(south, north, size[1], gap_m))
-    for start in starts:
-        yield _touching(size, beside, side, gap_m, start)
+    axis = 0 if side in "ns" else 1
+    for along in _steps(beside[axis], beside[axis + 2], size[axis], gap_m):
+        yield _touching(size, beside, side, gap_m, (along, along))
 
 
 def _touching(size: Point, beside: Box, side: str, gap_m: float, start: Point) -> Point:
@@ -141,29 +135,24 @@ class Block(NamedTuple):
 
 def floors(house: House, graph: HouseGraph) -> dict[str, Polygon]:
     """The outline of each room from its own origin: its own, or a block of ours."""
-    return {
-        key: floor_outline_m(room) or _block(len(graph.linked(key)))
-        for key, room in house.rooms.items()
-    }
 
+    def block(neighbours: int) -> Polygon:
+        width, depth = BLOCK_M
+        if neighbours > ROUND_A_BLOCK:
+            width, depth = (width + GAP_M) * ceil((neighbours - 2) / 2), depth / 2
+        return box_points((0.0, 0.0, width, depth))
 
-def _block(neighbours: int) -> Polygon:
-    width, depth = BLOCK_M
-    if neighbours > ROUND_A_BLOCK:
-        width, depth = (width + GAP_M) * ceil((neighbours - 2) / 2), depth / 2
-    return box_points((0.0, 0.0, width, depth))
+    rooms = house.rooms.items()
+    return {key: floor_outline_m(room) or block(len(graph.linked(key))) for key, room in rooms}
 
 
 class Settler:
     """Finds a place for every block, the ones beside placed rooms first."""
 
     def __init__(
-        self,
-        house: House,
-        graph: HouseGraph,
-        outlines: Mapping[str, Polygon],
+        self, house: House, graph: HouseGraph, outlines: Mapping[str, Polygon],
         placed: dict[str, Point],
-    ) -> None:
+    ) -> None:  # fmt: skip
         self._house = house
         self._graph = graph
         self._outlines = outlines
@@ -199,33 +188,23 @@ class Settler:
             self._put(block, box, "")
             return
         west, south, east, north = box
-        order = "nsew" if east - west >= north - south else "ewns"
-        first = opening and self._way_out(opening, anchor, room)
-        door = self._door(opening, anchor) if opening else None
-        self._put(block, box, first + order if first else order, door)
-
-    def _door(self, opening: Opening, anchor: str) -> Point | None:
-        """The middle of an opening whose place in the wall of `anchor` is measured."""
-        own = sides(self._house, opening)[opening.between.index(anchor)]
-        return plus(middle(*own.segment_m), self.placed[anchor]) if own else None
-
-    def _way_out(self, opening: Opening, anchor: str, room: str) -> str | None:
-        """The side of `anchor` that its wall, or the other room's, says the opening is on."""
-        walls = dict(zip(opening.between, (opening.wall, opening.to_wall), strict=True))
-        rooms = self._house.rooms
-        if out := compass_side(rooms[anchor], walls[anchor]):
-            return out
-        back = compass_side(rooms[room], walls[room])
-        return OPPOSITE[back] if back else None
+        order, door, rooms = (
+            "nsew" if east - west >= north - south else "ewns",
+            None,
+            self._house.rooms,
+        )
+        if opening:
+            own = sides(self._house, opening)[opening.between.index(anchor)]
+            door = plus(middle(*own.segment_m), self.placed[anchor]) if own else None
+            back = compass_side(rooms[room], wall_in(opening, room))
+            out = compass_side(rooms[anchor], wall_in(opening, anchor))
+            order = (out or (OPPOSITE[back] if back else "")) + order
+        self._put(block, box, order, door)
 
     def _put(self, block: Block, beside: Box, order: str, door: Point | None = None) -> None:
         """Places the block; on another level or alone, over `beside` if it is free there."""
-        corners = [
-            point
-            for key, origin in block.origins.items()
-            for point in moved(self._outlines[key], origin)
-        ]
-        west, south, east, north = box_of(tuple(corners))
+        floors = (moved(self._outlines[key], origin) for key, origin in block.origins.items())
+        west, south, east, north = box_of(tuple(chain.from_iterable(floors)))
         floor = self._levels[block.level]
         spot = floor.free_spot((east - west, north - south), beside, order, GAP_M, door)
         shift = minus(spot, (west, south))

@@ -62,20 +62,15 @@ def blocks_in(elevations: Elevations, room: str) -> Iterator[Block]:
         corners = box_points((*low, *plus(low, piece.size_m[:2])))
         yield Block(room, f"piece {key}", corners, piece.size_m[2])
     for key, opening in elevations.graph.openings_of(room).items():
-        if _shows_leaf(opening) and room == (opening.into or opening.between[1]):
-            hung = elevations.in_wall_m(room, key)
-            leaf = _leaf(opening, room, hung, plan.outline_m) if hung else None
-            if leaf:
-                yield Block(room, "doors", leaf, elevations.hole_height_m(key))
+        is_open = opening.kind == "doorway" and opening.seen_through
+        said_how = opening.hinge is not None or opening.into is not None
+        here = is_open and said_how and room == (opening.into or opening.between[1])
+        if here and (hung := elevations.in_wall_m(room, key)):
+            leaf = _leaf(opening, room, hung, plan.outline_m)
+            yield Block(room, "doors", leaf, elevations.hole_height_m(key))
 
 
-def _shows_leaf(opening: Opening) -> bool:
-    """Only where the file says how an open door hangs."""
-    is_open = opening.kind == "doorway" and opening.seen_through
-    return is_open and (opening.hinge is not None or opening.into is not None)
-
-
-def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polygon | None:
+def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polygon:
     """Open at a right angle, beside the opening."""
     run = unit(minus(hung[1], hung[0]))
     left = (-run[1], run[0])
@@ -191,16 +186,11 @@ def _draw_block(canvas: Canvas, frame: Frame, block: Block, *, smooth: bool) -> 
         return
     for i in range(len(corners)):
         side = corners[[i, (i + 1) % len(corners)]]
-        if _turns_to_eye(side):
+        (depth_a, aside_a), (depth_b, aside_b) = side  # corners run counter-clockwise in the plan
+        if depth_a * aside_b > depth_b * aside_a:  # it turns to the eye
             _side(canvas, frame, block, side, smooth=smooth)
     if block.high_m < frame.lens.eye_m:
         _top(canvas, frame, block, corners, smooth=smooth)
-
-
-def _turns_to_eye(side: Floats) -> bool:
-    """Corners run counter-clockwise in the plan: depth is ahead, offset to the right."""
-    (depth_a, aside_a), (depth_b, aside_b) = side
-    return bool(depth_a * aside_b - depth_b * aside_a > 0)
 
 
 def _side(canvas: Canvas, frame: Frame, block: Block, side: Floats, *, smooth: bool) -> None:

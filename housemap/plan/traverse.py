@@ -62,24 +62,23 @@ def adjusted(
 
 def likely_blunder(
     ties: Sequence[Tie], positions: Mapping[str, Point], fixed: Mapping[str, Point]
-) -> Blunder | None:
-    """The tie whose residual is largest for how well the others control it (data snooping)."""
+) -> tuple[Tie, Point] | None:
+    """The tie whose residual is largest for how well the others control it (data snooping), and by
+    how much it would be off.
+    """  # noqa: D205 - one sentence
     residuals = {tie: misclosure(tie, positions) for tie in ties}
-    suspects = sorted(ties, key=lambda tie: -_blame(tie, residuals[tie]))[:SUSPECTS]
-    best: tuple[float, float, Blunder] | None = None
-    for tie in suspects:
+
+    def blame(tie: Tie) -> float:
+        residual = residuals[tie]
+        return hypot(dot(residual, tie.along), ACROSS_WEIGHT * cross(residual, tie.along))
+
+    found: list[tuple[float, float, tuple[Tie, Point]]] = []
+    for tie in sorted(ties, key=blame, reverse=True)[:SUSPECTS]:
         redundancy = 1 - _resistance(tie, ties, fixed)
-        if redundancy <= CLOSED_M:
-            continue
-        blunder = Blunder(tie, scaled(residuals[tie], 1 / redundancy))
-        score = round(_blame(tie, residuals[tie]) / sqrt(redundancy), 9)
-        if best is None or (score, tie.taped_m) > best[:2]:
-            best = score, tie.taped_m, blunder
-    return best[2] if best else None
-
-
-def _blame(tie: Tie, residual: Point) -> float:
-    return hypot(dot(residual, tie.along), ACROSS_WEIGHT * cross(residual, tie.along))
+        if redundancy > CLOSED_M:
+            score = round(blame(tie) / sqrt(redundancy), 9)
+            found.append((score, tie.taped_m, (tie, scaled(residuals[tie], 1 / redundancy))))
+    return max(found, key=lambda each: each[:2])[2] if found else None
 
 
 def _resistance(tie: Tie, ties: Sequence[Tie], fixed: Mapping[str, Point]) -> float:
@@ -91,10 +90,12 @@ def _resistance(tie: Tie, ties: Sequence[Tie], fixed: Mapping[str, Point]) -> fl
 def _corrections(
     ties: Sequence[Tie], misclosures: Mapping[Tie, Point], fixed: Mapping[str, Point]
 ) -> dict[str, Point]:
-    """Solves the normal equations; the nodes not in `fixed` and not tied to it stay out."""
+    """Solves the normal equations; the nodes not in `fixed` and not tied to it are left out."""
     equations = _Equations(fixed)
     for tie in ties:
-        equations.add(tie.a, tie.b, misclosures.get(tie, (0.0, 0.0)))
+        pull = misclosures.get(tie, (0.0, 0.0))
+        equations.add(tie.a, tie.b, scaled(pull, -1))
+        equations.add(tie.b, tie.a, pull)
     return equations.solved()
 
 
@@ -107,11 +108,8 @@ class _Equations:
         self._held: dict[str, float] = defaultdict(float)
         self._pull: dict[str, Point] = defaultdict(lambda: (0.0, 0.0))
 
-    def add(self, a: str, b: str, misclosure_m: Point) -> None:
-        self._one_side(a, b, scaled(misclosure_m, -1))
-        self._one_side(b, a, misclosure_m)
-
-    def _one_side(self, here: str, there: str, pull: Point) -> None:
+    def add(self, here: str, there: str, pull: Point) -> None:
+        """One side of a tie."""
         if here in self._fixed:
             return
         self._pull[here] = plus(self._pull[here], pull)
@@ -185,13 +183,9 @@ def groups(house: House, graph: HouseGraph) -> list[Group]:
         if key not in seen and (is_measured(room) or key in pins):
             members = [key, *(there for _, (_, there) in graph.spanning_tree([key], ties))]
             seen.update(members)
-            own = {
-                e.opening: ties[e.opening]
-                for r in members
-                for e in graph.exits(r)
-                if e.opening in ties
-            }
-            found.append(_group(graph, room.level, members, own.values(), pins))
+            openings = dict.fromkeys(each.opening for key in members for each in graph.exits(key))
+            own = [ties[opening] for opening in openings if opening in ties]
+            found.append(_group(graph, room.level, members, own, pins))
     return found
 
 
@@ -207,12 +201,9 @@ def _ties(house: House, graph: HouseGraph) -> dict[str, Tie]:
 
 
 def _group(
-    graph: HouseGraph,
-    level: int,
-    members: Sequence[str],
-    measured: Iterable[Tie],
+    graph: HouseGraph, level: int, members: Sequence[str], measured: Iterable[Tie],
     pins: Mapping[str, Point],
-) -> Group:
+) -> Group:  # fmt: skip
     fixed = {key: pins[key] for key in members if key in pins}
     held = fixed or {members[0]: ORIGIN}
     ties = [_eased(each, fixed) for each in measured]
@@ -247,5 +238,6 @@ def _closings(
         blunder = likely_blunder(ties, adjusted(ties, walked, held), held)
         if blunder is None:
             return
-        yield Closing(hypot(*blunder.off_m), blunder.tie.opening)
-        ties = [each for each in ties if each is not blunder.tie]
+        tie, off_m = blunder
+        yield Closing(hypot(*off_m), tie.opening)
+        ties = [each for each in ties if each is not tie]

@@ -10,6 +10,7 @@ from housemap.model.geometry import (
     Segment,
     cross,
     direction,
+    dot,
     edges,
     middle,
     minus,
@@ -64,17 +65,16 @@ def stepped(space: Space, camera: Camera, aside_deg: float, length_m: float) -> 
 
 def _behind(elevations: Elevations, opening: str, room: str) -> Point | None:
     """A step from `room` through an opening (a shut door is opened); None without measures."""
-    placed = elevations.plan.openings.get(opening)
+    placed, space = elevations.plan.openings.get(opening), elevations.space
     if placed is None or not placed.measured:
         return None
     a, b = elevations.house.openings[opening].between
     target, far = (b, placed.far_m) if room == a else (a, placed.near_m)
-    run = unit(minus(far[1], far[0]))
-    for inward in ((-run[1], run[0]), (run[1], -run[0])):
+    x, y = unit(minus(far[1], far[0]))
+    for inward in ((-y, x), (y, -x)):
         doorstep = plus(middle(*far), scaled(inward, 0.01))
-        key = part_at(elevations.space, target, doorstep)
-        if key:
-            reach = _way_to_edge(elevations.space, key, doorstep, inward)
+        if key := part_at(space, target, doorstep):
+            reach = _way_to_edge(space, key, doorstep, inward)
             return plus(doorstep, scaled(inward, min(BEYOND_M, reach / 2)))
     return None
 
@@ -128,9 +128,8 @@ def opening_ahead(elevations: Elevations, camera: Camera) -> str | None:
     for key, _ in elevations.graph.exits(camera.room):
         segment = elevations.in_wall_m(camera.room, key)
         if segment:
-            off = _off_deg(camera, *segment)
             to = minus(middle(*segment), camera.at_m)
-            found.append((off, to[0] ** 2 + to[1] ** 2, key))
+            found.append((_off_deg(camera, segment), dot(to, to), key))
     off, _, key = min(found, default=(180.0, 0.0, ""))
     return key if off <= AHEAD_DEG else None
 
@@ -154,20 +153,15 @@ def arrived(elevations: Elevations, stop: Stop) -> Camera:
 
     Where that shows little but one surface, or open air, it is the view that shows most.
     """
-    camera = _backed_up(elevations.space, Camera(stop.room, stop.at_m, stop.toward_deg))
+    camera = Camera(stop.room, stop.at_m, stop.toward_deg)
+    lengths = (k * BACK_STEP_M for k in range(int(BACK_M / BACK_STEP_M), 0, -1))
+    backs = (stepped(elevations.space, camera, 180.0, length) for length in lengths)
+    camera = next((back for back in backs if back.room == camera.room), camera)
     view = look(elevations, camera, WIDTH, HEIGHT)
     shares = in_view(view).values() if view else ()
     if shares and max(shares) < BLANK < sum(shares):
         return camera
     return best_of(elevations, stop.room) or camera
-
-
-def _backed_up(space: Space, camera: Camera) -> Camera:
-    for k in range(int(BACK_M / BACK_STEP_M), 0, -1):
-        back = stepped(space, camera, 180.0, k * BACK_STEP_M)
-        if back.room == camera.room:
-            return back
-    return camera
 
 
 def facing(space: Space, camera: Camera) -> Camera:
@@ -179,18 +173,13 @@ def _toward(camera: Camera, way: Point) -> Camera:
     return replace(camera, toward_deg=bearing_deg(*way))
 
 
-def _off_deg(camera: Camera, start: Point, end: Point) -> float:
+def _off_deg(camera: Camera, segment: Segment) -> float:
     """How far to the side of the way one looks a segment lies; 0 where one looks at it."""
-    ends = [_aside_deg(camera, point) for point in (start, end)]
+    turns = (bearing_deg(*minus(end, camera.at_m)) - camera.toward_deg for end in segment)
+    ends = [(turn + 180) % 360 - 180 for turn in turns]
     if min(ends) < 0 < max(ends) and max(ends) - min(ends) < 180:  # noqa: PLR2004 - half a turn
         return 0.0
     return min(map(abs, ends))
-
-
-def _aside_deg(camera: Camera, point: Point) -> float:
-    """To the right of the way one looks, -180 to 180."""
-    off = bearing_deg(*minus(point, camera.at_m)) - camera.toward_deg
-    return (off + 180) % 360 - 180
 
 
 WIDTH, HEIGHT = 48, 36
@@ -215,7 +204,11 @@ def best_of(elevations: Elevations, room: str) -> Camera | None:
     """  # noqa: D205 - one sentence
     if room not in elevations.space.rooms:
         return None
-    return _best(elevations, _across(elevations.space, room), CORNER_TURNS_DEG, _variety)
+
+    def variety(shares: Shares) -> Worth:
+        return sum(min(share, ENOUGH) for share in shares.values()), 0.0
+
+    return _best(elevations, _across(elevations.space, room), CORNER_TURNS_DEG, variety)
 
 
 def best_showing(elevations: Elevations, places: Sequence[ViewedSurface]) -> Camera | None:
@@ -223,9 +216,8 @@ def best_showing(elevations: Elevations, places: Sequence[ViewedSurface]) -> Cam
 
     None where none of the rooms has measures.
     """
-    known = [
-        room for room in dict.fromkeys(room for room, _ in places) if room in elevations.space.rooms
-    ]
+    space = elevations.space
+    known = [room for room in dict.fromkeys(room for room, _ in places) if room in space.rooms]
 
     def worth(shares: Shares) -> Worth:
         found = [
@@ -237,16 +229,10 @@ def best_showing(elevations: Elevations, places: Sequence[ViewedSurface]) -> Cam
     return _best(elevations, _candidates(elevations, known), (0.0,), worth)
 
 
-def _variety(shares: Shares) -> Worth:
-    return sum(min(share, ENOUGH) for share in shares.values()), 0.0
-
-
 def _best(
-    elevations: Elevations,
-    cameras: Iterable[Camera],
-    turns_deg: Sequence[float],
+    elevations: Elevations, cameras: Iterable[Camera], turns_deg: Sequence[float],
     worth: Callable[[Shares], Worth],
-) -> Camera | None:
+) -> Camera | None:  # fmt: skip
     """The first of the best, each turned by all of the angles; None where there are none."""
     found: list[tuple[Worth, Camera]] = []
     for camera in cameras:

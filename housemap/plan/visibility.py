@@ -54,7 +54,8 @@ def standing_points(room: SpaceRoom) -> Floats:
     west, south, east, north = box_of(room.outline_m)
     xs, ys = _grid(west, east), _grid(south, north)
     points = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
-    if not _is_box(room.outline_m):
+    level = (a[0] == b[0] or a[1] == b[1] for a, b in edges(room.outline_m))
+    if len(room.outline_m) != 4 or not all(level):  # noqa: PLR2004 - no box
         points = points[inside(room.outline_m, points) & _clear(room.outline_m, points)]
     return points if len(points) else np.array([middle_of(room)])
 
@@ -81,12 +82,6 @@ def centroid(polygon: Polygon) -> Point:
 def _grid(low: float, high: float) -> Floats:
     steps = floor((high - low - 2 * CLEAR_M + _SLACK_M) / GRID_M)
     return low + CLEAR_M + GRID_M * np.arange(steps + 1, dtype=np.float64)
-
-
-def _is_box(outline: Polygon) -> bool:
-    return len(outline) == 4 and all(  # noqa: PLR2004 a box has four sides
-        a[0] == b[0] or a[1] == b[1] for a, b in edges(outline)
-    )
 
 
 def inside(outline: Polygon, points: Floats) -> NDArray[np.bool_]:
@@ -139,22 +134,15 @@ def _regions(space: Space, eye: "_Bundle") -> Iterator[Polygon]:
     part = space.part(eye.parts[-1])
     if seen := eye.cut(part.points):
         yield seen
-    for passage in part.passages:
-        mouth = (
-            eye.between(passage.rights[:1], passage.lefts[:1]) if eye.may_take(passage) else None
-        )
+    for passage in filter(eye.may_take, part.passages):
+        lefts, rights = passage.lefts, passage.rights
+        mouth = eye.between(rights[:1], lefts[:1])
         if mouth is None:
             continue
-        if passage.opening and (depth := mouth.cut(_quad(passage))):
+        if passage.opening and (depth := mouth.cut((lefts[0], *rights, lefts[1]))):
             yield depth
-        beyond = mouth.between(passage.rights[1:], passage.lefts[1:])
-        if beyond:
+        if beyond := mouth.between(rights[1:], lefts[1:]):
             yield from _regions(space, beyond.into(passage))
-
-
-def _quad(passage: Passage) -> Polygon:
-    (near_left, far_left), (near_right, far_right) = passage.lefts, passage.rights
-    return near_left, near_right, far_right, far_left
 
 
 def clipped(polygon: Polygon, eye: Point, wedge: Wedge) -> Polygon:
@@ -215,7 +203,14 @@ class _Wedges(NamedTuple):
 
 def views(space: Space, room: str) -> Views:
     points = standing_points(space.rooms[room])
-    wedges = _wedges(space, room, points)
+    wedges: list[_Wedges] = []
+    where = points[:, 0] + 1j * points[:, 1]
+    waiting = np.ones(len(points), dtype=np.bool_)
+    for i, part in enumerate(space.rooms[room].parts):
+        here = np.flatnonzero(waiting & _within(part, where))
+        waiting[here] = False
+        if len(here):
+            _follow(space, wedges, _Bundle(((room, i),), (room,), here, where[here]))
     seen = {each.room: np.zeros(len(points)) for each in wedges}
     for each in wedges:
         seen[each.room][each.points] += each.share
@@ -252,25 +247,12 @@ def _together(seen: Mapping[str, Floats]) -> tuple[frozenset[str], ...]:
         return ()
     table = np.stack([seen[room] > 0 for room in rooms], axis=-1)
     sets, first = np.unique(table, axis=0, return_index=True)
-    order = sorted(range(len(sets)), key=lambda i: (-int(sets[i].sum()), int(first[i])))
     found: list[frozenset[str]] = []
-    for i in order:
-        here = frozenset(room for room, is_seen in zip(rooms, sets[i], strict=True) if is_seen)
+    for i in np.lexsort((first, -sets.sum(axis=1))):
+        here = frozenset(rooms[at] for at in np.flatnonzero(sets[i]))
         if here and not any(here <= other for other in found):
             found.append(here)
     return tuple(found)
-
-
-def _wedges(space: Space, room: str, points: Floats) -> list[_Wedges]:
-    found: list[_Wedges] = []
-    where = points[:, 0] + 1j * points[:, 1]
-    waiting = np.ones(len(points), dtype=np.bool_)
-    for i, part in enumerate(space.rooms[room].parts):
-        here = np.flatnonzero(waiting & _within(part, where))
-        waiting[here] = False
-        if len(here):
-            _follow(space, found, _Bundle(((room, i),), (room,), here, where[here]))
-    return found
 
 
 def _within(part: SpacePart, where: Vectors) -> NDArray[np.bool_]:
@@ -390,22 +372,19 @@ def sight_of(house: House, plan: Plan, previous: Sight | None = None) -> Sight:
     A room's sight is made anew only if the room, one that it sees, or a door of these changed.
     """
     space = space_of(house, plan)
-    if previous is None:
-        return Sight(space, {room: _from_room(space, room) for room in space.rooms})
-    if space == previous.space and list(space.rooms) == list(previous.rooms):
+    before, known = (previous.space.rooms, previous.rooms) if previous else ({}, {})
+    if previous and space == previous.space and list(space.rooms) == list(known):
         return previous
-    same = {room for room, built in space.rooms.items() if previous.space.rooms.get(room) == built}
+    same = {room for room, built in space.rooms.items() if before.get(room) == built}
     rooms: dict[str, RoomSight] = {}
     for room in space.rooms:
-        before = previous.rooms[room] if room in same else None
-        kept = before if before and before.ways.keys() <= same else None
-        rooms[room] = kept or _from_room(space, room)
+        if room in same and known[room].ways.keys() <= same:
+            rooms[room] = known[room]
+        else:
+            found = ways_from(space, room)
+            ways = {other: in_order(found[other]) for other in sorted(found)}
+            rooms[room] = RoomSight(ways, views(space, room))
     return Sight(space, rooms)
-
-
-def _from_room(space: Space, room: str) -> RoomSight:
-    found = ways_from(space, room)
-    return RoomSight({other: in_order(found[other]) for other in sorted(found)}, views(space, room))
 
 
 class SightRow(NamedTuple):
