@@ -27,13 +27,6 @@ SUSPECTS = 8
 """So many openings with the largest residuals are tested for being wrong."""
 
 
-class Blunder(NamedTuple):
-    """The tie that would explain a loop that does not close, and by how much it would be off."""
-
-    tie: Tie
-    off_m: Point
-
-
 def walk(graph: HouseGraph, ties: Iterable[Tie], fixed: Mapping[str, Point]) -> dict[str, Point]:
     """Positions of the rooms that ties lead to from the fixed ones, nearest first."""
     by_opening = {each.opening: each for each in ties}
