@@ -4,6 +4,7 @@ from housemap.model.house import Finish, House, Paint
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.quantities import painted, sheen_on
+from housemap.schedule.sections import left_off
 
 NOT_COPIED = "Nothing to paste? Allow clipboard writes (OSC 52) in your terminal, or write a file."
 
@@ -37,4 +38,4 @@ def shopping_list(schedule: Schedule) -> str:
         f"{wording.volume(need.litres, house.units)}  {need.text}"
         for need in schedule.quantities.primers
     ]
-    return "\n".join([*paints, *primers])
+    return "\n".join([*paints, *primers, *left_off(schedule)])

@@ -10,6 +10,7 @@ from functools import partial
 from typing import TypeVar
 
 from housemap.model.house import SURFACES, House, Paint, Part, Primer, Room, Sheen, Surface
+from housemap.model.samples import all_tried
 from housemap.model.wishes import kept_rooms
 from housemap.schedule.existing import ExistingCoats
 from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
@@ -106,6 +107,8 @@ class Quantities:
     left: tuple[Unpainted, ...]
     unchosen: tuple[tuple[str, Surface], ...]
     """Rooms indoors, and the surfaces of them that have no paint yet."""
+    rejected: tuple[Line, ...]
+    """Those of which a sample was rejected on the wall: nothing is ordered for them."""
     needs: tuple[Need, ...]
     """By paint, sheen and product line."""
     primers: tuple[PrimerNeed, ...]
@@ -153,13 +156,16 @@ def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantitie
         )
         bare = [on for on in SURFACES if getattr(room.paints, on) is None and measured.get(on)]
         unchosen += ((key, on) for on in bare if room.use != "outdoor")
-    known_area = [line for line in lines if line.area_m2 is not None]
+    tried = all_tried(house)
+    rejected = [line for line in lines if tried.get((line.paint, line.room)) == "rejected"]
+    known_area = [line for line in lines if line.area_m2 is not None and line not in rejected]
     needs = _grouped(known_area, partial(_need_key, house))
     primed = (each for each in known_area if each.system.first and not each.system.first.is_paint)
     return Quantities(
         tuple(lines),
         tuple(left),
         tuple(unchosen),
+        tuple(rejected),
         tuple(_need(house, need, of) for need, of in needs),
         tuple(_primer_need(house, first, of) for first, of in _grouped(primed, _primer_key)),
         tuple(dict.fromkeys(line.room for line in lines if line.area_m2 is None)),

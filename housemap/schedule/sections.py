@@ -42,6 +42,7 @@ from housemap.schedule.systems import (
     System,
     cautions,
     junctions,
+    may_hold_lead,
 )
 from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
@@ -55,11 +56,17 @@ _LIGHTS = {"day": "by day", "evening": "by lamplight", None: ""}
 _VERDICTS = {"keep": "approved", "reject": "rejected", "unsure": "unsure", None: "not judged yet"}
 
 
+_MARKS: Mapping[Tried, str] = {
+    "rejected": " (sample rejected: choose again)", "unsure": " (sample unsure: look again first)",
+}  # fmt: skip
+"""Beside a paint that is not to be ordered yet."""
+
+
 def paint_cell(schedule: Schedule, paint: str, *, to_order_for: Iterable[str] = ()) -> Cell:
-    """Marked where one of the rooms that it is ordered for rejected a sample of it."""
-    text = wording.paint(schedule.house, paint)
-    if any(schedule.tried(paint, room) == "rejected" for room in to_order_for):
-        text = f"{text} (rejected: do not order)"
+    """Marked by what its samples came to in the rooms that it is ordered for."""
+    tried = {schedule.tried(paint, room) for room in to_order_for}
+    mark = next((words for verdict, words in _MARKS.items() if verdict in tried), "")
+    text = f"{wording.paint(schedule.house, paint)}{mark}"
     return Cell(text, schedule.swatch(paint), schedule.numbers.get(paint))
 
 
@@ -346,11 +353,12 @@ def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
         "paint, sheen, tins: tins, product: note, supplier, order code, area: number, "
         "with waste: number, price: number"
     )
-    house, needs = schedule.house, schedule.quantities.needs
+    house, amounts = schedule.house, schedule.quantities
+    needs, ordered = amounts.needs, [ln for ln in amounts.lines if ln not in amounts.rejected]
     rows = []
     for need in needs:
         paint = house.paints[need.paint]
-        rooms = [line.room for line in schedule.quantities.lines if line.paint == need.paint]
+        rooms = [line.room for line in ordered if line.paint == need.paint]
         rows.append((
             paint_cell(schedule, need.paint, to_order_for=rooms),
             wording.sheen(need),
@@ -363,7 +371,7 @@ def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
             wording.money(need.cost, house),
         ))  # fmt: skip
     if not rows:
-        return NOTHING
+        return Section("Paint to buy", tuple(map(Text, left_off(schedule))))
     paints, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, least=least)]
     suppliers = {house.paints[need.paint].supplier for need in needs}
     if len(suppliers) == 1 and (only := suppliers.pop()):
@@ -420,7 +428,7 @@ def total(schedule: Schedule) -> str:
     """Of all that has a price, with tax where a rate is given."""
     house, cost = schedule.house, schedule.quantities.cost
     if cost is None:
-        return "No prices are given, so there is no total."
+        return " ".join(("No prices are given, so there is no total.", *left_off(schedule)))
     words = f"Total of priced paint and primer: {wording.money(cost, house)}"
     if not house.client.currency:
         words += " (currency not given)"
@@ -431,25 +439,31 @@ def total(schedule: Schedule) -> str:
 
 
 def left_out(schedule: Schedule) -> Iterator[str]:
-    """What a sum says too little, or too much, of: paints without a price, and rejected ones."""
+    """What a sum says too little of: paints without a price, and rejected ones."""
     paints, needs = schedule.house.paints, schedule.quantities.needs
     unpriced = dict.fromkeys(paints[need.paint].name for need in needs if need.cost is None)
     if unpriced:
         yield f"Without {', '.join(unpriced)}: no price given."
-    rejected = dict.fromkeys(
-        paints[line.paint].name
-        for line in schedule.quantities.lines
-        if schedule.tried(line.paint, line.room) == "rejected"
-    )
-    if rejected:
-        yield f"With {', '.join(rejected)}: a sample was rejected, so do not order yet."
+    yield from left_off(schedule)
+
+
+def left_off(schedule: Schedule) -> Iterator[str]:
+    """The paints of which nothing is ordered for some room, as in "Left off: Moth Felt (Hall)"."""
+    house, rooms = schedule.house, defaultdict[str, dict[str, None]](dict)
+    for line in schedule.quantities.rejected:
+        rooms[house.paints[line.paint].name][room_name(house, line.room)] = None
+    if rooms:
+        named = "; ".join(f"{paint} ({', '.join(where)})" for paint, where in rooms.items())
+        yield f"Left off: {named}. A sample was rejected on the wall: choose again."
 
 
 SUNDRIES = (
     "Sundries for the preparation, amounts as the painter finds (common practice): filler for walls"
-    " and for wood, cleaner, fine and medium abrasive. Masking tape, covers for floors and"
-    " furniture, acrylic sealant for gaps."
+    " and for wood, cleaner, {}. Masking tape, covers for floors and furniture, acrylic sealant for"
+    " gaps."
 )
+_ABRASIVES = {False: "fine and medium abrasive", True: "deglosser and abrasive for wet use"}
+"""Where old paint may hold lead nothing is rubbed dry."""
 
 
 def primer_list(schedule: Schedule) -> Section:
@@ -470,9 +484,10 @@ def primer_list(schedule: Schedule) -> Section:
         )
         for need in schedule.quantities.primers
     ]
+    sundries = SUNDRIES.format(_ABRASIVES[may_hold_lead(house)])
     none = Text("No primer is asked for by what is known of the surfaces.")
     primers = said(table("Primer to buy", columns, rows)) if rows else none
-    return Section("Primer and sundries", (primers, Text(SUNDRIES)))
+    return Section("Primer and sundries", (primers, Text(sundries)))
 
 
 def tester_list(schedule: Schedule) -> Section:

@@ -6,7 +6,7 @@ Every rule carries its source, or says that it is common practice.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from importlib.resources import files
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import tomli
 
@@ -104,13 +104,20 @@ def _steps(held: str | list[str | list[str]]) -> tuple[Step, ...]:
 _TRADE = tomli.loads(files(__package__).joinpath("trade.toml").read_text("utf-8"))
 CONDITIONS: Mapping[str, str] = _TRADE["conditions"]
 """What holds for the whole work, by item."""
-_RULES = {
-    ground: Rules(
-        held["now"], _steps(held["prepare"]), _steps(held.get("damaged", [])),
-        _steps(held.get("worn", [])), held.get("primer", ""),
-    )
+
+
+def _rules_in(held: Mapping[str, Any]) -> Rules:
+    damaged, worn = _steps(held.get("damaged", [])), _steps(held.get("worn", []))
+    return Rules(held["now"], _steps(held["prepare"]), damaged, worn, held.get("primer", ""))
+
+
+_RULES = {ground: _rules_in(held) for ground, held in _TRADE["ground"].items()}
+_WITH_LEAD = {
+    ground: _rules_in({**held, **held["lead"]})
     for ground, held in _TRADE["ground"].items()
-}  # fmt: skip
+    if "lead" in held
+}
+"""Of the grounds that old paint is on, or may be."""
 
 
 def _rules(ground: Ground | None) -> Rules:
@@ -126,15 +133,20 @@ def _now(existing: Existing) -> str:
     return ", ".join(facts)
 
 
+TEST_FOR_LEAD = (
+    "Have the old paint tested for lead first; if it holds any, the local rules and a licensed firm"
+    " decide how it is done"
+)
 _BLEEDS = Step("Try a patch first: old red can bleed into a pale paint; seal it if it does")
 
 
 def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step]:
     """In the order in which it is done."""
     rules = _rules(existing.ground)
+    if may_hold_lead(house) and (with_lead := _WITH_LEAD.get(existing.ground or "unknown")):
+        yield Step(TEST_FOR_LEAD, safety_of(house).lead)
+        rules = with_lead
     if existing.condition == "damaged":
-        if existing.ground == "painted" and may_hold_lead(house):
-            yield Step("Have the old paint tested for lead first", safety_of(house).lead)
         yield from rules.damaged
     yield from rules.prepare
     if existing.condition in {"worn", "damaged"}:

@@ -8,7 +8,7 @@ from typing import cast
 import pytest
 
 from housemap.model.edits import assign
-from housemap.model.house import Brief, Edition, House, Part, Sample, SurfaceSheens
+from housemap.model.house import Brief, Edition, House, Part, Sample, SurfaceSheens, Verdict
 from housemap.schedule import editions
 from housemap.schedule.as_text import as_markdown
 from housemap.schedule.blocks import Bullets, Section, Table, Text
@@ -98,16 +98,23 @@ def test_without_a_currency_the_total_says_so() -> None:
     assert "(currency not given)" in words_of(section(schedule(house), "client", "What it costs"))
 
 
-def test_a_rejected_paint_is_marked_in_its_own_line() -> None:
+def test_a_rejected_or_unsure_paint_is_marked_in_its_own_line() -> None:
+    """A rejected one has no line in the order: it is left off."""
     house = papers_house()
     paint = str(house.rooms["hall"].paints.walls)
     name = house.paints[paint].name
-    made = schedule(replace(house, samples={"no": Sample(paint, "hall", verdict="reject")}))
-    for edition, title in (("supplier", "Paint to buy"), ("client", "Room by room")):
-        lines = words_of(section(made, cast("Edition", edition), title)).splitlines()
-        marked = [line for line in lines if "(rejected: do not order)" in line]
-        assert marked
-        assert all(name in line for line in marked)
+    places = ("supplier", "Paint to buy"), ("client", "Room by room")
+    for verdict, mark, marked in (
+        ("reject", "(sample rejected: choose again)", {"client"}),
+        ("unsure", "(sample unsure: look again first)", {"supplier", "client"}),
+    ):
+        sample = Sample(paint, "hall", verdict=cast("Verdict", verdict))
+        made = schedule(replace(house, samples={"no": sample}))
+        for edition, title in places:
+            words = words_of(section(made, cast("Edition", edition), title))
+            lines = [line for line in words.splitlines() if mark in line]
+            assert bool(lines) is (edition in marked)
+            assert all(name in line for line in lines)
 
 
 def test_the_clients_paper_speaks_to_the_client() -> None:

@@ -3,11 +3,13 @@
 import datetime as dt
 from dataclasses import replace
 
+import pytest
+
 from housemap.checks import report_of
 from housemap.model.edits import assign
 from housemap.model.house import House, Sample
 from housemap.schedule.document import Schedule, schedule_of
-from housemap.schedule.sections import sums, total
+from housemap.schedule.sections import paint_list, sums, total
 from housemap.workbench.suggesting import schemes_of
 from tests.choose.support.schemes import with_scheme
 from tests.support.houses import small_house
@@ -23,11 +25,36 @@ def test_paints_without_a_price_are_named_beside_the_sum() -> None:
     assert "Without Chalk Lump, Moss Bank: no price given." in total(schedule(small_house()))
 
 
-def test_paints_whose_sample_was_rejected_are_named_beside_the_sum() -> None:
-    house = small_house(samples={"no": Sample("oat", "hall", verdict="reject")})
-    name = house.paints["oat"].name
-    assert f"With {name}: a sample was rejected" in total(schedule(house))
-    assert "rejected" not in total(schedule(small_house()))
+def priced() -> House:
+    house = small_house()
+    held = {k: replace(p, price=10.0, tins=(1.0,)) for k, p in house.paints.items()}
+    return replace(house, paints=held)
+
+
+def test_a_rejected_paint_is_left_off_the_order_and_its_sum_and_named_there() -> None:
+    """Only where it was rejected: what other rooms need of the same paint is ordered."""
+    house = replace(priced(), samples={})
+    paint = str(house.rooms["hall"].paints.walls)
+    no = replace(house, samples={"no": Sample(paint, "hall", verdict="reject")})
+    before, after = schedule(house), schedule(no)
+    dropped = [ln for ln in before.quantities.lines if (ln.room, ln.paint) == ("hall", paint)]
+    left = f"Left off: {house.paints[paint].name} (Hall). A sample was rejected on the wall"
+    assert left in total(after)
+    assert "Left off" not in total(before)
+    less = sum(ln.litres or 0.0 for ln in dropped) * 1.1
+    litres = [sum(need.litres for need in made.quantities.needs) for made in (before, after)]
+    assert litres[0] - litres[1] == pytest.approx(less)
+    assert (after.quantities.cost or 0.0) < (before.quantities.cost or 0.0)
+    assert after.quantities.lines == before.quantities.lines, "it is still to be painted"
+
+
+def test_an_order_of_nothing_but_rejected_paint_says_so() -> None:
+    house = priced()
+    used = {(line.room, line.paint) for line in schedule(house).quantities.lines}
+    no = {f"no-{n}": Sample(p, room, verdict="reject") for n, (room, p) in enumerate(sorted(used))}
+    made = schedule(replace(house, samples=no))
+    assert not made.quantities.needs
+    assert "Left off" in str(paint_list(made).blocks)
 
 
 def test_a_scheme_says_which_paints_its_price_leaves_out() -> None:

@@ -30,7 +30,7 @@ PAINTS = {
     "blue": Paint("Blue", Notation("5PB 4/10")),
     "cream": Paint("Cream", Notation("2.5Y 9/2")),
 }
-STUDY = study_of(House(paints=PAINTS, built=1990))
+STUDY = study_of(House(paints=PAINTS, built=1995))
 
 
 def system(
@@ -107,13 +107,35 @@ def test_a_sound_painted_wall_is_washed_and_not_primed() -> None:
     ]
 
 
-def test_damaged_paint_in_an_old_house_is_tested_for_lead_first() -> None:
-    """US EPA, 40 CFR 745: built before 1978, or of unknown age."""
+@pytest.mark.parametrize("ground", ["painted", None])
+@pytest.mark.parametrize("condition", ["sound", "worn", "damaged", None])
+def test_old_paint_is_tested_for_lead_before_it_is_rubbed_and_never_rubbed_dry(
+    ground: Ground | None, condition: Condition | None
+) -> None:
+    """US EPA, 40 CFR 745: built before 1978, or of unknown age. No dry sanding: 24 CFR 35.140."""
     for built, tested in ((1936, True), (None, True), (1990, False)):
-        found = system("white", "grey", "painted", "damaged", House(built=built, country="US"))
-        steps = [step.text for step in found.preparation]
-        assert (steps[0] == "Have the old paint tested for lead first") is tested
-        assert steps.index("Take off loose and flaking paint back to a firm edge") < len(steps) - 2
+        house = House(built=built, country="US")
+        found = system("white", "grey", ground, condition, house)
+        first, *steps = [step.text for step in found.preparation]
+        assert first.startswith("Have the old paint tested for lead first") is tested
+        assert ("local rules and a licensed firm" in first) is tested
+        dulled = [step for step in steps or [first] if "dull any gloss" in step]
+        assert all(("wet abrasive, never dry" in step) is tested for step in dulled)
+        if tested:
+            assert dulled
+            rubbed = [step for step in steps if "rub " in step or "abrasive" in step]
+            assert all("wet abrasive" in step for step in rubbed)
+
+
+def test_loose_paint_is_taken_off_before_anything_else_is_done_to_it() -> None:
+    """Common practice, no source."""
+    for built in (1936, 1995):
+        house = House(built=built)
+        texts = [step.text for step in system("white", "grey", house=house).preparation]
+        damaged = system("white", "grey", condition="damaged", house=house).preparation
+        extra = [step.text for step in damaged if step.text not in texts]
+        assert extra[0].startswith("Take off loose and flaking paint")
+        assert [s.text for s in damaged].index(extra[0]) == texts.index(texts[-1])
 
 
 @pytest.mark.parametrize("ground", ["plaster", "new-plaster", "paper", "tile", "wood", "metal"])
