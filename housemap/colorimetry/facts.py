@@ -22,7 +22,7 @@ ToXyz = Callable[[Floats, Floats], Floats]
 """Numbers of colours (n, 3) and the white's XYZ to XYZ."""
 SCREEN = "D65/2"
 REMEMBERED = 20_000
-BLOCK = 500
+BLOCK = 2000
 """Colours at a time: what is computed of them stays in the cache of a core."""
 
 
@@ -169,7 +169,8 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
 
 
 def _triples(rows: Floats) -> list[Triple]:
-    return [(first, second, third) for first, second, third in rows.tolist()]
+    first, second, third = rows.T.tolist()
+    return [*zip(first, second, third, strict=True)]
 
 
 def _shown(sources: Sequence[ColourSource], screen100: Floats) -> tuple[list[str], list[bool]]:

@@ -31,13 +31,14 @@ import numpy as np
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.errors import ColourError
+from housemap.file import kept
 
 COSINES = 16
 """z is a sum of so many cosines: R is within 0.002 of that with 41 free bands."""
 ROUNDS = 60
-BLOCK = 128
+BLOCK = 256
 """Colours at a time: all that a round touches stays in the cache of one core."""
-MANY, CUBE_CIELAB = 2000, 10.0
+MANY, CUBE_CIELAB = 2000, 7.0
 """From so many colours on they begin near one that is solved, in cubes of this side."""
 LONGEST_STEP = 1.5
 """Of z in one round; Newton overshoots where tanh is flat."""
@@ -58,7 +59,24 @@ def impossible(xyz100: Floats, observed: str) -> ColourError:
 
 
 def try_to_recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> tuple[Floats, Truths]:
-    """Reflectances (n, 41), and for each whether it gives the colour back (n,)."""
+    """Reflectances (n, 41), and for each whether it gives the colour back (n,).
+
+    Those of very many colours are kept in the user's cache folder.
+    """
+    if len(xyz100) < MANY:
+        return _recovered(xyz100, observed)
+    named = repr((kept.program("colorimetry"), observed)).encode()
+    key = kept.key_of("reflectance", named, xyz100.tobytes())
+    data, shape = kept.recall(key) or b"", (len(xyz100), len(spectra.GRID_NM) + 1)
+    if len(data) == np.prod(shape) * xyz100.itemsize:
+        rows = np.frombuffer(data).reshape(shape)
+        return rows[:, 1:], rows[:, 0] == 1.0
+    reflectance, found = _recovered(xyz100, observed)
+    kept.keep(key, np.column_stack([found, reflectance]).tobytes())
+    return reflectance, found
+
+
+def _recovered(xyz100: Floats, observed: str) -> tuple[Floats, Truths]:
     weights, white = spectra.weights(observed), spectra.white(observed)
     finite = np.asarray(np.isfinite(xyz100).all(-1))
     xyz = np.where(finite[:, None], xyz100, 0.0)
@@ -147,10 +165,16 @@ def _system(unknowns: Floats, tanh: Floats, weights: Floats) -> Floats:
     """How gradient and colour change with the unknowns: (m, 16 + 3, 16 + 3)."""
     basis, stiffness = _cosines()
     first, second = (1.0 - tanh**2) / 2.0, tanh * (tanh**2 - 1.0)
-    wide = basis.T * first[:, None, :] @ weights
-    bent = basis.T * (second * (unknowns[:, COSINES:] @ weights.T))[:, None, :] @ basis
+    wide = _products(first, basis, weights)
+    bent = _products(second * (unknowns[:, COSINES:] @ weights.T), basis, basis)
     system = np.zeros((len(unknowns), COSINES + 3, COSINES + 3))
     system[:, :COSINES, :COSINES] = bent + np.diag(stiffness)
     system[:, :COSINES, COSINES:] = wide
     system[:, COSINES:, :COSINES] = np.swapaxes(wide, 1, 2)
     return system
+
+
+def _products(weights: Floats, one: Floats, other: Floats) -> Floats:
+    """one.T @ diag(w) @ other for each row w of weights (m, bands): (m, columns, columns)."""
+    pairs = (one[:, :, None] * other[:, None, :]).reshape(len(one), -1)
+    return (weights @ pairs).reshape(-1, one.shape[1], other.shape[1])

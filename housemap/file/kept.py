@@ -53,6 +53,14 @@ def keep(key: str, body: bytes) -> None:
         _shrink(MOST_BYTES)
 
 
+def key_of(kind: str, *parts: bytes) -> str:
+    """A name for a result, by all that it depends on."""
+    hashed = blake2b(digest_size=20)
+    for part in parts:
+        hashed.update(len(part).to_bytes(8, "little") + part)
+    return f"{kind}-{hashed.hexdigest()}"
+
+
 @cache
 def program(*packages: str) -> tuple[str, int]:
     """For a key: the version, and when a file of these was edited last, for who works on it."""

@@ -1,12 +1,11 @@
 """The light of rooms as bytes for the cache, and the key of all that it depends on."""
 
 from collections.abc import Iterator, Sequence
-from hashlib import blake2b
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.file.kept import program
+from housemap.file import kept
 from housemap.light.scene import LIGHTS, LightName, Scene
 from housemap.light.surface_light import Lit, PlaneLight, lit_surfaces
 
@@ -18,20 +17,9 @@ COUNTS = 3
 
 def key_of(scenes: Sequence[Scene], beside: object) -> str:
     """A name for all that light depends on: the scenes, and what has an exact repr beside them."""
-    parts = [
-        repr(
-            (
-                program("light", "colorimetry"),
-                beside,
-                [sorted(scene.plain_walls) for scene in scenes],
-            )
-        ).encode()
-    ]
-    parts += [np.ascontiguousarray(scene.reflectance).tobytes() for scene in scenes]
-    hashed = blake2b(digest_size=20)
-    for part in parts:
-        hashed.update(len(part).to_bytes(8, "little") + part)
-    return f"light-{hashed.hexdigest()}"
+    plain_walls = [sorted(scene.plain_walls) for scene in scenes]
+    named = repr((kept.program("light", "colorimetry"), beside, plain_walls)).encode()
+    return kept.key_of("light", named, *(scene.reflectance.tobytes() for scene in scenes))
 
 
 def packed(rooms: Sequence[KeptRoom]) -> bytes:

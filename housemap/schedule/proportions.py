@@ -10,7 +10,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from hashlib import blake2b
 
 import numpy as np
 
@@ -95,7 +94,7 @@ def _key(house: House) -> str:
         for key, room in house.rooms.items()
     }
     held = kept.program("plan", "model"), house.wall_thickness_m, rooms, house.openings
-    return f"rounds-{blake2b(repr(held).encode(), digest_size=20).hexdigest()}"
+    return kept.key_of("rounds", repr(held).encode())
 
 
 def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, float]:

@@ -1,5 +1,7 @@
 """Recovered reflectances: possible, exact, and near what was measured under other lamps."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -114,3 +116,21 @@ def test_very_many_colours_are_those_of_a_few_at_a_time() -> None:
     crowd, found = recovery.try_to_recover(xyz, SCREEN)
     assert found.tolist() == [True] * len(rgb) + [False] * len(IMPOSSIBLE)
     np.testing.assert_allclose(crowd[:200], recover(xyz[:200], SCREEN), atol=1e-8)
+
+
+def test_very_many_colours_are_found_again_in_the_cache(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same to the last bit, without being computed; those of another light are not."""
+    monkeypatch.setenv("HOUSEMAP_CACHE_DIR", str(tmp_path / "cache"))
+    rgb = np.random.default_rng(6).integers(0, 256, (recovery.MANY, 3)).astype(float)
+    xyz = np.concatenate([srgb_xyz(rgb), np.array(IMPOSSIBLE)])
+    first, gives_back = recovery.try_to_recover(xyz, SCREEN)
+    with monkeypatch.context() as patch:
+        patch.delattr(recovery, "_least_slope")
+        again, still = recovery.try_to_recover(xyz, SCREEN)
+    assert np.array_equal(first, again)
+    assert np.array_equal(gives_back, still)
+    other, _ = recovery.try_to_recover(xyz, "A/2")
+    np.testing.assert_allclose(other[:20], recovery.try_to_recover(xyz[:20], "A/2")[0], atol=1e-8)
+    assert len([*(tmp_path / "cache").iterdir()]) == 2

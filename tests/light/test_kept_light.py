@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.file import kept
-from housemap.light import house_light, kept_light
+from housemap.light import house_light
 from housemap.light.house_light import HouseLight, Joined
 from housemap.light.house_light import house_light as light_of_house
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening
@@ -162,7 +162,7 @@ def test_each_input_by_itself_changes_the_key(edit: str) -> None:
 def test_the_key_changes_with_the_sky_and_the_program(monkeypatch: pytest.MonkeyPatch) -> None:
     plain = joined()["livinghall"].key
     assert joined(outdoor_lux=9_000.0)["livinghall"].key != plain
-    monkeypatch.setattr(kept_light, "program", lambda *_: ("0.0.0", 0))
+    monkeypatch.setattr(kept, "program", lambda *_: ("0.0.0", 0))
     assert joined()["livinghall"].key != plain
 
 
