@@ -4,14 +4,17 @@ The user's decks are files in one folder, named by their stem, beside the built-
 file is a deck too.
 """
 
+import json
 import re
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from os import PathLike, fspath
 from pathlib import Path
 from typing import Any
 
 from housemap.errors import HouseFileError, InputError, Problem
+from housemap.file import kept
 from housemap.file.paths import is_there, typed_path
 from housemap.file.reader import (
     check_format,
@@ -32,6 +35,8 @@ from housemap.model.validation import sentence
 MOST_BYTES = 32 * 2**20
 """10,000 paints with spectra take 4 MiB."""
 MOST_PAINTS = 50_000
+LARGE = 2**18
+"""From so many characters on, reading TOML takes longer than all that is made of it."""
 PAINTS = TableOf(PAINT, Shape(ID, "made of a-z, 0-9 and -"), MOST_PAINTS)
 KNOWN = ("format", "house", *(table.key for table in TABLES))
 
@@ -48,7 +53,7 @@ def parse_deck(text: str, file_name: str = "") -> dict[str, Paint]:
     `format` may be missing; of a house file the other tables are passed over.
     """
     place = printable(file_name)
-    raw = parse_toml(text, place)
+    raw = _tables(text, place)
     if "format" in raw:
         check_format(raw, text, place)
     found: list[Problem] = []
@@ -65,6 +70,20 @@ def parse_deck(text: str, file_name: str = "") -> dict[str, Paint]:
     if found:
         raise HouseFileError(placed(found, text, place))
     return paints
+
+
+def _tables(text: str, place: str) -> dict[str, Any]:
+    """As `parse_toml`; those of a large deck are kept in the user's cache folder, as JSON."""
+    if len(text) < LARGE:
+        return parse_toml(text, place)
+    key = kept.key_of("deck", repr(kept.program("file")).encode(), text.encode())
+    with suppress(ValueError):
+        tables: dict[str, Any] = json.loads(kept.recall(key) or b"")
+        return tables
+    tables = parse_toml(text, place)
+    with suppress(TypeError):  # a date, which no deck may hold
+        kept.keep(key, json.dumps(tables).encode())
+    return tables
 
 
 def dump_deck(paints: Mapping[str, Paint]) -> str:
