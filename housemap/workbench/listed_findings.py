@@ -49,6 +49,16 @@ class FindingFilter:
         ]
 
 
+def rooms_of(matter: Cause, report: Report) -> tuple[str, ...]:
+    """The rooms that it names; of a paint or finish by itself those that have it."""
+    places = matter.first.places
+    worn = {("Paint", p.paint) if p.paint else ("Finish", p.finish) for p in places}
+    rooms = report.study.rooms.items()
+    return matter.rooms or tuple(
+        room for room, part in rooms if any(coat.swatch.key in worn for coat in part.every_coat)
+    )
+
+
 # The colours that a finding is about, as they looked to the eye that judged them.
 
 MOST_COLOURS = 6

@@ -3,11 +3,12 @@
 import datetime as dt
 from dataclasses import replace
 
-from housemap.checks import causes_of, check_of
+from housemap.checks import Cause, causes_of, check_of
 from housemap.choose.chips import all_chips
 from housemap.choose.remedies import Deck, remedies_of
 from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile
+from housemap.file.reader import read_house
 from housemap.model.house import House, SurfacePaints
 from housemap.model.severity import change_text
 from housemap.tui.tasks.choose import ChoosingPanel
@@ -18,6 +19,7 @@ from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.listed_findings import MOST_REMEDIES
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
+from tests.support.project import DEMO
 from tests.support.screens import app_on
 
 # The list
@@ -63,6 +65,14 @@ async def test_the_map_goes_to_the_rooms_of_the_chosen_matter() -> None:
             levels.append(desk.session.selection.level)
             await desk.press("down")
         assert levels == [0, 1]
+
+
+async def test_a_finding_about_a_paint_selects_a_room_that_has_it() -> None:
+    oat = replace(HOUSE.paints["oat"], lrv=20.0)  # a wrong LRV; the paint is in the bathroom alone
+    async with found(replace(HOUSE, paints={**HOUSE.paints, "oat": oat})) as desk:
+        while chosen_matter(desk).check != "label":
+            await desk.press("down")
+        assert (desk.selected(), desk.session.selection.level) == ("bath", 1)
 
 
 async def test_this_room_only_or_the_whole_house() -> None:
@@ -228,6 +238,51 @@ async def test_a_finding_is_accepted_with_who_when_and_why() -> None:
         await desk.press("a")
         assert not desk.house.accepted
         await desk.until(lambda: "1 accepted" not in desk.text)
+
+
+def chosen_matter(desk: FindingDesk) -> Cause:
+    assert isinstance(desk.panel, FindingsPanel)
+    assert desk.panel.matter is not None
+    return desk.panel.matter
+
+
+async def list_of(desk: FindingDesk, count: int) -> None:
+    """Wait until that many findings count."""
+    await desk.until(lambda: desk.session.base_is_current and isinstance(desk.panel, FindingsPanel))
+    await desk.until(lambda: len(desk.session.base.causes if desk.session.base else ()) == count)
+    await desk.pilot.pause()
+
+
+async def test_after_a_remedy_the_next_finding_of_the_list_is_chosen() -> None:
+    async with found(read_house(DEMO), "down", "down", "down", "enter") as desk:
+        base = desk.session.base
+        assert base is not None
+        assert [cause.severity for cause in base.causes[3:5]] == ["warn", "warn"]
+        await desk.remedies_found()
+        await desk.press("down", "enter")
+        await list_of(desk, len(base.causes) - 1)
+        assert chosen_matter(desk).first.key == base.causes[4].first.key
+
+
+async def test_a_remedy_that_clears_what_comes_before_it_too_skips_nothing() -> None:
+    async with found(read_house(DEMO), "down", "enter") as desk:
+        base = desk.session.base
+        assert base is not None
+        await desk.remedies_found()
+        await desk.press("down", "enter")  # it clears both serious findings
+        await list_of(desk, len(base.causes) - 2)
+        assert chosen_matter(desk).first.key == base.causes[2].first.key
+
+
+async def test_after_an_acceptance_the_next_finding_of_the_list_is_chosen() -> None:
+    async with found(read_house(DEMO), "enter") as desk:
+        base = desk.session.base
+        assert base is not None
+        await desk.press("tab")
+        await accepting(desk)
+        await desk.press(*"once", "enter")
+        await list_of(desk, len(base.causes) - 1)
+        assert chosen_matter(desk).first.key == base.causes[2].first.key
 
 
 async def test_a_finding_is_not_accepted_without_a_reason() -> None:

@@ -29,6 +29,7 @@ from housemap.workbench.listed_findings import (
     judged,
     limits_of,
     paint_targets,
+    rooms_of,
     search_remedies,
 )
 from housemap.workbench.session import Selection, today
@@ -48,7 +49,7 @@ class FindingsPanel(ListPanel[Cause]):
     def __init__(
         self, owner: "FindingsTask", filter_: FindingFilter, chosen: object = None
     ) -> None:
-        """`chosen`: the key of the matter to begin with, or a room that it is to name."""
+        """`chosen`: the key of the finding to begin with."""
         super().__init__(owner)
         self.filter = filter_
         self._report: Report | None = None
@@ -63,23 +64,22 @@ class FindingsPanel(ListPanel[Cause]):
             self.filter = replace(self.filter, room=None)
         if report is not self._report or report is None:
             self._report = report
-            self._list(self.chosen)
+            self._list()
 
-    def _list(self, chosen: object) -> None:
-        report = self._report
+    def _list(self) -> None:
+        """The chosen finding stays chosen; of one that no longer counts the next does, if any."""
+        report, before = self._report, self._accepted
         accepted = self.filter.accepted(report) if report else []
         self._accepted = {matter.first.key: entry for matter, entry in accepted}
         found = self.filter.matters(report) if report else ()
         matters = (*found, *(matter for matter, _ in accepted))
         keys = [matter.first.key for matter in matters]
-        self.show_entries(matters, chosen if chosen in keys else self._first_of(matters), keys)
+        chosen, passed = self.chosen or self._first, self._keys[: self.chosen_number]
+        if chosen not in keys or (chosen in self._accepted and chosen not in before):
+            chosen = next((key for key in keys if key not in passed and key != chosen), None)
+        self.show_entries(matters, chosen, keys)
         self.redraw()
         self.moved()
-
-    def _first_of(self, matters: Sequence[Cause]) -> object:
-        """The key of what the panel was opened for, while that is there."""
-        keys = (m.first.key for m in matters if self._first in (m.first.key, *m.rooms))
-        return next(keys, None)
 
     @property
     def matter(self) -> Cause | None:
@@ -123,11 +123,11 @@ class FindingsPanel(ListPanel[Cause]):
     def action_scope(self) -> None:
         room = None if self.filter.room is not None else self.session.selection.room
         self.filter = replace(self.filter, room=room)
-        self._list(self.chosen)
+        self._list()
 
     def action_view(self) -> None:
         self.filter = replace(self.filter, least=GRAVER[self.filter.least])
-        self._list(self.chosen)
+        self._list()
 
 
 class FindingPanel(RowsPanel):
@@ -315,12 +315,13 @@ class FindingsTask(Task):
             self.desk.follow_selection()
 
     def look_at(self, matter: Cause) -> None:
-        """Select a room that it names, and let the lines of sight lead to the others."""
+        """Select a room of it, and let the lines of sight lead to the others."""
         self._matter = matter
         for task in self.desk.tasks:
             task.matter_chosen(matter)
-        rooms = [room for room in matter.rooms if room in self.session.shown.rooms]
-        if rooms and self.session.selection.room not in matter.first.rooms:
+        named = matter.first.rooms
+        rooms = rooms_of(matter, self.session.base) if self.session.base else ()
+        if rooms and self.session.selection.room not in (named or rooms):
             self.desk.select(rooms[0])
         else:
             self.desk.follow_selection()
@@ -372,7 +373,7 @@ class FindingsTask(Task):
             self._ask_why(remedy.change.accepts)
             return
         label = remedy.change.label
-        self.show_list(self.session.selection.room)
+        self.leave_finding()
         if self.desk.paint(remedy.report.house, label, remedy.report):
             done = findings_text(base.tally if base else None, remedy.report.tally)
             self.say(f"Done: {done}. Press u to undo.")
@@ -399,7 +400,7 @@ class FindingsTask(Task):
 
     def _accept(self, entry: Accepted, why: str) -> None:
         entry = replace(entry, when=today(), by=self.session.house.client.by, why=why)
-        self.show_list(self.session.selection.room)
+        self.leave_finding()
         if self.desk.apply(lambda house: accept(house, entry), "Finding accepted"):
             self.say("Accepted. It returns when the colours here change.")
 
