@@ -47,11 +47,14 @@ class Disc(NamedTuple):
     columns: int
     rows: int
 
+    @property
+    def corner(self) -> tuple[int, int]:
+        """The column and row of its first cell."""
+        return int(self.column - self.columns / 2), int(self.row - self.rows / 2)
+
     def holds(self, column: int, row: int) -> bool:
-        return (
-            abs(column + 0.5 - self.column) <= self.columns / 2
-            and abs(row + 0.5 - self.row) <= self.rows / 2
-        )
+        left, top = self.corner
+        return 0 <= column - left < self.columns and 0 <= row - top < self.rows
 
 
 class Edge(NamedTuple):
@@ -220,7 +223,7 @@ class GraphPicture:
             return
         inks = block_inks(block, self._look)
         chosen = room == self.room
-        left, top = int(disc.column - disc.columns / 2), int(disc.row - disc.rows / 2)
+        left, top = disc.corner
         body = Ink(inks.text, inks.body, bold=chosen, reverse=chosen and inks.body is None)
         rim = Ink(inks.body, self._greys.ground)
         yield from self._rim(disc, left, top, rim, body)

@@ -5,6 +5,7 @@ from itertools import combinations
 import pytest
 from hypothesis import given, settings
 
+from housemap.file.reader import read_house
 from housemap.model.house import House, Room
 from housemap.plan.house_graph import graph_of
 from housemap.plan.placing import place
@@ -15,6 +16,7 @@ from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.shades import blocks_of, shades_of
 from housemap.workbench.session import Session
 from tests.support.houses import grid_house, small_house
+from tests.support.project import DEMO
 from tests.support.strategies import houses
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
@@ -62,6 +64,15 @@ def test_a_finding_between_two_rooms_is_marked_on_their_line() -> None:
     marked = text_of(picture_of(small_house(), between={pair: "fault"}).rows)
     assert UNICODE.marks["fault"] in marked
     assert UNICODE.marks["fault"] not in text_of(picture_of(small_house()).rows)
+
+
+@pytest.mark.parametrize("size", [(46, 21), (47, 20), (60, 22), (100, 40)])
+def test_no_mark_covers_a_name(size: tuple[int, int]) -> None:
+    house = read_house(DEMO)
+    between = {edge.rooms: "note" for edge in edges_of(graph_of(house), {})}
+    text = text_of(picture_of(house, size, between=between).rows)
+    assert UNICODE.marks["note"] in text
+    assert [room.name for room in house.rooms.values() if room.name not in text] == []
 
 
 def test_a_house_of_one_room_and_a_tiny_screen_are_drawn() -> None:
