@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal, TypeVar, get_args
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from textual.app import ComposeResult
 from textual.screen import Screen
@@ -49,15 +49,6 @@ T = TypeVar("T", bound="Task")
 
 TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""
-
-
-MapView = Literal["sightlines", "plan", "graph"]
-MAP_VIEWS: tuple[MapView, ...] = get_args(MapView)
-VIEW_WORDS: Mapping[MapView, str] = {
-    "sightlines": "The plan, with lines to what the selected room sees.",
-    "plan": "The plan.",
-    "graph": "The house as a graph: which rooms open into and see each other.",
-}
 
 
 def read_session(path: Path, *, read_only: bool) -> Session:
@@ -159,7 +150,7 @@ class HouseScreen(ProgramScreen):
         self._map_shown = self._is_ready = False
         self._trailing = False
         self._shown_level = 0
-        self._map_view: MapView = "sightlines"
+        self._graph_shown, self._sights_shown = False, True
         self._light_message = ""
         """What was said of a light that is not computed yet."""
 
@@ -283,7 +274,7 @@ class HouseScreen(ProgramScreen):
             coat.colour for block in blocks.values() for coat in block.shown_coats if coat.colour
         )
         scene = Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
-        if self._map_view == "graph":
+        if self._graph_shown:
             between = describe.gravest_between(session)
             scene = replace(scene, graph=describe.graph_shown(session), between=between)
         for task in self.tasks:
@@ -292,7 +283,7 @@ class HouseScreen(ProgramScreen):
 
     def _sights(self) -> tuple[Sight, ...]:
         """None while the map is not on the screen: they would be drawn for nothing."""
-        if self._map_view != "sightlines" or self._stage is not None:
+        if self._graph_shown or not self._sights_shown or self._stage is not None:
             return ()
         sights = tuple(describe.sights_of(self.session))
         for task in self.tasks:
@@ -557,10 +548,17 @@ class HouseScreen(ProgramScreen):
     def action_more(self, steps: int) -> None:
         self.stage.zoom(steps)
 
-    def action_next_view(self) -> None:
-        self._map_view = MAP_VIEWS[(MAP_VIEWS.index(self._map_view) + 1) % len(MAP_VIEWS)]
+    def action_graph_or_plan(self) -> None:
+        self._graph_shown = not self._graph_shown
         self.follow()
-        self.say(VIEW_WORDS[self._map_view])
+        graph = "The house as a graph: which rooms open into and see each other."
+        self.say(graph if self._graph_shown else "The plan.")
+
+    def action_show_or_hide_sights(self) -> None:
+        self._graph_shown, self._sights_shown = False, not self._sights_shown
+        self.follow()
+        lines = "with" if self._sights_shown else "without"
+        self.say(f"The plan, {lines} lines to what the selected room sees.")
 
     # The light of the moment
 

@@ -37,7 +37,7 @@ RUNS = (
         "map-80x24": (), "findings-80x24": ("f",), "help-80x24": (*ESCAPE, "?"),
     }),
     Run((160, 48), "truecolor", {
-        "map-160x48": (), "choose": ("enter", "down"), "graph": (*ESCAPE, "v", "v"),
+        "map-160x48": (), "choose": ("enter", "down"), "graph": (*ESCAPE, "v"),
     }),
     Run((100, 30), "truecolor", {
         "walk": ("w",), "light": (*ESCAPE, "l"), "finding": (*ESCAPE, "f", "enter"),

@@ -20,6 +20,7 @@ from tests.support.screens import (
     paint_hall,
     run_command,
     screen_text,
+    until,
     until_shown,
 )
 
@@ -247,6 +248,25 @@ async def test_the_map_is_complete_at_every_size(size: tuple[int, int]) -> None:
         for words in ("Kitchen", "Hall", "1 walls", "? help"):
             assert words in text
         assert size[0] < 80 or "colours exact" in text  # the next step comes first
+
+
+async def test_one_key_turns_the_plan_into_the_graph_and_back() -> None:
+    async with opened(small_house()) as (app, pilot):
+        legend = "Line: an opening. Dots: seen from there."
+        for shown in (True, False, True):
+            await pilot.press("v")
+            assert (legend in screen_text(app)) is shown
+
+
+async def test_the_lines_to_what_is_seen_are_hidden_and_shown_again() -> None:
+    async with opened(small_house()) as (app, pilot):
+        shown = house_screen(app).map
+        await until(pilot, lambda: shown.looking.sights)
+        await run_command(app, pilot, "picture")
+        await until_shown(app, pilot, "The plan, without lines")
+        assert not shown.looking.sights
+        await run_command(app, pilot, "picture")
+        assert shown.looking.sights
 
 
 async def test_a_screen_is_said_to_be_a_poor_judge_of_paint() -> None:
