@@ -26,15 +26,14 @@ from housemap.light.mesh import (
 )
 from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_azimuth_deg
 from housemap.light.rays import inside, inside_points, wall_distance_m
-from housemap.light.shine import Candela, Emitter
+from housemap.light.shine import Emitter
 from housemap.light.sources import Spectrum
 from housemap.model.geometry import (
-    Wall,
     floor_outline_m,
     outward,
     wall_of,
 )
-from housemap.model.house import Aim, Lamp, Point, Room, Window
+from housemap.model.house import Lamp, Point, Room, Window
 
 CORNERS = 64
 """An outline with more corners is not computed."""
@@ -73,7 +72,11 @@ def why_not(room: Room) -> str | None:
 def holes_of(inputs: RoomInputs) -> Holes:
     """Windows and openings as holes in the walls, cut to fit them; windows come first."""
     room = inputs.room
-    windows = {key: _window_hole(room, key, window) for key, window in room.windows.items()}
+    windows: dict[str, Hole | None] = {}
+    for key, each in room.windows.items():
+        size = each.along_m, each.sill_m, each.width_m, each.height_m
+        hole = _hole(room, f"window {key}", each.wall, size)
+        windows[key] = replace(hole, shines=True) if hole else None
     openings = {each.name: _opening_hole(room, each) for each in inputs.openings}
     by_name = {each.name: each for each in inputs.openings}
     return Holes(
@@ -97,31 +100,19 @@ Size = tuple[float, float, float, float]
 """Along, sill, width, height."""
 
 
-def _window_hole(room: Room, key: str, window: Window) -> Hole | None:
-    size = (window.along_m, window.sill_m, window.width_m, window.height_m)
-    hole = _hole(room, f"window {key}", window.wall, size)
-    return hole and replace(hole, shines=True)
-
-
 def _opening_hole(room: Room, opening: RoomOpening) -> Hole | None:
     along, width, height = opening.along_m, opening.width_m, opening.height_m
     if opening.wall is None or along is None or width is None or height is None:
         return None
     name = f"opening {opening.name}"
-    size = (along, opening.sill_m, width, height)
-    if opening.wall in {FLOOR, CEILING}:
-        return _level_hole(room, name, opening.wall, size)
-    hole = _hole(room, name, opening.wall, size)
+    if opening.wall in {FLOOR, CEILING}:  # of rooms without a size they are not cut
+        cut = Hole(name, opening.wall, along, opening.sill_m, width, height)
+        return cut if room.size_m else None
+    hole = _hole(room, name, opening.wall, (along, opening.sill_m, width, height))
     if hole is None or opening.most_m is None:
         return hole
     most = opening.most_m
     return replace(hole, width_m=min(hole.width_m, most[0]), height_m=min(hole.height_m, most[1]))
-
-
-def _level_hole(room: Room, name: str, surface: str, size: Size) -> Hole | None:
-    """In the floor or the ceiling of a room with a size; of other rooms they are not cut."""
-    x, y, width, length = size
-    return None if room.size_m is None else Hole(name, surface, x, y, width, length)
 
 
 def _hole(room: Room, name: str, wall_key: str, size: Size) -> Hole | None:
@@ -134,12 +125,8 @@ def _hole(room: Room, name: str, wall_key: str, size: Size) -> Hole | None:
     low, high = max(sill, 0.0), min(sill + height, room.height_m)
     if far <= near or high <= low:
         return None
-    start = wall.length_m - far if _is_against_edge(wall) else near
+    start = wall.length_m - far if wall.key in _AGAINST_EDGE else near
     return Hole(name, wall_key, start, low, far - near, high - low)
-
-
-def _is_against_edge(wall: Wall) -> bool:
-    return wall.key in _AGAINST_EDGE
 
 
 GLASS_DOOR_PASSES = 0.8
@@ -186,18 +173,17 @@ class Pane(NamedTuple):
 
 
 def _panes(inputs: RoomInputs, holes: Holes) -> Iterator[Pane]:
-    for number, key in enumerate(holes.windows):
-        window = inputs.room.windows[key]
-        outside = sky.Outside(window.sky_angle_deg, window.obstruction, inputs.ground)
-        yield Pane(number, holes.all[number], window, outside)
+    """Windows, and openings outdoors whose door is not shut."""
+    windows = dict(enumerate(inputs.room.windows[key] for key in holes.windows))
     for number, hole in enumerate(holes.all):
         way = holes.openings.get(hole.name)
         if way is not None and way.outdoors and way.closed != "door":
             passes = GLASS_DOOR_PASSES if way.closed == "glass" else 1.0
             size = hole.along_m, hole.width_m, hole.height_m, hole.sill_m
-            window = Window(hole.surface, *size, transmittance=passes)
-            outside = sky.Outside(window.sky_angle_deg, window.obstruction, inputs.ground)
-            yield Pane(number, hole, window, outside)
+            windows[number] = Window(hole.surface, *size, transmittance=passes)
+    for number, window in windows.items():
+        outside = sky.Outside(window.sky_angle_deg, window.obstruction, inputs.ground)
+        yield Pane(number, holes.all[number], window, outside)
 
 
 def beams_of(inputs: RoomInputs, scene: "Scene", outdoor_lux: float) -> Iterator[Beam]:
@@ -218,11 +204,10 @@ def has_light(inputs: RoomInputs, scene: "Scene", outdoor_lux: float) -> bool:
 
 
 def _through(inputs: RoomInputs, shape: Shape, pane: Pane, outdoor_lux: float) -> Beam:
-    passed = outdoor_lux * pane.window.transmittance
+    passed, lumens = outdoor_lux * pane.window.transmittance, pane.lumens(outdoor_lux)
     falls = enclosures.skylight(shape, pane.number, pane.outside)
     facing = window_azimuth_deg(inputs.room, pane.window, inputs.north_deg)
     kelvin = pane.window.kelvin or daylight_kelvin(facing, inputs.latitude_deg)
-    lumens = pane.lumens(outdoor_lux)
     emitter = window_emitter(shape, pane, (passed, lumens))
     return Beam(("day", sources.daylight(kelvin)), lumens, passed * falls.patches, emitter)
 
@@ -248,18 +233,17 @@ def _from(room: Room, shape: Shape, lamp: Lamp) -> Beam:
     shares = enclosures.lamp_shares(shape, at_m, lamp.aim)
     first_lux = lamp.lumens * shares / enclosures.enclosure(shape).mesh.area_m2
     spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
+
+    def candela(toward: Floats) -> Floats:
+        if lamp.aim == "all":
+            return np.full(len(toward), 0.25 / np.pi)
+        return np.maximum((-1.0 if lamp.aim == "down" else 1.0) * toward[:, 2], 0.0) / np.pi
+
     emitter = Emitter(
-        lambda uniform: np.tile(at_m, (len(uniform), 1)), _lamp_candela(lamp.aim),
-        lamp.lumens, lamp.lumens, by_day=False,
+        lambda uniform: np.tile(at_m, (len(uniform), 1)), candela, lamp.lumens, lamp.lumens,
+        by_day=False,
     )  # fmt: skip
     return Beam(("evening", spectrum), lamp.lumens, first_lux, emitter)
-
-
-def _lamp_candela(aim: Aim) -> Candela:
-    if aim == "all":
-        return lambda toward: np.full(len(toward), 0.25 / np.pi)
-    way = -1.0 if aim == "down" else 1.0
-    return lambda toward: np.maximum(way * toward[:, 2], 0.0) / np.pi
 
 
 def lamp_place_m(room: Room, lamp: Lamp) -> LampPlace:
@@ -301,7 +285,10 @@ UNPAINTED = {"walls": 0.5, CEILING: 0.7, FLOOR: 0.2}
 
 
 def notes(inputs: RoomInputs, holes: Holes, shape: Shape) -> Iterator[str]:
-    yield from _unpainted(inputs)
+    for surface, reflectance in UNPAINTED.items():
+        if getattr(inputs.colours, surface) is None:
+            noun = "No floor finish" if surface == FLOOR else f"No paint on the {surface}"
+            yield f"{noun} yet: counted as a grey of LRV {100.0 * reflectance:.0f}."
     yield from _daylight(inputs, holes)
     yield from _lamps(inputs.room)
     for name in holes.missing:
@@ -310,18 +297,6 @@ def notes(inputs: RoomInputs, holes: Holes, shape: Shape) -> Iterator[str]:
         yield f"A large room: computed over patches of {step:.1f} m."
     if not corners_of_box(shape.outline_m):
         yield "Light between the walls of this outline is counted by rays, within about 2 %."
-
-
-def _unpainted(inputs: RoomInputs) -> Iterator[str]:
-    on = {
-        "walls": inputs.colours.walls,
-        CEILING: inputs.colours.ceiling,
-        FLOOR: inputs.colours.floor,
-    }
-    for surface, reflectance in UNPAINTED.items():
-        if on[surface] is None:
-            noun = "No floor finish" if surface == FLOOR else f"No paint on the {surface}"
-            yield f"{noun} yet: counted as a grey of LRV {100.0 * reflectance:.0f}."
 
 
 def _daylight(inputs: RoomInputs, holes: Holes) -> Iterator[str]:
@@ -333,9 +308,8 @@ def _daylight(inputs: RoomInputs, holes: Holes) -> Iterator[str]:
     if not inputs.latitude_deg and not all(window.kelvin for window in windows):
         kelvin = DAYLIGHT_KELVIN["between"]
         yield f"The house has no latitude: daylight is taken as {kelvin:.0f} K on every side."
-    if room.height_m and min(_depth_m(room, window) for window in windows) > (
-        ROOM_TOO_DEEP * room.height_m
-    ):
+    depth_m = min(_depth_m(room, window) for window in windows)
+    if room.height_m and depth_m > ROOM_TOO_DEEP * room.height_m:
         yield "Deeper than three times its height: the daylight factor says little of its far end."
 
 
@@ -390,18 +364,14 @@ class Scene(NamedTuple):
         return frozenset({surface} & {CEILING, FLOOR, *self.shape.wall_keys})
 
     def daylight_factor(self) -> DaylightFactor:
-        areas = self.mesh.surface_area_m2().tolist()
-        term = sum(
+        terms = (
             pane.window.transmittance * pane.area_m2 * pane.window.sky_angle_deg
             for pane in self.panes
         )
-        names = self.shape.surfaces
-        return DaylightFactor(
-            term,
-            dict(zip(names, areas, strict=True)),
-            dict(zip(names, self.grey.tolist(), strict=True)),
-            {name: self.wearing(name) for name in ("walls", "doors")},
-        )
+        names, areas = self.shape.surfaces, self.mesh.surface_area_m2().tolist()
+        worn = {name: self.wearing(name) for name in ("walls", "doors")}
+        greys = dict(zip(names, self.grey.tolist(), strict=True))
+        return DaylightFactor(sum(terms), dict(zip(names, areas, strict=True)), greys, worn)
 
 
 def scene_of(inputs: RoomInputs) -> Scene:
@@ -429,10 +399,8 @@ def _colour_on(name: str, shape: Shape, colours: RoomColours, holes: Holes) -> S
     walls = colours.walls or grey(UNPAINTED["walls"])
     if name in shape.wall_keys:
         return colours.accents.get(name, walls)
-    if name == FLOOR:
-        return colours.floor or grey(UNPAINTED[FLOOR])
-    if name == CEILING:
-        return colours.ceiling or grey(UNPAINTED[CEILING])
+    if name in {FLOOR, CEILING}:
+        return getattr(colours, name) or grey(UNPAINTED[name])
     closed = holes.openings[name].closed if name in holes.openings else "glass"
     if closed == "door":
         return colours.doors or walls

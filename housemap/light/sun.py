@@ -179,17 +179,19 @@ def hours_of_sun(
     """
     bearing = np.radians(azimuth_deg)
     out = np.array([np.sin(bearing), np.cos(bearing), 0.0])
-    quarters = (quarter / 4.0 for quarter in range(96))
     return tuple(
-        hour for hour in quarters
-        if (sun := _sun_at(latitude_deg, day, hour)).up
-        and _before(out, sky_angle_deg, sun.toward(0.0))
-    )  # fmt: skip
+        hour
+        for hour, sun in _suns_of(latitude_deg, day).items()
+        if sun.up and _before(out, sky_angle_deg, sun.toward(0.0))
+    )
 
 
-@lru_cache(maxsize=2048)
-def _sun_at(latitude_deg: float, day: dt.date, hour: float) -> Sun:
-    return sun_at(latitude_deg, dt.datetime.combine(day, dt.time(int(hour), int(hour % 1 * 60))))
+@lru_cache(maxsize=64)
+def _suns_of(latitude_deg: float, day: dt.date) -> Mapping[float, Sun]:
+    """Of a day, by each quarter of an hour."""
+    midnight = dt.datetime.combine(day, dt.time())
+    hours = (quarter / 4.0 for quarter in range(96))
+    return {hour: sun_at(latitude_deg, midnight + dt.timedelta(hours=hour)) for hour in hours}
 
 
 def sun_patches(cluster: Cluster, room: int, pane: Pane, toward: Floats) -> Iterator[SunPatch]:
@@ -202,23 +204,15 @@ def sun_patches(cluster: Cluster, room: int, pane: Pane, toward: Floats) -> Iter
     if not shines_in(shape, pane, toward):
         return
     corner, axes = frame(shape, pane.hole)
-    beam = _rectangle(corner, axes, (pane.hole.width_m, pane.hole.height_m))
+    beam = corner + _square(np.array([pane.hole.width_m, pane.hole.height_m])) @ axes[:2]
     gates = gates_of(cluster)
     yield from _fallen(cluster, gates, (room, -1, 1), (beam, -toward), pane.window.transmittance)
 
 
-def _rectangle(corner: Floats, axes: Floats, size: tuple[float, float]) -> Floats:
-    u, v = axes[0] * size[0], axes[1] * size[1]
-    return np.array([corner, corner + u, corner + u + v, corner + v])
-
-
 def _fallen(
-    cluster: Cluster,
-    gates: Gates,
-    place: tuple[int, int, int],
-    ray: tuple[Floats, Floats],
+    cluster: Cluster, gates: Gates, place: tuple[int, int, int], ray: tuple[Floats, Floats],
     share: float,
-) -> Iterator[SunPatch]:
+) -> Iterator[SunPatch]:  # fmt: skip
     room, came_by, rooms = place
     shape, along = cluster.shapes[room], ray[1]
     for beam, faces in _split(shape, *ray):
@@ -231,7 +225,8 @@ def _fallen(
             if rooms == MOST_ROOMS:
                 continue
             for gate in np.flatnonzero(gates.room == room).tolist():
-                if gate != came_by and _on(shape, cluster, gate) == surface:
+                hole = shape.holes[cluster.joints[gate // 2].holes[gate % 2]]
+                if gate != came_by and hole.surface == surface:
                     fallen = corner + patch @ axes[:2] - gates.origin_m[:, gate]
                     square = _square(gates.size_m[:2, gate])
                     through = clipped(_turned(fallen @ gates.axes[:2, :, gate].T), square)
@@ -240,12 +235,9 @@ def _fallen(
 
 
 def _beyond(
-    cluster: Cluster,
-    gates: Gates,
-    passing: tuple[int, int],
-    ray: tuple[Floats, Floats],
+    cluster: Cluster, gates: Gates, passing: tuple[int, int], ray: tuple[Floats, Floats],
     share: float,
-) -> Iterator[SunPatch]:
+) -> Iterator[SunPatch]:  # fmt: skip
     """Through an opening into the next room; what its lining stops is left out."""
     (gate, rooms), (through, along) = passing, ray
     local = gates.axes[:, :, gate] @ along
@@ -259,11 +251,6 @@ def _beyond(
     room = int(gates.room[far])
     share = share * float(gates.passes[gate])
     yield from _fallen(cluster, gates, (room, far, rooms + 1), (beam, way), share)
-
-
-def _on(shape: Shape, cluster: Cluster, gate: int) -> str:
-    joint = cluster.joints[gate // 2]
-    return shape.holes[joint.holes[gate % 2]].surface
 
 
 def _square(size_m: Floats, start_m: Floats | float = 0.0) -> Floats:
@@ -351,11 +338,10 @@ def _first_wall(plan: Floats, start: Floats) -> _Met | None:
 def _around_holes(shape: Shape, surface: str, patch: Floats) -> list[Floats]:
     """What of a patch lies on the surface itself, not on its windows and openings."""
     pieces = [patch]
-    for hole in shape.holes:
-        if hole.surface == surface:
-            low = np.array([hole.along_m, hole.sill_m])
-            high = low + np.array([hole.width_m, hole.height_m])
-            pieces = [part for piece in pieces for part in _around(piece, low, high)]
+    for hole in (hole for hole in shape.holes if hole.surface == surface):
+        low = np.array([hole.along_m, hole.sill_m])
+        high = low + np.array([hole.width_m, hole.height_m])
+        pieces = [part for piece in pieces for part in _around(piece, low, high)]
     return pieces
 
 
@@ -406,8 +392,9 @@ def clipped(polygon: Floats, by: Floats) -> Floats | None:
     """
     subject, window = (polygon, by) if _convex(by) else (by, polygon)
     window = _turned(window)
-    for start, end in zip(window, np.roll(window, -1, axis=0), strict=True):
-        subject = _cut(subject, start, end)
+    for start, (x, y) in zip(window, np.roll(window, -1, axis=0) - window, strict=True):
+        # What lies on the left of the line.
+        subject = _kept(subject, x * (subject[:, 1] - start[1]) - y * (subject[:, 0] - start[0]))
         if len(subject) < 3:  # noqa: PLR2004 - no polygon
             return None
     return subject
@@ -418,14 +405,6 @@ def _convex(polygon: Floats) -> bool:
     onward = np.roll(edges, -1, axis=0)
     turns = edges[:, 0] * onward[:, 1] - edges[:, 1] * onward[:, 0]
     return bool(np.all(turns > -1e-12) or np.all(turns < 1e-12))  # noqa: PLR2004
-
-
-def _cut(polygon: Floats, start: Floats, end: Floats) -> Floats:
-    """What lies on the left of a line."""
-    span = end - start
-    return _kept(
-        polygon, span[0] * (polygon[:, 1] - start[1]) - span[1] * (polygon[:, 0] - start[0])
-    )
 
 
 def _kept(polygon: Floats, side: Floats) -> Floats:
@@ -469,12 +448,8 @@ class SunlitRoom(NamedTuple):
     @property
     def light(self) -> Lit:
         """Sun and sky together, to see colours by."""
-        return self.beam._replace(
-            source=self.beam.source + self.sky.source,
-            bands=self.beam.bands + self.sky.bands,
-            direct=self.beam.direct + self.sky.direct,
-            received=self.beam.received + self.sky.received,
-        )
+        (surfaces, *sun), (_, *sky) = self.beam, self.sky
+        return Lit(surfaces, *(one + other for one, other in zip(sun, sky, strict=True)))
 
 
 def sunlit(house: HouseLight, sun: Sun) -> Mapping[str, SunlitRoom]:
@@ -493,20 +468,18 @@ def _sunlit(joined: Joined, sun: Sun) -> list[SunlitRoom]:
     toward = sun.toward(north)
     patches = [p for place, pane in windows for p in sun_patches(cluster, place, pane, toward)]
     first = _first(cluster, scenes, windows, (sun, north))
-    solved = light_from(made_of(cluster, COLUMNS, scenes, first), scenes)
-    lights = [solved.lights(place)[0] for place in range(len(scenes))]
-    return [
-        SunlitRoom(tuple(p for p in patches if p.room == place), each["day"], each["evening"])
-        for place, each in enumerate(lights)
-    ]
+    solved, made = light_from(made_of(cluster, COLUMNS, scenes, first), scenes), []
+    for place in range(len(scenes)):
+        lights, _ = solved.lights(place)
+        mine = tuple(patch for patch in patches if patch.room == place)
+        made.append(SunlitRoom(mine, lights["day"], lights["evening"]))
+    return made
 
 
 def _first(
-    cluster: Cluster,
-    scenes: Sequence[Scene],
-    windows: Sequence[tuple[int, Pane]],
+    cluster: Cluster, scenes: Sequence[Scene], windows: Sequence[tuple[int, Pane]],
     sun: tuple[Sun, float],
-) -> First:
+) -> First:  # fmt: skip
     """By sun and sky."""
     lux, straight = ([np.zeros((len(each.mesh.area_m2), 2)) for each in scenes] for _ in range(2))
     entering = np.zeros((len(scenes), 2))
@@ -562,12 +535,9 @@ def sun_facts(house: HouseLight, sun: Sun) -> dict[str, Any]:
         for room, each in sunlit(house, sun).items()
     }
     return {
-        "altitude": sun.altitude_deg,
-        "azimuth": sun.azimuth_deg,
-        "normal_lux": sun.normal_lux,
-        "sky_lux": sun.sky_lux,
-        "rooms": rooms,
-    }
+        "altitude": sun.altitude_deg, "azimuth": sun.azimuth_deg, "normal_lux": sun.normal_lux,
+        "sky_lux": sun.sky_lux, "rooms": rooms,
+    }  # fmt: skip
 
 
 def sunny_hours(house: HouseLight, room: str, latitude_deg: float, day: dt.date) -> list[float]:
@@ -575,11 +545,8 @@ def sunny_hours(house: HouseLight, room: str, latitude_deg: float, day: dt.date)
     if room not in house.scenes:
         return []
     inputs, scene = house.scenes[room]
-    every = (
-        hours_of_sun(
-            window_azimuth_deg(inputs.room, pane.window, inputs.north_deg),
-            pane.window.sky_angle_deg, latitude_deg, day,
-        )
-        for pane in scene.panes
-    )  # fmt: skip
-    return sorted({hour for hours in every for hour in hours})
+    found: set[float] = set()
+    for pane in scene.panes:
+        azimuth = window_azimuth_deg(inputs.room, pane.window, inputs.north_deg)
+        found.update(hours_of_sun(azimuth, pane.window.sky_angle_deg, latitude_deg, day))
+    return sorted(found)
