@@ -6,7 +6,7 @@ rest is seen (our assumption, in line with Harleman 2007 and Billger 1999). CIE 
 colour, two-step CAT16 (Zhai & Luo 2018) for the screen.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -16,9 +16,9 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.undertone import Undertone, undertones
 from housemap.light.mesh import FLOOR
 from housemap.light.orientation import opposite
-from housemap.light.surface_light import DARK_LUX, LUX, Lit, as_discounted, white100_of, xy
+from housemap.light.surface_light import DARK_LUX, LUX, Lit, as_discounted, white100_of
 from housemap.model.geometry import walls
-from housemap.model.house import Point, Room
+from housemap.model.house import Room
 
 Triple = tuple[float, float, float]
 
@@ -47,8 +47,6 @@ class Seen(NamedTuple):
     jmh: Triple
     ucs: Triple
     srgb: str
-    in_srgb: bool
-    """False where the screen cannot show it and its chroma was reduced."""
 
 
 def eye_in(room: Lit) -> Eye:
@@ -70,12 +68,9 @@ def seen(eye: Eye, xyz100: Floats) -> list[Seen]:
     """
     screen = eye.on_screen(xyz100)
     jmh = appearance.jmh(xyz100, eye.conditions)
-    shown = spaces.srgb_to_hex(gamut.to_srgb(screen)), gamut.in_srgb(screen).tolist()
+    each = jmh.tolist(), appearance.ucs(jmh).tolist(), spaces.srgb_to_hex(gamut.to_srgb(screen))
     return [
-        Seen((j, m, h), (u, a, b), *shown)
-        for (j, m, h), (u, a, b), *shown in zip(
-            jmh.tolist(), appearance.ucs(jmh).tolist(), *shown, strict=True
-        )
+        Seen((j, m, h), (u, a, b), hex_) for (j, m, h), (u, a, b), hex_ in zip(*each, strict=True)
     ]
 
 
@@ -87,8 +82,6 @@ class Tint(NamedTuple):
     """One part of the light on a surface, and what it makes of a white."""
 
     lux: float
-    xy: Point
-    """10 degree observer."""
     ucs: tuple[float, float, float]
     """CAM16-UCS J', a', b' of the white."""
     srgb_hex: str
@@ -123,23 +116,14 @@ def tints_of(room: Room, light: Lit) -> Tints:
     for key, other in zip(keys, across, strict=True):
         parts += [light.total(key), light.from_surface(key, FLOOR)]
         parts += [light.from_surface(key, other) if other else np.zeros(4)]
-    source, *each = _tints(eye_in(light), parts)
-    assert source is not None
-    return Tints(source, dict(zip(keys, _by_wall(across, each), strict=True)))
-
-
-def _by_wall(across: Sequence[str | None], each: Sequence[Tint | None]) -> Iterator[WallTints]:
-    for i, other in enumerate(across):
-        whole, floor, facing = each[3 * i : 3 * i + 3]
-        assert whole is not None
-        yield WallTints(whole, floor, other, facing)
-
-
-def _tints(eye: Eye, parts: Sequence[Floats]) -> list[Tint | None]:
-    shining = [float(part[LUX]) > DARK_LUX for part in parts]
-    lights = np.array([part for part, shines in zip(parts, shining, strict=True) if shines])
-    made = iter(_tints_seen(eye, lights) if len(lights) else ())
-    return [next(made) if shines else None for shines in shining]
+    shining = [i for i, part in enumerate(parts) if part[LUX] > DARK_LUX]
+    seen_in = _tints_seen(eye_in(light), np.array([parts[i] for i in shining]))
+    tints = dict(zip(shining, seen_in, strict=True))
+    made = {
+        key: WallTints(tints[3 * n + 1], tints.get(3 * n + 2), across[n], tints.get(3 * n + 3))
+        for n, key in enumerate(keys)
+    }
+    return Tints(tints[0], made)
 
 
 def _tints_seen(eye: Eye, lights: Floats) -> Iterator[Tint]:
@@ -150,4 +134,4 @@ def _tints_seen(eye: Eye, lights: Floats) -> Iterator[Tint]:
     leans = undertones(munsell.from_screen(screen), ucs)
     hexes = spaces.srgb_to_hex(gamut.to_srgb(screen))
     for light, (j, a, b), srgb_hex, lean in zip(lights, ucs.tolist(), hexes, leans, strict=True):
-        yield Tint(float(light[LUX]), xy(light), (j, a, b), srgb_hex, lean)
+        yield Tint(float(light[LUX]), (j, a, b), srgb_hex, lean)

@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from math import hypot
 from typing import NamedTuple
 
-ADAPTATION, RECOVERED, FURNITURE = 2.75, 1.5, 1.5
-"""CAM16-UCS units that a colour as seen may be off: by how much of the tint of bounces the eye
-discounts (up to 3.5 more or less, computed for rooms of the demo house), by a spectrum that is
-recovered (1 to 2, the table in `colorimetry.recovery`), by furniture (1 to 2, our assumption)."""
+RECOVERED, FURNITURE = 1.5, 1.5
+"""CAM16-UCS units that a colour as seen may be off: by a spectrum that is recovered (1 to 2, the
+table in `colorimetry.recovery`), by furniture (1 to 2, our assumption)."""
 ADAPTATION_OF_SHIFT = 0.75
-"""The same of a shift between day and lamplight, whose ends move alike (0.1 to 1.4, computed)."""
-SEEN_BAND = hypot(ADAPTATION, RECOVERED, FURNITURE)
+"""The same of a shift between day and lamplight, by how much of the tint of bounces the eye
+discounts: both ends move alike (0.1 to 1.4, computed for rooms of the demo house)."""
 SHIFT_BAND = hypot(ADAPTATION_OF_SHIFT, RECOVERED, FURNITURE)
 DIFFERENCE_BAND = hypot(RECOVERED, RECOVERED, FURNITURE, FURNITURE)
 """Of two colours in one view, which one adapted eye sees."""

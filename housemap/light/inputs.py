@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.model.geometry import box_of, floor_outline_m, opening_height_m
+from housemap.model.geometry import Box, box_of, floor_outline_m, opening_height_m
 from housemap.model.house import House, Opening, Point, Room
 
 VOID_M = (1.0, 2.8)
@@ -117,12 +117,11 @@ def _in_room(house: House, room_id: str, name: str, opening: Opening) -> RoomOpe
     wall, along = (
         (opening.wall, opening.along_m) if first else (opening.to_wall, opening.to_along_m)
     )
-    height = opening_height_m(house, opening)
-    depth = house.wall_thickness_m
-    closed = _closed(opening)
-    outdoors = any(house.rooms[room].use == "outdoor" for room in opening.between)
+    closed: Closed = "open" if opening.seen_through else "door"
     return RoomOpening(
-        name, wall, along, opening.width_m, height, closed, depth_m=depth, outdoors=outdoors
+        name, wall, along, opening.width_m, opening_height_m(house, opening),
+        "glass" if opening.kind == "glazed" else closed, depth_m=house.wall_thickness_m,
+        outdoors=any(house.rooms[room].use == "outdoor" for room in opening.between),
     )  # fmt: skip
 
 
@@ -149,28 +148,16 @@ def _stair_void(house: House, room_id: str, name: str, opening: Opening) -> Room
     return RoomOpening(name, side, x - at[0], *size, "open", y - at[1], house.wall_thickness_m)
 
 
-NO_BOX = (0.0, 0.0, 0.0, 0.0)
-
-
-def _box(room: Room, *, pinned: bool) -> tuple[float, float, float, float] | None:
-    outline = floor_outline_m(room)
-    if outline is None:
-        return None
-    x, y = (room.at_m if pinned else None) or (0.0, 0.0)
-    _, _, width, length = box_of(outline)
-    return x, y, x + width, y + length
-
-
-def _overlap(first: Room, second: Room) -> tuple[float, float, float, float] | None:
+def _overlap(first: Room, second: Room) -> Box | None:
     """Where the boxes of two rooms lie over each other; unpinned ones by their own origins."""
-    pinned = first.at_m is not None and second.at_m is not None
-    boxes = [_box(room, pinned=pinned) for room in (first, second)]
-    (x0, y0, x1, y1), (x2, y2, x3, y3) = (box or NO_BOX for box in boxes)
+    pinned, boxes = first.at_m is not None and second.at_m is not None, []
+    for room in (first, second):
+        outline = floor_outline_m(room)
+        if outline is None:
+            return None
+        x, y = (room.at_m if pinned else None) or (0.0, 0.0)
+        _, _, width, length = box_of(outline)
+        boxes.append((x, y, x + width, y + length))
+    (x0, y0, x1, y1), (x2, y2, x3, y3) = boxes
     low, high = (max(x0, x2), max(y0, y2)), (min(x1, x3), min(y1, y3))
     return (*low, *high) if low[0] < high[0] and low[1] < high[1] else None
-
-
-def _closed(opening: Opening) -> Closed:
-    if opening.kind == "glazed":
-        return "glass"
-    return "open" if opening.seen_through else "door"

@@ -31,8 +31,8 @@ def _parts(lights: dict[LightName, Lit], plane: PlaneLight | None) -> Iterator[F
     yield np.array([*(name in lights for name in LIGHTS), cells], np.float64)
     for name in LIGHTS:
         if name in lights:
-            lit = lights[name]
-            yield from (lit.source, lit.bands, lit.direct, lit.received)
+            _, *numbers = lights[name]
+            yield from numbers
     if plane:
         yield from (plane.percents, plane.area_m2)
 
@@ -59,21 +59,12 @@ class _Numbers:
 
 def _room(numbers: _Numbers, scene: Scene) -> KeptRoom:
     *has, cells = numbers.take(COUNTS).tolist()
-    names = lit_surfaces(scene)
-    lights = {
-        name: _lit(numbers, names, len(scene.shape.surfaces))
-        for name, there in zip(LIGHTS, has, strict=True)
-        if there
-    }
+    names, senders = lit_surfaces(scene), len(scene.shape.surfaces)
+    sizes, lights = ((4,), (len(names), 41, 4), (len(names), 4), (len(names), senders, 4)), {}
+    for name, there in zip(LIGHTS, has, strict=True):
+        if there:
+            lights[name] = Lit(names, *(numbers.take(*size) for size in sizes))
     plane = None
     if cells != NO_PLANE:
         plane = PlaneLight(numbers.take(int(cells)), numbers.take(int(cells)))
     return lights, plane
-
-
-def _lit(numbers: _Numbers, surfaces: tuple[str, ...], senders: int) -> Lit:
-    rows, bands = len(surfaces), 41
-    return Lit(
-        surfaces, numbers.take(4), numbers.take(rows, bands, 4), numbers.take(rows, 4),
-        numbers.take(rows, senders, 4),
-    )  # fmt: skip

@@ -122,10 +122,6 @@ class Plane(NamedTuple):
     exchange_m2: Singles
     """Area times view factor, from each cell to each patch: (P, N)."""
 
-    def mean(self, lux: Floats) -> Floats:
-        """Over the plane of what falls on each cell, (P, ...)."""
-        return np.asarray(np.tensordot(self.area_m2 / self.area_m2.sum(), lux, 1))
-
 
 def frame(shape: Shape, hole: Hole) -> tuple[Floats, Floats]:
     """The corner of a hole and its axes: along, up, and out of the room."""
@@ -169,6 +165,12 @@ def _widths(length_m: float, step_m: float, at_edge: tuple[bool, bool]) -> Float
     widths[0] = 0.5 if at_edge[0] else 1.0
     widths[-1] = 0.5 if at_edge[1] else 1.0
     return widths
+
+
+def cuts_of(holes: Sequence[tuple[int, Hole]]) -> tuple[list[float], list[float]]:
+    """Where holes begin and end, along their surface and up it."""
+    along = [c for _, h in holes for c in (h.along_m, h.along_m + h.width_m)]
+    return along, [c for _, h in holes for c in (h.sill_m, h.sill_m + h.height_m)]
 
 
 def owners(u: Floats, v: Floats, surface: int, holes: Sequence[tuple[int, Hole]]) -> Ints:
@@ -333,48 +335,36 @@ def box(shape: Shape, patch_m: float | None = None) -> Box:
     plates = [(FLOOR, 2, 0.0), (CEILING, 2, size[2])]
     for i, key in enumerate(shape.wall_keys):
         start, end = shape.outline_m[i], shape.outline_m[(i + 1) % 4]
-        holes = [(k, _turned(h, start, end) if h.surface == key else h) for k, h in holes]
         axis = 0 if start[0] == end[0] else 1
         plates.append((key, axis, start[axis]))
+        if end[1 - axis] < start[1 - axis]:  # a hole is counted up the axis, not along the edge
+            holes = [(k, _turned(h, start[1 - axis]) if h.surface == key else h) for k, h in holes]
     faces = [_face(plate, size, step, names, holes) for plate in plates]
-    return Box(size, tuple(faces), _mesh(names, faces), step, plane_border_m(shape))
+    mesh = Mesh(
+        names, np.concatenate([face.owner.ravel() for face in faces]),
+        np.concatenate([face.area_m2 for face in faces]),
+        np.concatenate([face.centre_m for face in faces]),
+        np.concatenate([face.normal for face in faces]), partial(_exchange_of, faces),
+    )  # fmt: skip
+    return Box(size, tuple(faces), mesh, step, plane_border_m(shape))
 
 
-def _turned(hole: Hole, start: Point, end: Point) -> Hole:
-    """The hole with `along_m` counted up the wall's axis instead of along the edge."""
-    axis = 1 if start[0] == end[0] else 0
-    if end[axis] > start[axis]:
-        return hole
-    return replace(hole, along_m=start[axis] - hole.along_m - hole.width_m)
+def _turned(hole: Hole, start_m: float) -> Hole:
+    return replace(hole, along_m=start_m - hole.along_m - hole.width_m)
 
 
 def _face(
-    plate: tuple[str, int, float],
-    size_m: tuple[float, float, float],
-    step_m: float,
-    names: tuple[str, ...],
-    holes: list[tuple[int, Hole]],
-) -> Face:
+    plate: tuple[str, int, float], size_m: tuple[float, float, float], step_m: float,
+    names: tuple[str, ...], holes: list[tuple[int, Hole]],
+) -> Face:  # fmt: skip
     name, axis, at_m = plate
     mine = [(index, hole) for index, hole in holes if hole.surface == name]
     first, second = (i for i in range(3) if i != axis)
-    cuts_u = [c for _, h in mine for c in (h.along_m, h.along_m + h.width_m)]
-    cuts_v = [c for _, h in mine for c in (h.sill_m, h.sill_m + h.height_m)]
+    cuts_u, cuts_v = cuts_of(mine)
     u = lines(size_m[first], cuts_u, step_m)
     v = lines(size_m[second], cuts_v, step_m, level=second != UP)
     owner = owners(u, v, names.index(name), mine)
     return Face(name, axis, at_m, {first: u, second: v}, owner)
-
-
-def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
-    return Mesh(
-        surfaces=names,
-        surface=np.concatenate([face.owner.ravel() for face in faces]),
-        area_m2=np.concatenate([face.area_m2 for face in faces]),
-        centre_m=np.concatenate([face.centre_m for face in faces]),
-        normal=np.concatenate([face.normal for face in faces]),
-        exchange=partial(_exchange_of, faces),
-    )
 
 
 def _exchange_of(faces: Sequence[Face], kind: type[np.floating[Any]]) -> npt.NDArray[Any]:

@@ -17,13 +17,14 @@ from housemap.light.mesh import (
     Plane,
     Shape,
     cell_of,
+    cuts_of,
     lines,
     owners,
     patch_size_m,
     plane_border_m,
     plane_lines,
 )
-from housemap.light.rays import GRID_M, Bools, inside_points
+from housemap.light.rays import GRID_M, inside_points
 from housemap.light.view_factors import Ints
 from housemap.model.house import Aim, Point
 
@@ -69,8 +70,7 @@ def side(shape: Shape, edge: int, step_m: float) -> Side:
     start, end = corners[edge], corners[edge + 1]
     key, first_hole = shape.wall_keys[edge], 2 + len(shape.wall_keys)
     holes = [(i, h) for i, h in enumerate(shape.holes, first_hole) if h.surface == key]
-    cuts_u = [c for _, h in holes for c in (h.along_m, h.along_m + h.width_m)]
-    cuts_v = [c for _, h in holes for c in (h.sill_m, h.sill_m + h.height_m)]
+    cuts_u, cuts_v = cuts_of(holes)
     along = lines(float(np.hypot(*(end - start))), cuts_u, step_m)
     up = lines(shape.height_m, cuts_v, step_m)
     return Side(start, end, along, up, owners(along, up, 2 + edge, holes))
@@ -148,12 +148,13 @@ def _step(share: Floats, count: int) -> Ints:
 
 def strips(outline_m: Sequence[Point], step_m: float) -> tuple[Strip, ...]:
     """The trapezoids of a simple polygon, each gridded to `step_m` or less."""
-    stops = sorted({x for x, _ in outline_m})
-    return tuple(
-        _strip(west, east, low, high, step_m)
-        for west, east in pairwise(stops)
-        for low, high in _spans(outline_m, west, east)
-    )
+    made = []
+    for west, east in pairwise(sorted({x for x, _ in outline_m})):
+        for low, high in _spans(outline_m, west, east):
+            sides = east - west, max(high[0] - low[0], high[1] - low[1])
+            columns, rows = (max(1, int(np.ceil(long / step_m - 1e-9))) for long in sides)
+            made.append(Strip(west, east, low, high, columns, rows))
+    return tuple(made)
 
 
 def _spans(outline_m: Sequence[Point], west: float, east: float) -> list[tuple[Point, Point]]:
@@ -165,12 +166,6 @@ def _spans(outline_m: Sequence[Point], west: float, east: float) -> list[tuple[P
             sides.append((y0 + slope * (west - x0), y0 + slope * (east - x0)))
     sides.sort(key=sum)
     return list(zip(sides[::2], sides[1::2], strict=True))
-
-
-def _strip(west: float, east: float, low: Point, high: Point, step_m: float) -> Strip:
-    tallest = max(high[0] - low[0], high[1] - low[1])
-    columns, rows = (max(1, int(np.ceil(x / step_m - 1e-9))) for x in (east - west, tallest))
-    return Strip(west, east, low, high, columns, rows)
 
 
 def _mix(ends: Point, across: Floats) -> Floats:
@@ -194,12 +189,6 @@ class Patches(NamedTuple):
     @property
     def level_cells(self) -> int:
         return sum(strip.cells for strip in self.levels)
-
-    @property
-    def _shines(self) -> Bools:
-        """Of each surface."""
-        plain = np.zeros(2 + len(self.sides), bool)
-        return np.append(plain, [hole.shines for hole in self.shape.holes]).astype(bool)
 
     @property
     def area_m2(self) -> Floats:
@@ -265,15 +254,16 @@ class Patches(NamedTuple):
                 toward = _stretched(strip.cells, RAYS) * (1.0, 1.0, up)
                 yield first + np.arange(strip.cells), start, toward
                 first += strip.cells
+        plain = [False] * (2 + len(self.sides))
+        of_surface = np.array([*plain, *(hole.shines for hole in self.shape.holes)])
         for wall in self.sides:
-            shines = self._shines[wall.owner.ravel()]
+            shines = of_surface[wall.owner.ravel()]
             more = max(RAYS, WINDOW_RAYS // max(shines.sum(), 1))
             for cells, number in ((np.flatnonzero(~shines), RAYS), (np.flatnonzero(shines), more)):
-                if not len(cells):
-                    continue
-                uniform = _stretches(len(cells), number)
-                toward = wall.inward(_stretched(len(cells), number))
-                yield first + cells, wall.places(cells, uniform[..., :2]), toward
+                if len(cells):
+                    uniform = _stretches(len(cells), number)
+                    toward = wall.inward(_stretched(len(cells), number))
+                    yield first + cells, wall.places(cells, uniform[..., :2]), toward
             first += wall.owner.size
 
 
@@ -355,13 +345,9 @@ def prism(shape: Shape, patch_m: float | None = None) -> Prism:
     walls = tuple(side(shape, i, step) for i in range(len(shape.wall_keys)))
     patches = Patches(shape, strips(shape.outline_m, step), walls)
     mesh = Mesh(
-        surfaces=shape.surfaces,
-        surface=patches.surface,
-        area_m2=patches.area_m2,
-        centre_m=patches.centre_m,
-        normal=patches.normal,
-        exchange=partial(_exchange, patches),
-    )
+        shape.surfaces, patches.surface, patches.area_m2, patches.centre_m, patches.normal,
+        partial(_exchange, patches),
+    )  # fmt: skip
     return Prism(patches, mesh, step)
 
 

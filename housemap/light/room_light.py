@@ -83,17 +83,11 @@ def why_unlit(room: Room, known: RoomLight, light: LightName) -> str:
     if reason := why_not(room):
         first, _, rest = reason.partition(":")[0].partition(" ")
         return f"{first.lower()} {rest}".strip()
-    return _no_daylight(room, known) if light == "day" else _no_lamplight(room)
-
-
-def _no_daylight(room: Room, known: RoomLight) -> str:
+    if light == "evening":
+        return "no light from its lamps" if room.lamps else "no lamp"
     if not room.windows:
         return "no window"
     return "no window in its walls" if known.daylight is None else "no light by its windows"
-
-
-def _no_lamplight(room: Room) -> str:
-    return "no light from its lamps" if room.lamps else "no lamp"
 
 
 Facts = dict[str, object]
@@ -120,9 +114,5 @@ def _light_part(room: RoomLight, name: LightName, light: Lit) -> Facts:
         "direct": {surface: light.direct_lux(surface) for surface in surfaces},
         "total": {surface: light.total_lux(surface) for surface in surfaces},
         "wall_light_xy": list(xy(light.total(WALLS))),
-        "wall_seen": _colour_part(walls) if walls else None,
+        "wall_seen": walls and {"JMh": list(walls.jmh), "ucs": list(walls.ucs), "srgb": walls.srgb},
     }
-
-
-def _colour_part(colour: Seen) -> Facts:
-    return {"JMh": list(colour.jmh), "ucs": list(colour.ucs), "srgb": colour.srgb}

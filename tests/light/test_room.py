@@ -14,7 +14,7 @@ from housemap.light.inputs import RoomColours, RoomOpening, inputs_of
 from housemap.light.room_light import light_facts
 from housemap.light.scene import LIGHTS, grey, scene_of
 from housemap.light.sky import Outside
-from housemap.light.surface_light import WALLS, xy
+from housemap.light.surface_light import WALLS, PlaneLight, xy
 from housemap.model.house import House, Lamp, Window
 from housemap.plan.house_graph import graph_of
 from tests.support.lit_rooms import (
@@ -147,7 +147,7 @@ def test_the_plane_has_the_daylight_that_patches_alone_give_it(
     glass = pane.window.transmittance
     total = exact_lux(scene.mesh, scene.grey[:, None], glass * falls.patches[:, None])[:, 0]
     reflected = plane.exchange_m2 @ (scene.grey[scene.mesh.surface] * total) / plane.area_m2
-    expected = 100.0 * plane.mean(glass * falls.plane + reflected)
+    expected = 100.0 * PlaneLight(glass * falls.plane + reflected, plane.area_m2).mean
     got = lit_room(living_inputs(colours, windows=windows)).plane_percent
     assert got == pytest.approx(expected, rel=1e-3)
 

@@ -5,7 +5,7 @@ import pytest
 
 from housemap.colorimetry import appearance, spectra
 from housemap.light import sources
-from housemap.light.as_seen import Eye, eye_in, seen
+from housemap.light.as_seen import eye_in, seen
 from housemap.light.inputs import RoomColours
 from housemap.light.scene import LIGHTS, grey
 from housemap.light.surface_light import WALLS
@@ -74,9 +74,3 @@ def test_through_an_opening_hue_is_judged_by_ones_own_light() -> None:
     (within,), (through,) = (seen(eye_in(light), wall) for light in (day, evening))
     assert through.ucs[2] < within.ucs[2] - 5.0
     assert through.jmh[0] == pytest.approx(within.jmh[0], abs=4.0)
-
-
-def test_colours_off_the_screen_are_told() -> None:
-    strong = np.array([[20.0, 40.0, 5.0], [40.0, 41.0, 42.0]])
-    eye = Eye((95.0, 100.0, 108.0), 20.0)
-    assert [colour.in_srgb for colour in seen(eye, strong)] == [False, True]

@@ -12,6 +12,7 @@ from housemap.light import enclosures, sky
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.scene import grey
 from housemap.light.sky import Outside
+from housemap.light.surface_light import PlaneLight
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     box_shape,
@@ -100,9 +101,9 @@ def test_rooms_under_the_sky_have_the_published_daylight(
     values = case["reflectance"] | {"window": 0.0, "s2": case["reflectance"]["wall_y0"]}
     grey = np.array(by_surface(room, values))
     total = total_lux(room.mesh, grey[:, None], falls.patches[:, None])[:, 0]
-    direct = float(plane.mean(falls.plane))
+    direct = PlaneLight(falls.plane, plane.area_m2).mean
     sent = plane.exchange_m2 @ (grey[room.mesh.surface] * total) / plane.area_m2
-    reflected = float(plane.mean(sent))
+    reflected = PlaneLight(sent, plane.area_m2).mean
     expected = case["expected"]
     assert 100.0 * direct == pytest.approx(expected["sky_component_border"], rel=0.02)
     percent = 100.0 * (direct + reflected)
