@@ -22,17 +22,13 @@ def window_azimuth_deg(room: Room, window: Window, north_deg: float) -> float:
 
 def daylight_kelvin(azimuth: float, latitude_deg: float | None) -> float:
     """The colour temperature of daylight from a bearing; 6500 K where the hemisphere is unknown."""
-    return DAYLIGHT_KELVIN[_side(azimuth, latitude_deg)]
-
-
-def _side(azimuth: float, latitude_deg: float | None) -> Side:
     if not latitude_deg:
-        return "between"
+        return DAYLIGHT_KELVIN["between"]
     sun = 180.0 if latitude_deg > 0.0 else 0.0
     off = abs((azimuth - sun + 180.0) % 360.0 - 180.0)
     if off < _HALF_SIDE_DEG:
-        return "sun"
-    return "shade" if off > 180.0 - _HALF_SIDE_DEG else "between"
+        return DAYLIGHT_KELVIN["sun"]
+    return DAYLIGHT_KELVIN["shade" if off > 180.0 - _HALF_SIDE_DEG else "between"]
 
 
 _ALONGSIDE = 1e-9
@@ -40,13 +36,12 @@ _ALONGSIDE = 1e-9
 
 def opposite(room: Room, wall: str) -> str | None:
     """The wall that is looked at with one's back to the middle of this one; None in no room."""
-    every = walls(room)
-    here = next((each for each in every if each.key == wall), None)
+    here = wall_of(room, wall)
     if here is None:
         return None
-    ways = {each.key: _way_to(here, each) for each in every if each is not here}
-    met = {key: way for key, way in ways.items() if way is not None}
-    return min(met, key=lambda key: met[key], default=None)
+    ways = ((_way_to(here, each), each.key) for each in walls(room) if each.key != wall)
+    met = [(way, key) for way, key in ways if way is not None]
+    return min(met, key=lambda each: each[0])[1] if met else None
 
 
 def _way_to(here: Wall, other: Wall) -> float | None:

@@ -129,13 +129,14 @@ def _each_surface(mesh: Mesh, seen: Floats, holes_from: int) -> Iterator[tuple[I
     """The patches of each surface and its modes on them; `seen` are view factors to surfaces."""
     for surface in range(len(mesh.surfaces)):
         mine = np.flatnonzero(mesh.surface == surface)
-        covered = not len(mine)  # a window behind another
         ways = seen[:, mine] if surface < holes_from else seen[:0, mine]
-        yield mine, np.ones((1, 0)) if covered else _modes(mesh.area_m2[mine], ways)
+        yield mine, _modes(mesh.area_m2[mine], ways)
 
 
 def _modes(area_m2: Floats, seen: Floats) -> Floats:
     """(surfaces, n) to (modes, n): even light, then the principal ways of varying."""
+    if not len(area_m2):  # a window behind another
+        return np.ones((1, 0))
     whole = area_m2.sum()
     varying = seen - (seen @ area_m2 / whole)[:, None]
     squares, turn = np.linalg.eigh(varying * area_m2 @ varying.T)

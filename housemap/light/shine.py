@@ -229,12 +229,8 @@ def _further(gates: Gates, ways: Sequence[_Way], way: Ints, gate: Ints) -> list[
     for both in np.flatnonzero(np.bincount(way * count + gate)).tolist():
         before, new = ways[both // count], both % count
         turn, shift = _beyond(gates, before.chain[-1])
-        made.append(
-            _Way(
-                before.emitter, (*before.chain, new),
-                before.turn @ turn, before.turn @ shift + before.shift,
-            )
-        )  # fmt: skip
+        turn, shift = before.turn @ turn, before.turn @ shift + before.shift
+        made.append(_Way(before.emitter, (*before.chain, new), turn, shift))
     return made
 
 

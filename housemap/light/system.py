@@ -10,7 +10,6 @@ import numpy as np
 from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light import enclosures, passages
 from housemap.light.inputs import RoomInputs
-from housemap.light.mesh import Mesh
 from housemap.light.passages import OntoPlanes
 from housemap.light.radiosity import FirstLight, first_light, single
 from housemap.light.scene import Beam, Column, Scene, beams_of
@@ -101,12 +100,9 @@ class First(NamedTuple):
 
 
 def made_of(
-    cluster: Cluster,
-    columns: tuple[Column, ...],
-    scenes: Sequence[Scene],
-    light: First,
+    cluster: Cluster, columns: tuple[Column, ...], scenes: Sequence[Scene], light: First,
     key: Hashable = (),
-) -> System:
+) -> System:  # fmt: skip
     """The system of any first light."""
     first = tuple(
         first_light(scene.mesh, enclosures.modes(scene.shape), lux, straight)
@@ -147,10 +143,7 @@ def _both_ways(cluster: Cluster) -> Iterator[tuple[int, int, Ints, Ints, Floats]
 
 
 def _shine_through(
-    cluster: Cluster,
-    columns: tuple[Column, ...],
-    beams: Sequence[tuple[int, Beam]],
-    light: First,
+    cluster: Cluster, columns: tuple[Column, ...], beams: Sequence[tuple[int, Beam]], light: First
 ) -> None:
     """Add to first light, in place, what comes straight through openings."""
     on_patches, on_planes = shine(cluster, [(p, beam.emitter) for p, beam in beams])
@@ -167,17 +160,13 @@ def _shine_through(
     value = on_planes.lumens * (power * by_day)[on_planes.emitter]
     onto = np.split(np.bincount(on_planes.place, value, gates.cells[-1]), gates.cells[1:-1])
     for place, came in enumerate(every):
-        area = _mesh(cluster, place).area_m2[:, None]
+        area = enclosures.enclosure(cluster.shapes[place]).mesh.area_m2[:, None]
         light.lux[place][:] += came / area
         light.straight[place][:] += straight[place] / area
         light.lumens[place] += came.sum(0)
         plane = enclosures.working_plane(cluster.shapes[place])
         if plane is not None:
             light.planes[place][:] += onto[place] / plane.area_m2
-
-
-def _mesh(cluster: Cluster, place: int) -> Mesh:
-    return enclosures.enclosure(cluster.shapes[place]).mesh
 
 
 def _own_plane(scene: Scene, outdoor_lux: float) -> Floats:

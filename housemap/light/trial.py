@@ -115,13 +115,13 @@ class Response(NamedTuple):
 
     def tried(self, reflectance: Floats) -> dict[LightName, Tried]:
         """What paints, (n, 41), look like under each light of the room."""
-        under = {name: curves.under(reflectance) for name, curves in self.curves.items()}
-        return {name: self._tried(each) for name, each in under.items()}
-
-    def _tried(self, light: Repainted) -> Tried:
-        sent = light.sent_xyz100(self.lit_as, light.reflectance)
-        jmh = appearance.jmh(sent, light.eye.conditions)
-        return Tried(sent, jmh, appearance.ucs(jmh), light.wall_lux, light.eye)
+        found = {}
+        for name, curves in self.curves.items():
+            light = curves.under(reflectance)
+            sent = light.sent_xyz100(self.lit_as, reflectance)
+            jmh = appearance.jmh(sent, light.eye.conditions)
+            found[name] = Tried(sent, jmh, appearance.ucs(jmh), light.wall_lux, light.eye)
+        return found
 
 
 def response_in(house: HouseLight, room: str, surface: str) -> Response:
@@ -130,8 +130,9 @@ def response_in(house: HouseLight, room: str, surface: str) -> Response:
     `surface` is "walls", "doors", "ceiling", "floor" or a wall's key; "trim" is too little to
     change the light. Trim and doors stand in the light of the walls.
     """
-    place = house.place_of(room)
-    scene = _with_accent(house.scenes[room][1], surface)
+    place, scene = house.place_of(room), house.scenes[room][1]
+    # One wall in another paint is an accent wall: the walls' paint is on the others alone.
+    scene = scene._replace(plain_walls=scene.plain_walls - {surface})
     light = {name: each.source for name, each in house.rooms[room].lights.items()}
     if place is None or not light:
         return Response(_lit_as(scene, surface), {})
@@ -141,22 +142,14 @@ def response_in(house: HouseLight, room: str, surface: str) -> Response:
     )
 
 
-def _with_accent(scene: Scene, surface: str) -> Scene:
-    """One wall in another paint is an accent wall: the walls' paint is on the others alone."""
-    return scene._replace(plain_walls=scene.plain_walls - {surface})
-
-
 def _lit_as(scene: Scene, surface: str) -> str:
     return surface if surface in scene.shape.wall_keys else lit_as(surface)
 
 
 def _response(
-    scene: Scene,
-    surface: str,
-    columns: Sequence[Column],
-    light: Mapping[LightName, Floats],
+    scene: Scene, surface: str, columns: Sequence[Column], light: Mapping[LightName, Floats],
     total: Callable[[Scene], tuple[Floats, float]],
-) -> Response:
+) -> Response:  # fmt: skip
     """From the light of the room with each grey on the surface: `total` is (rows, columns, 41)."""
     worn = scene.wearing(surface)
     greys = GREYS if worn else GREYS[:1]
