@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from math import hypot
+from operator import itemgetter
 from typing import NamedTuple
 
 from housemap.model.geometry import middle
@@ -34,7 +35,7 @@ from housemap.tui.map.picture import (
 )
 from housemap.tui.render.cells import Ink, Row, Stamp, lay_over, runs_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.shades import Block
+from housemap.tui.render.shades import Block, Mark
 from housemap.workbench.session import Standing
 
 Part = tuple[int, int, int]
@@ -234,6 +235,8 @@ class Drawing:
         self.view: View | None = None
         self._frame: Frame | None = None
         self._port: Port | None = None
+        self._spare = 0
+        """Rows at the foot that are kept free for names."""
 
     @property
     def geometry(self) -> Geometry | None:
@@ -260,19 +263,50 @@ class Drawing:
         if last is None or (size, view.enlarged) != (last.size, last.enlarged):
             self._frame = self._port = None
         if self._frame is None or last is None or not _same_rooms(scene, last.scene):
-            self._frame = level_frame(
-                scene.house, scene.plan, scene.level, *size, enlarged=view.enlarged
-            )
-            known = None
+            known, self._spare = _fitting(view)
+            self._frame = known.frame
         elif not _same_walls(scene.house, last.scene.house):
             known = None
         chosen = scene.plan.rooms.get(view.room or "")
         outline = chosen.outline_m if chosen and chosen.level == scene.level else None
-        port = follow(self._frame, outline, self._port, *size)
-        if known is not None and port == self._port:
+        self._port = port = _port(self._frame, size, self._spare, outline, self._port)
+        if known is not None and port == known.port:
             return known
-        self._port = port
         return geometry_of(scene.house, scene.plan, scene.level, self._frame, port)
+
+
+NAME_ROWS = 3
+"""The most that are kept free at the foot for names that rooms have no place for."""
+MARKED = Mark("warn", 9)
+"""No finding that comes later may take the place of a name."""
+
+
+def _fitting(view: View) -> tuple[Geometry, int]:
+    """The level as large as leaves a place for every name, and the rows that takes at the foot."""
+    scene, (columns, rows) = view.scene, view.size
+    house, plan, level = scene.house, scene.plan, scene.level
+    found = []
+    for spare in range(NAME_ROWS + 1 if view.enlarged == 1 else 1):
+        frame = level_frame(
+            house, plan, level, columns, max(rows - spare, 2), enlarged=view.enlarged
+        )
+        geometry = geometry_of(house, plan, level, frame, _port(frame, view.size, spare))
+        blocks = {room: block._replace(mark=MARKED) for room, block in scene.blocks.items()}
+        nameless = _picture(view._replace(scene=replace(scene, blocks=blocks)), geometry).nameless
+        found.append((nameless, spare, geometry))
+        if not nameless:
+            break
+    _, spare, geometry = min(found, key=itemgetter(0, 1))
+    return geometry, spare
+
+
+def _port(
+    frame: Frame, size: tuple[int, int], spare: int,
+    outline: Sequence[Point] | None = None, before: Port | None = None,
+) -> Port:  # fmt: skip
+    """What is on the screen of a frame, above so many rows that are kept free."""
+    columns, rows = size
+    return follow(frame, outline, before, columns, rows - spare)._replace(rows=rows)
 
 
 def _same_rooms(scene: Scene, other: Scene) -> bool:
@@ -290,7 +324,7 @@ def _same_walls(house: House, other: House) -> bool:
     )
 
 
-def _picture(view: View, geometry: Geometry, before: Picture | None) -> Picture:
+def _picture(view: View, geometry: Geometry, before: Picture | None = None) -> Picture:
     """The picture before where it still holds; else one that takes over the rows that do."""
     scene = view.scene
     if before is not None and before.blocks is scene.blocks and before.look is scene.look:

@@ -533,7 +533,7 @@ def geometry_of(house: House, plan: Plan, level: int, frame: Frame, port: Port) 
     boxes = {
         room: box
         for room, number in numbers.items()
-        if (box := _free_box(grid, walls, number, signs))
+        if (box := _free_box(grid, walls, number, signs) or _box_on_wall(grid, walls, number))
     }
     accents = dict(accent_cells(house, rooms, outlines, grid))
     cells = _cells_by_room(grid, rooms)
@@ -642,6 +642,21 @@ def _boxes(runs: Mapping[int, tuple[int, int]]) -> Iterator[Box]:
             if end <= start:
                 break
             yield Box(start, row, end - start, rows)
+
+
+NUMBER_COLUMNS = 3
+"""What a number and a mark take, in the place of a name."""
+
+
+def _box_on_wall(grid: Grid, walls: Sequence[Sequence[int]], number: int) -> Box | None:
+    """Of a room that has walls in all its cells: the middle of the wall along its top."""
+    for row, sides in enumerate(walls):
+        line = zip(grid.owner[row + 1][1:-1], sides, strict=True)
+        start, end = _longest_run(own == number and not each & (E | W) for own, each in line)
+        if start < end:
+            columns = min(end - start, NUMBER_COLUMNS)
+            return Box(start + (end - start - columns) // 2, row, columns, 1)
+    return None
 
 
 # One level of a house on the map: how large it is drawn, and whether it is to scale.

@@ -566,6 +566,15 @@ class Picture:
         """Names that their rooms have no place for, by number at the foot of the map."""
         return keyed_names(self.geometry, self.blocks, self.look, self._margin)
 
+    @property
+    def nameless(self) -> int:
+        """How many rooms have their whole name neither in the map nor beside it."""
+        boxes, keyed = self.geometry.boxes, self._keyed.numbers
+        return sum(
+            room not in keyed and (room not in boxes or _is_cut(block, boxes[room], self.look))
+            for room in self.geometry.rooms if (block := self.blocks.get(room))
+        )  # fmt: skip
+
     @cached_property
     def numbers(self) -> Mapping[str, int]:
         return {room: number for number, room in enumerate(self.geometry.rooms)}

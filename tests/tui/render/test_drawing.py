@@ -8,14 +8,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from housemap.file.reader import read_house
 from housemap.model.edits import assign
 from housemap.model.house import SURFACES, Accent, House, Window
 from housemap.plan.placing import place
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
-from housemap.tui.render.cells import Ink, Row
-from housemap.tui.render.look import LIGHT, Look
-from housemap.tui.render.shades import Shades, blocks_of
+from housemap.tui.render.cells import Ink, Row, text_of
+from housemap.tui.render.look import LIGHT, NO_GREYS, UNICODE, Look
+from housemap.tui.render.shades import Mark, Shades, blocks_of
 from tests.support.houses import small_house
+from tests.support.project import DEMO
 
 COLUMNS, ROWS = 60, 20
 HOUSE = small_house()
@@ -52,6 +54,26 @@ def differing(before: Sequence[Row], after: Sequence[Row]) -> set[tuple[int, int
         for x, (a, b) in enumerate(zip(cells(old), cells(new), strict=True))
         if a != b
     }
+
+
+DEMO_HOUSE = read_house(DEMO)
+
+
+@pytest.mark.parametrize("level", [0, 1])
+@pytest.mark.parametrize("size", [(47, 21), (45, 21), (44, 19), (100, 44)])
+@pytest.mark.parametrize("mark", [None, Mark("warn", 3)])
+def test_the_whole_name_of_every_room_is_on_the_map_or_beside_it(
+    level: int, size: tuple[int, int], mark: Mark | None
+) -> None:
+    blocks = blocks_of(Shades("reference", DEMO_HOUSE, None))
+    blocks = {room: block._replace(mark=mark) for room, block in blocks.items()}
+    scene = Scene(DEMO_HOUSE, place(DEMO_HOUSE), level, blocks, Look(NO_GREYS, UNICODE))
+    drawing = Drawing()
+    drawing.draw(View(scene, None, Looking(), size))
+    assert drawing.selected
+    text = text_of(drawing.selected.row(row) for row in range(size[1]))
+    names = [room.name for room in DEMO_HOUSE.rooms.values() if room.level == level]
+    assert [word for name in names for word in name.split() if word not in text] == []
 
 
 steps = st.one_of(
