@@ -34,6 +34,8 @@ class Chips:
     """What is searched of each."""
     faults: Mapping[str, str] = field(default_factory=dict)
     """By paint id, why it is not here: no surface can have its colour."""
+    known: Colours | None = None
+    """`colours`, where they are known already."""
 
     def __len__(self) -> int:
         return len(self.swatches)
@@ -56,7 +58,7 @@ class Chips:
     @cached_property
     def colours(self) -> Colours:
         """As checks compare them: (n)."""
-        return colours_of(self.swatches)
+        return self.known or colours_of(self.swatches)
 
     @property
     def lab100(self) -> Floats:

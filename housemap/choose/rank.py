@@ -95,7 +95,7 @@ def in_place(report: Report, room: str, surface: str = "walls") -> PaintEffect:
     if coat is None:
         return PaintEffect(parts, len(report.findings), None)
     wishes = wishes_on(report.house, room, surface, colours_of([coat.swatch]))
-    scheme = off_scheme(report.study, room, surface, [coat.swatch])
+    scheme = off_scheme(report.study, room, surface, own_options([coat.swatch]))
     return PaintEffect(parts, len(report.findings), None, float(wishes[0]), float(scheme[0]))
 
 

@@ -206,7 +206,7 @@ class SurfaceTrial:
         findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
         wishes = wishes_on(self.report.house, self.room, self.surface, paints.colours)
-        scheme = off_scheme(study, self.room, self.surface, paints.swatches)
+        scheme = off_scheme(study, self.room, self.surface, paints)
         return Effects(parts, findings, _harmony(study, tried), wishes, scheme)
 
     def _add_compared(self, table: CostTable, tried: RoomOptions, *, deep: bool) -> None:

@@ -26,6 +26,8 @@ class Colours:
     """Equal ids are one paint, which is never compared with itself."""
     lrv: Floats
     """As checks take it."""
+    hue: Floats
+    """ASTM D1535 hue number, 0..100; 0 of a grey."""
     chroma: Floats
     """ASTM D1535."""
     strengths: Indices
@@ -71,6 +73,7 @@ def colours_of(swatches: Sequence[Swatch]) -> Colours:
     return Colours(
         ids=np.array([_id(swatch) for swatch in swatches], dtype=np.str_),
         lrv=np.array([swatch.lrv for swatch in swatches], dtype=np.float64),
+        hue=np.array([facts.notation.hue100 for facts in made], dtype=np.float64),
         chroma=np.array([facts.notation.chroma for facts in made], dtype=np.float64),
         strengths=np.array([facts.strength for facts in made], dtype=np.intp),
         near_neutral=np.array([facts.near_neutral for facts in made], dtype=np.bool_),
@@ -96,7 +99,7 @@ def stacked(each: Sequence[Colours], count: int) -> Colours:
     return Colours(*made, *nothing)
 
 
-SHAPES: tuple[tuple[int, ...], ...] = ((), (), (), (), (), (), (), (3,), (3,), (41,), ())
+SHAPES: tuple[tuple[int, ...], ...] = ((), (), (), (), (), (), (), (), (3,), (3,), (41,), ())
 """What each property of a `Colours` has beyond its rows."""
 Scalar = TypeVar("Scalar", bound=np.generic)
 

@@ -31,6 +31,7 @@ import numpy as np
 from housemap.checks import check_of
 from housemap.checks.counting import visibility
 from housemap.checks.finding import SEVERITY_COST
+from housemap.checks.options import PaintOptions
 from housemap.checks.pages.undertones import step_and_strength
 from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
@@ -245,13 +246,13 @@ def house_neutral(study: Study, without: Collection[str] = ()) -> Swatch | None:
     return next(fit, None)
 
 
-def off_scheme(study: Study, room: str, surface: str, swatches: Sequence[Swatch]) -> Floats:
+def off_scheme(study: Study, room: str, surface: str, paints: PaintOptions) -> Floats:
     """How far colours on a surface are off the scheme around the neutral of the house: (n,).
 
     As in a suggestion around it; of accents, and of woodwork that is no trim, nothing.
     """
     own, around = study.house.rooms[room], house_neutral(study, {room})
-    chips = Chips(tuple(swatches), ("",) * len(swatches))
+    chips = Chips(tuple(paints.swatches), known=paints.colours)
     if around is not None and surface == "trim" and study.house.brief.white_trim:
         return trim_aim(around).off(chips, around)
     if around is None or surface != "walls" or own.role == "accent":
@@ -261,8 +262,14 @@ def off_scheme(study: Study, room: str, surface: str, swatches: Sequence[Swatch]
 
 def rows_of(chips: Chips, swatch: Swatch | None) -> list[int]:
     """The rows of a paint: by its name and colour, as a house and a deck have it by other ids."""
-    own = swatch and (swatch.name, swatch.entity.colour)
-    return [row for row, s in enumerate(chips.swatches) if (s.name, s.entity.colour) == own]
+    if swatch is None:
+        return []
+    name, colour = swatch.name, swatch.entity.colour
+    return [
+        row
+        for row, own in enumerate(chips.swatches)
+        if own.name == name and own.entity.colour == colour
+    ]
 
 
 def accent_place(house: House, room: str) -> int:

@@ -76,12 +76,12 @@ class Aim:
     def costs(self, chips: Chips, neutral: Swatch) -> Floats:
         """Of colours (n,): by its part of the scheme, and by how far off the aim it is."""
         if self.part == "trim":
-            return self.off(chips, neutral) + trim_costs(chips.lrv, chips.hvc[:, 2])
+            return self.off(chips, neutral) + trim_costs(chips.lrv, chips.colours.chroma)
         return self.off(chips, neutral) + TIERS[self.part].costs(chips.lrv)
 
     def off(self, chips: Chips, neutral: Swatch) -> Floats:
         """How far off the aim colours are: (n,)."""
-        hue, lrv, chroma = chips.hvc[:, 0], chips.lrv, chips.hvc[:, 2]
+        hue, lrv, chroma = chips.colours.hue, chips.lrv, chips.colours.chroma
         depth = np.maximum(np.maximum(self.lrv[0] - lrv, lrv - self.lrv[1]), 0.0)
         turned = np.abs(hues_from(chips, neutral))
         off = np.maximum(np.maximum(self.hues[0] - turned, turned - self.hues[1]), 0.0)
@@ -103,13 +103,13 @@ def hue_of(neutral: Swatch) -> float:
 
 def hues_from(chips: Chips, neutral: Swatch) -> Floats:
     """ASTM D1535 hue angle from the neutral's, -180 to 180 degrees: (n,)."""
-    turned = (chips.hvc[:, 0] - hue_of(neutral)) * FULL_CIRCLE / 100.0
+    turned = (chips.colours.hue - hue_of(neutral)) * FULL_CIRCLE / 100.0
     return (turned + 180.0) % FULL_CIRCLE - 180.0
 
 
 def temperatures(chips: Chips) -> Indices:
     """Warm 0, green 1, cool 2: (n,). Bounds as for undertones, without their neutral purples."""
-    hue = chips.hvc[:, 0]
+    hue = chips.colours.hue
     cool = (hue >= NEUTRAL_TO) & (hue < PURPLE_TO)
     return np.where(cool, 2, np.where((hue >= WARM_TO) & (hue < NEUTRAL_TO), 1, 0))
 
