@@ -13,7 +13,7 @@ import numpy as np
 
 from housemap.colorimetry import appearance, gamut, munsell, recovery, spaces, spectra, undertone
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.notation import MunsellNotation, parse, written
+from housemap.colorimetry.notation import LEAST_CHROMA, MunsellNotation, parse
 from housemap.colorimetry.undertone import strengths
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
@@ -22,7 +22,7 @@ ToXyz = Callable[[Floats, Floats], Floats]
 """Numbers of colours (n, 3) and the white's XYZ to XYZ."""
 SCREEN = "D65/2"
 REMEMBERED = 20_000
-BLOCK = 2000
+BLOCK = 4000
 """Colours at a time: what is computed of them stays in the cache of a core."""
 
 
@@ -150,22 +150,22 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
     seen_in_c = spectra.to_xyz(reflectance, munsell.OBSERVED)
     hvc = munsell.from_xyz(seen_in_c * (munsell.WHITE / spectra.white(munsell.OBSERVED)))
     undertones = undertone.undertones(hvc, ucs)
-    columns = zip(  # in the order of the fields
+    hue100 = np.where(hvc[:, 2] < LEAST_CHROMA, 0.0, hvc[:, 0])
+    columns = (  # in the order of the fields
         _triples(xyz),
         _triples(spaces.xyz_to_lab(xyz, spectra.white())),
         xyz[:, 1].tolist(),
         map(_is_estimate, sources),
         *_shown(sources, screen),
-        [written(*row) for row in _triples(hvc)],
+        map(MunsellNotation, hue100.tolist(), *hvc[:, 1:].T.tolist()),
         map(tuple, reflectance.tolist()),
         _triples(jmh),
         _triples(ucs),
         undertones,
         (hvc[:, 2] <= undertone.NEAR_NEUTRAL_CHROMA + undertone.ROUNDING).tolist(),
         strengths(hvc, [each.name for each in undertones]).tolist(),
-        strict=True,
     )
-    return [ColourFacts(*row) for row in columns]
+    return [*map(ColourFacts, *columns)]
 
 
 def _triples(rows: Floats) -> list[Triple]:

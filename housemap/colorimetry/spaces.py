@@ -98,5 +98,5 @@ def hex_to_srgb(text: str) -> tuple[float, float, float]:
 
 def srgb_to_hex(srgb1: Floats) -> list[str]:
     """Write sRGB rows within 0..1, shape (n, 3), as "#rrggbb"."""
-    bytes_ = np.rint(np.clip(srgb1, 0.0, 1.0) * 255.0).astype(int)
-    return [f"#{red:02x}{green:02x}{blue:02x}" for red, green, blue in bytes_.tolist()]
+    text = np.rint(np.clip(srgb1, 0.0, 1.0) * 255.0).astype(np.uint8).tobytes().hex()
+    return [f"#{text[at : at + 6]}" for at in range(0, len(text), 6)]

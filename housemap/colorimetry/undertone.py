@@ -158,13 +158,10 @@ def undertones(hvc: Floats, ucs: Floats) -> tuple[Undertone, ...]:
     """Undertones of colours by their notation and CAM16-UCS, both of shape (n, 3)."""
     hue_deg = np.degrees(np.arctan2(ucs[:, 2], ucs[:, 1])) % 360.0
     strength = np.sqrt((ucs[:, 1:] ** 2).sum(-1))
-    made = []
-    for name, hue100, lean, chroma in zip(
-        names(hvc), hvc[:, 0].tolist(), hue_deg.tolist(), strength.tolist(), strict=True
-    ):
-        family = family_of(name)
-        made.append(Undertone(name, family, lean, chroma, temperature_of(hue100, family)))
-    return tuple(made)
+    found = names(hvc)
+    families = [*map(family_of, found)]
+    warmth = map(temperature_of, hvc[:, 0].tolist(), families)
+    return tuple(map(Undertone, found, families, hue_deg.tolist(), strength.tolist(), warmth))
 
 
 # How strong a colour is, by the modifiers of the ISCC-NBS system. They fall into five steps:
