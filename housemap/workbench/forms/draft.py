@@ -1,6 +1,6 @@
 """What has been typed into a form, and the house that it makes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
@@ -32,20 +32,13 @@ class Form:
         target, house = self.target, self.house
         own = fields_of(target.record, target.kind, house, target.room_in(house))
         if not target.has_id:
-            return own
-        return (self._id_field, *own) if target.kind in OWN_KEY else (*own, self._id_field)
-
-    @property
-    def _id_field(self) -> FormField:
-        target, house = self.target, self.house
+            return tuple(own)
         label = LABELS.get(f"{target.kind}.id", "id")
-        if target.kind == "accent":
-            entry = walls_of(target.room_in(house))
-            return FormField(ID, (), label, entry, REQUIRED, hint=entry.hint)
-        if target.kind == "visit":
-            entry = named(house, "rooms")
-            return FormField(ID, (), label, entry, REQUIRED, hint=entry.hint)
-        return FormField(ID, (), label, Words(64), None, hint=ID_HINT)
+        if target.kind not in OWN_KEY:
+            return (*own, FormField(ID, (), label, Words(64), None, hint=ID_HINT))
+        is_wall = target.kind == "accent"
+        entry = walls_of(target.room_in(house)) if is_wall else named(house, "rooms")
+        return (FormField(ID, (), label, entry, REQUIRED, hint=entry.hint), *own)
 
     @cached_property
     def values(self) -> Values:
@@ -145,14 +138,10 @@ class Draft:
             return str(error)
         if of.attr == ID and value is not None and not of.choice:
             return id_fault(value)
-        return next(self._faults(of, value), "") if of.key in self.typed else ""
-
-    def _faults(self, of: FormField, value: Any) -> Iterator[str]:
-        if value is None or of.kind is None:
-            return
         found: list[str] = []
-        of.kind.faults(value, lambda _path, phrase: found.append(phrase))
-        yield from (self._in_metres(of, phrase) for phrase in found)
+        if of.key in self.typed and value is not None and of.kind is not None:
+            of.kind.faults(value, lambda _path, phrase: found.append(phrase))
+        return self._in_metres(of, found[0]) if found else ""
 
     def _in_metres(self, of: FormField, phrase: str) -> str:
         """The rules speak in metres: said where the screen shows feet."""
@@ -179,10 +168,9 @@ class Draft:
             house = target.put(form.house, key, values)
         except EditError as error:
             return Made(faults={self._id.key: str(error)})
-        found = [] if house == form.house else problems(house)
         faults: dict[str, str] = {}
         others = []
-        for problem in found:
+        for problem in () if house == form.house else problems(house):
             of = self._field_of(problem, key)
             if of is None:
                 others.append(problem.text)
@@ -197,17 +185,16 @@ class Draft:
     def _values(self) -> dict[str, Any]:
         """By attribute, with parts put back into their whole."""
         values = dict(self.form.values)
-        lists: dict[str, dict[int, Any]] = {}
+        lists: dict[str, list[Any]] = {}
         for of in self.form.fields:
+            value = self.value(of)
             if isinstance(of.part, str):
-                values[of.attr] = replace(values[of.attr], **{of.part: self.value(of)})
+                values[of.attr] = replace(values[of.attr], **{of.part: value})
             elif of.part is None:
-                values[of.attr] = self.value(of)
-            else:
-                lists.setdefault(of.attr, {})[of.part] = self.value(of)
-        for attr, places in lists.items():
-            values[attr] = tuple(places[place] for place in sorted(places))
-        return values
+                values[of.attr] = value
+            else:  # the places of a list come in their order
+                lists.setdefault(of.attr, []).append(value)
+        return values | {attr: tuple(each) for attr, each in lists.items()}
 
     def _field_of(self, problem: Problem, key: str) -> FormField | None:
         """The field that a problem is about."""

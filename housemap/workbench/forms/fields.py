@@ -9,6 +9,7 @@ right. It never gets an empty text: that means that the value is left out.
 
 import datetime as dt
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
@@ -115,18 +116,6 @@ class Figure:
             raise refusal(f"must be {kind}, found {shown(text)}") from error
 
 
-def _length(text: str, units: Units, most_m: float = MOST_LENGTH_M) -> float:
-    try:
-        metres = parse_length_m(text, units)
-    except InputError as error:
-        raise refusal(
-            f"must be a length such as 3.1, 310 cm or 12'4\", found {shown(text)}"
-        ) from error
-    if question := which_unit(text, metres, units, most_m):
-        raise refusal(question)
-    return metres
-
-
 @dataclass(frozen=True, slots=True)
 class Length:
     """A length in any unit."""
@@ -143,7 +132,14 @@ class Length:
         return format_length(value, self.units)
 
     def value(self, text: str) -> float:
-        return _length(text, self.units, self.most_m)
+        try:
+            metres = parse_length_m(text, self.units)
+        except InputError as error:
+            example = "a length such as 3.1, 310 cm or 12'4\""
+            raise refusal(f"must be {example}, found {shown(text)}") from error
+        if question := which_unit(text, metres, self.units, self.most_m):
+            raise refusal(question)
+        return metres
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +156,7 @@ class Sides:
         found = re.split(r"\s*[x×*]\s*|\s+by\s+", text.strip(), flags=re.IGNORECASE)  # noqa: RUF001 - the sign of a product
         if len(found) != 2:  # noqa: PLR2004 - two sides
             raise refusal(f"must be two lengths such as 3.1 x 2.8, found {shown(text)}")
-        return tuple(_length(each, self.units) for each in found)
+        return tuple(map(Length(self.units).value, found))
 
 
 WAYS = ("east", "north", "up")
@@ -188,7 +184,7 @@ class Spot:
             found = bare.split()
         if len(found) != self.count:
             raise refusal(f"must be {self.count} lengths such as {self.hint}, found {shown(text)}")
-        return tuple(_length(each.strip(" ,"), self.units) for each in found)
+        return tuple(Length(self.units).value(each.strip(" ,")) for each in found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,9 +213,8 @@ class Date:
         try:
             return dt.date.fromisoformat(plain)
         except ValueError as error:
-            raise refusal(
-                f"must be a date such as 2026-05-02, or today, found {shown(text)}"
-            ) from error
+            example = "a date such as 2026-05-02, or today"
+            raise refusal(f"must be {example}, found {shown(text)}") from error
 
 
 MOST_NAMED = 4
@@ -302,13 +297,11 @@ YES_NO = Chosen((Option(True, "yes", "true"), Option(False, "no", "false")), "ye
 def named(house: House, table: str) -> Chosen:
     """The entities of a table by their names; ones of the same name also by their ids."""
     entities = getattr(house, table)
-    names = [entity.name.casefold() for entity in entities.values()]
-    options = (
-        Option(
-            key, f"{each.name} ({key})" if names.count(each.name.casefold()) > 1 else each.name, key
-        )
-        for key, each in entities.items()
-    )
+    names = Counter(entity.name.casefold() for entity in entities.values())
+    options = []
+    for key, each in entities.items():
+        several = names[each.name.casefold()] > 1
+        options.append(Option(key, f"{each.name} ({key})" if several else each.name, key))
     return Chosen(tuple(options), "type part of a name, or choose with the arrows")
 
 
@@ -423,9 +416,11 @@ class Walk:
 
     def _closed(self, legs: list[Point]) -> tuple[Point, ...]:
         """The corners; a last leg that was left out is added, the rounding of a tape eased."""
-        over = sum(x for x, _ in legs), sum(y for _, y in legs)
+        x, y = over = sum(x for x, _ in legs), sum(y for _, y in legs)
         if min(map(abs, over)) > CLOSES_M:
-            raise refusal(f"the walk ends {self._apart(*over)} of where it began")
+            across = f"{format_length(abs(x), self.units)} {'east' if x > 0 else 'west'}"
+            up = f"{format_length(abs(y), self.units)} {'north' if y > 0 else 'south'}"
+            raise refusal(f"the walk ends {across} and {up} of where it began")
         for axis in (0, 1):
             along = [i for i, leg in enumerate(legs) if leg[axis]]
             if abs(over[axis]) <= CLOSES_M and along:
@@ -436,10 +431,6 @@ class Walk:
             x, y = corners[-1]
             corners.append((round(x + dx, 7) + 0.0, round(y + dy, 7) + 0.0))
         return tuple(corners[:-1] if corners[-1] == corners[0] else corners)
-
-    def _apart(self, x: float, y: float) -> str:
-        across = f"{format_length(abs(x), self.units)} {'east' if x > 0 else 'west'}"
-        return f"{across} and {format_length(abs(y), self.units)} {'north' if y > 0 else 'south'}"
 
     def _corners(self, text: str) -> tuple[Point, ...]:
         corners = []
@@ -562,18 +553,12 @@ class FormField:
 ID = "id"
 
 
-def fields_of(record: Record, kind: str, house: House, room: Room | None) -> tuple[FormField, ...]:
+def fields_of(record: Record, kind: str, house: House, room: Room | None) -> Iterator[FormField]:
     """The fields of an entity of that kind; `room` is the one that it is part of."""
-    return tuple(_fields(record, kind, house, room))
-
-
-def _fields(record: Record, kind: str, house: House, room: Room | None) -> Iterator[FormField]:
     for each in record.fields:
         if isinstance(each, ColourField):
-            yield FormField(
-                each.attr, each.keys, "colour", Colour(), REQUIRED, None, None,
-                Colour().hint,
-            )  # fmt: skip
+            colour = Colour()
+            yield FormField(each.attr, each.keys, "colour", colour, REQUIRED, hint=colour.hint)
         elif f"{kind}.{each.key}" not in ELSEWHERE:
             yield from _of_key(each, kind, house, room)
 
@@ -627,16 +612,14 @@ def _number(_: Any, setting: Setting) -> Entry:
 def _list(kind: ListOf, setting: Setting) -> Entry:
     attr, house, _ = setting
     match kind.item:
-        case Ref():
-            return Several(named(house, kind.item.table))
-        case Choice():
-            return Several(words(kind.item.words))
+        case Ref(table=table):
+            return Several(named(house, table))
+        case Choice(words=known):
+            return Several(words(known))
         case ListOf():
             return Walk(house.units)
-        case _ if attr == "size_m":
-            return Sides(house.units)
-        case _ if attr.endswith("_m"):
-            return Spot(house.units, kind.high)
+    if attr.endswith("_m"):
+        return Sides(house.units) if attr == "size_m" else Spot(house.units, kind.high)
     return Figures()
 
 

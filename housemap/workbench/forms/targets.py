@@ -85,32 +85,33 @@ class Target:
         return self._table(house).get(self.key) if self.key is not None else None
 
     def _table(self, house: House) -> Mapping[Any, Any]:
-        if self.is_part:
-            room = self.room_in(house)
-            table: Mapping[Any, Any] = getattr(room, PART_ATTRS[self.kind]) if room else {}
+        if not self.is_part:
+            table: Mapping[Any, Any] = getattr(house, ATTR_OF[self.kind])
+        elif room := self.room_in(house):
+            table = getattr(room, PART_ATTRS[self.kind])
         else:
-            table = getattr(house, ATTR_OF[self.kind])
+            table = {}
         return table
 
     def name_in(self, house: House) -> str:
         """What a person calls it; empty where it is not there."""
         found = self.found_in(house)
-        if found is None:
-            return ""
-        if not self.has_id:
-            return self._name_of_whole(house)
-        if self.kind in {"opening", "sightline"}:
-            return " to ".join(house.rooms[room].name for room in found.between)
-        if self.kind == "visit":
-            return house.rooms[self.key or ""].name
-        if self.kind == "sample":
-            return f"{house.paints[found.paint].name} in {house.rooms[found.room].name}"
-        return str(getattr(found, "name", self.key))
-
-    def _name_of_whole(self, house: House) -> str:
-        if self.kind == WHOLE:
-            return house.name or "this house"
-        return f"Wishes for {house.rooms[self.room].name if self.room else 'the house'}"
+        match self.kind:
+            case _ if found is None:
+                name = ""
+            case "house":
+                name = house.name or "this house"
+            case "wishes":
+                name = f"Wishes for {house.rooms[self.room].name if self.room else 'the house'}"
+            case "opening" | "sightline":
+                name = " to ".join(house.rooms[room].name for room in found.between)
+            case "visit":
+                name = house.rooms[self.key or ""].name
+            case "sample":
+                name = f"{house.paints[found.paint].name} in {house.rooms[found.room].name}"
+            case _:
+                name = str(getattr(found, "name", self.key))
+        return name
 
     # Making houses
 
@@ -138,22 +139,18 @@ class Target:
             return replace(house, **values)
         entity = self.record.entity(**values)
         if self.kind == WISHES:
-            return self._with_wishes(house, entity)
+            if not self.room:
+                return replace(house, brief=entity)
+            if entity == self.found_in(house):
+                return house
+            rooms = {key: each for key, each in house.brief.rooms.items() if key != self.room}
+            differs = {} if entity == RoomBrief() else {self.room: entity}
+            return replace(house, brief=replace(house.brief, rooms=rooms | differs))
         if self.key is not None and key != self.key:
             house = self._renamed(house, key)
         elif self.key is None and key in self._table(house):
             raise EditError(f"there is a {self.kind} {shown(key)} already")
         return self._with_table(house, {**self._table(house), key: entity})
-
-    def _with_wishes(self, house: House, entity: Any) -> House:
-        if not self.room:
-            return replace(house, brief=entity)
-        if entity == self.found_in(house):
-            return house
-        rooms = {key: each for key, each in house.brief.rooms.items() if key != self.room}
-        if entity != RoomBrief():
-            rooms[self.room] = entity
-        return replace(house, brief=replace(house.brief, rooms=rooms))
 
     def _with_table(self, house: House, entries: Mapping[Any, Any]) -> House:
         """The house with other entries in the table that it stands in, of the house or a room."""
@@ -257,21 +254,15 @@ def _group(
     """
     group = kind
     for target in targets:
-        title = _other_room(house, target, room) or target.name_in(house)
+        found, title = target.found_in(house), target.name_in(house)
+        if isinstance(found, Opening | Sightline) and room in found.between:
+            title = f"to {house.rooms[found.between[found.between[0] == room]].name}"
         yield Part(target, group, title, words_of(house, target))
         group = ""
     if given is not None:
         article = "an" if kind[0] in "aeiou" else "a"
         holder = room if kind in PART_ATTRS else None
         yield Part(Target(kind, None, holder), group, f"+ add {article} {kind}", "", given)
-
-
-def _other_room(house: House, target: Target, room: str) -> str:
-    """To where something leads from a room; empty where it leads nowhere."""
-    found = target.found_in(house)
-    if not isinstance(found, Opening | Sightline) or room not in found.between:
-        return ""
-    return f"to {house.rooms[found.between[found.between[0] == room]].name}"
 
 
 # In words
@@ -293,14 +284,13 @@ def words_of(house: House, target: Target) -> str:
             words = f"{short_wall_name(house, target.room or '', window.wall)}, {size}"
         case Lamp() as lamp:
             words = f"{lamp.lumens:g} lm, {lamp.light_name}, {lamp.aim}"
-        case Accent() as accent:
-            words = house.paints[accent.paint].name
+        case Accent(paint=paint):
+            words = house.paints[paint].name
         case Paint() | Finish() as held:
             words = _colour_words(held)
         case Sample() as sample:
             when = sample.when.isoformat() if sample.when else None
-            said = (sample.verdict, sample.light, when)
-            words = ", ".join(filter(None, said))
+            words = ", ".join(filter(None, (sample.verdict, sample.light, when)))
         case Visit() as visit:
             words = visit.when.isoformat() if visit.when else ""
     return words
@@ -310,8 +300,6 @@ def _colour_words(held: Paint | Finish) -> str:
     if isinstance(held, Paint) and held.code:
         return held.code
     match held.colour:
-        case Srgb():
-            return held.colour.hex
-        case Notation():
-            return held.colour.text
+        case Srgb(hex=text) | Notation(text=text):
+            return text
     return "measured"

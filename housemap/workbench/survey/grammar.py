@@ -12,7 +12,8 @@ A clause is one of these; parts in brackets may be left out, and stand in any or
 """
 
 import re
-from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import pairwise
@@ -43,6 +44,7 @@ from housemap.workbench.survey.vocabulary import (
     Line,
     OpeningWords,
     RoomWords,
+    Span,
     Spans,
     WindowWords,
     lumens_of,
@@ -55,6 +57,7 @@ from housemap.workbench.survey.vocabulary import (
 
 Choice = TypeVar("Choice")
 TokenKind = Literal["word", "number", "quoted", "sign", "other"]
+Unit = Literal["", "length", "lm", "K", "watt"]
 
 _NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
 _INCHES = r"(?:\d+(?:[.,]\d+)?(?:(?:\s+|-)\d+/\d+)?|\d+/\d+)"
@@ -78,9 +81,16 @@ _TOKEN = re.compile(
     |(?P<other>\S)""",  # noqa: RUF001 - the same
     re.VERBOSE | re.IGNORECASE,
 )
+_NUMBERS: Mapping[str, Unit] = {
+    "length": "length", "lumens": "lm", "watts": "watt", "kelvin": "K", "bare": "",
+}  # fmt: skip
+"""The groups of the pattern that are numbers, with their units."""
 _SIGNS = {"->": ">", "→": ">", "×": "x", "*": "x"}  # noqa: RUF001 - the sign of a product
 OF_LAMPS = {"lm", "K", "watt"}
 _THOUSANDS = re.compile(r"(\d{1,3}),(\d{3})")
+_METRIC = re.compile(r"\d\s*(?:mm|cm|m)$", re.IGNORECASE)
+COMMA = ","
+"""Stands between parts of a clause, or ends one as a semicolon does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +102,7 @@ class Token:
     """Of a quoted name without its quotes; of a sign in its plain spelling."""
     start: int
     end: int
-    unit: Literal["", "length", "lm", "K", "watt"] = ""
+    unit: Unit = ""
     """Of a number; "" where none was written."""
 
     @property
@@ -106,43 +116,20 @@ class Token:
         plain = _THOUSANDS.sub(r"\1\2", self.text) if self.unit in OF_LAMPS else self.text
         return float(plain.replace(",", "."))
 
-    def length_m(self, units: Units) -> float | None:
-        """Of a number, read as a length; None where it is none."""
-        if self.kind != "number" or self.unit in OF_LAMPS:
-            return None
-        try:
-            return parse_length_m(self.text, units)
-        except InputError:
-            return None
-
 
 def tokens_of(line: str) -> tuple[Token, ...]:
-    return tuple(_tokens(line))
+    return tuple(map(_token, _TOKEN.finditer(line)))
 
 
-def _tokens(line: str) -> Iterator[Token]:
-    for found in _TOKEN.finditer(line):
-        start, end = found.span()
-        match found.lastgroup:
-            case "length":
-                yield Token("number", found["length"], start, end, "length")
-            case "lumens":
-                yield Token("number", found["lumens"], start, end, "lm")
-            case "watts":
-                yield Token("number", found["watts"], start, end, "watt")
-            case "kelvin":
-                yield Token("number", found["kelvin"], start, end, "K")
-            case "bare":
-                yield Token("number", found["bare"], start, end)
-            case "quoted":
-                yield Token("quoted", found["quoted"], start, end)
-            case "sign":
-                yield Token("sign", _SIGNS.get(found["sign"], found["sign"]), start, end)
-            case "word":
-                is_x = found["word"].casefold() == "x"
-                yield Token("sign" if is_x else "word", found["word"], start, end)
-            case _:
-                yield Token("other", found[0], start, end)
+def _token(found: re.Match[str]) -> Token:
+    group = found.lastgroup or "other"
+    text, (start, end) = found[group], found.span()
+    if group in _NUMBERS:
+        return Token("number", text, start, end, _NUMBERS[group])
+    if group == "sign" or (group == "word" and text.casefold() == "x"):
+        return Token("sign", _SIGNS.get(text, text), start, end)
+    kind: TokenKind = "word" if group == "word" else "quoted" if group == "quoted" else "other"
+    return Token(kind, text, start, end)
 
 
 _SIZE = re.compile(r"(?<![\w.-])\d+\.\d\b")
@@ -154,26 +141,16 @@ IN_FEET: Mapping[str, str] = {
 """The sizes of our examples."""
 
 
-COMMA = ","
-"""Stands between parts of a clause, or ends one as a semicolon does."""
-
-
-_METRIC = re.compile(r"\d\s*(?:mm|cm|m)$", re.IGNORECASE)
-
-
-def _units_of(length: Token) -> Units | None:
-    """The units that a length was written in; None for a bare number."""
-    if not length.unit:
-        return None
-    return "m" if _METRIC.search(length.text) else "ft"
-
-
 class WordError(Exception):
     """A line cannot be read on: where, and why."""
 
     def __init__(self, fault: Fault) -> None:
         super().__init__(fault.text)
         self.fault = fault
+
+
+def fault(span: Span, text: str, *, unfinished: bool = False) -> NoReturn:
+    raise WordError(Fault(*span, text, unfinished))
 
 
 class Reader:
@@ -184,6 +161,10 @@ class Reader:
         self.tokens = tokens_of(text)
         self.place = 0
         self.hints: list[Hint] = []
+        self.values: dict[str, Any] = {}
+        """What the clause has said so far, by part."""
+        self.spans: dict[str, Span] = {}
+        """Where it has said that."""
         self._typed: set[Units] = set()
         """The units of the lengths read so far."""
 
@@ -202,20 +183,25 @@ class Reader:
         return self.tokens[self.place]
 
     @property
+    def following(self) -> Token | None:
+        """The token behind the next one, in this clause."""
+        behind = self.tokens[self.place + 1 : self.place + 2]
+        return behind[0] if self.token and behind and behind[0].sign != ";" else None
+
+    @property
     def word(self) -> str:
         """The next word in the grammar's spelling; "" where none comes."""
         token = self.token
         return word(token.text) if token and token.kind in {"word", "sign"} else ""
 
-    def after(self, count: int = 1) -> Token | None:
-        """The token `count` places behind the next one, in this clause."""
-        rest = self.tokens[self.place : self.place + count + 1]
-        return rest[count] if len(rest) > count and all(t.sign != ";" for t in rest) else None
-
     def rest_of_clause(self) -> Sequence[Token]:
         rest = self.tokens[self.place :]
         end = next((i for i, token in enumerate(rest) if token.sign == ";"), len(rest))
         return rest[:end]
+
+    def is_name(self, text: str) -> bool:
+        """Whether a room there is has that name."""
+        return any(text.casefold() == name.casefold() for name in self.names)
 
     def take(self) -> Token:
         token = self.token
@@ -242,49 +228,84 @@ class Reader:
         self.place += comma
         return comma
 
-    def next_part(self, known: Container[str], stop: str = "") -> Token | None:
+    def next_part(self, known: Collection[str], stop: str) -> Token | None:
         """The next token, or the one behind a comma; None where `stop` or the clause's end comes.
 
         A comma ends the clause, unless a number or a known word comes behind it.
         """
-        if self._comma_ends(known):
+        follows = self.following
+        if self.take_comma() and not (
+            follows and (follows.kind == "number" or word(follows.text) in known)
+        ):
+            self.place -= 1
             return None
         token = self.token
         return None if token is None or (stop and token.sign == stop) else token
 
-    def _comma_ends(self, known: Container[str]) -> bool:
-        token, follows = self.token, self.after()
-        if token is None or token.kind != "other" or token.text != COMMA:
-            return False
-        if follows is None or not (follows.kind == "number" or word(follows.text) in known):
-            return True
-        return not self.take_comma()
+    def take_parts(
+        self,
+        known: Mapping[str, "Item"],
+        expected: str,
+        *,
+        stop: str = "",
+        also: Collection[str] = (),
+        special: Callable[["Reader"], tuple[str, str] | None] = lambda _: None,
+    ) -> None:
+        """Take parts in any order, up to the end of the clause or a sign.
+
+        `also` are further words that may come, or that a misspelt one may mean; `special` takes a
+        part that is no word, and returns its key and value.
+        """
+        every = (*known, *also)
+        while (token := self.next_part(every, stop)) is not None:
+            if said := special(self):
+                self.say(*said, token)
+            elif token.kind == "number":
+                known["0"](self, token)
+            elif self.word in known:
+                name = self.word
+                self.take()
+                known[name](self, token)
+            else:
+                self.fail_word((key for key in every if len(key) > 1), expected)
 
     @property
     def typed_units(self) -> Units:
         """What the lengths were typed in; the units of the house where that is not one."""
         return next(iter(self._typed)) if len(self._typed) == 1 else self.units
 
-    def height_m(self, example: str, what: str) -> float:
-        return self.length_m(example, what, MOST_HEIGHT_M)
-
     def length_m(self, example: str, what: str, most_m: float = MOST_LENGTH_M) -> float:
         """A length, which must come now; one above `most_m` only with its unit."""
         self.offer(Hint(example, what, example=True))
-        token = self.token
+        token, metres = self.token, None
         if token is None:
             self.lacks(f"a length is missing: {what}, such as {example}")
-        metres = token.length_m(self.units)
+        if token.kind == "number" and token.unit not in OF_LAMPS:
+            with suppress(InputError):
+                metres = parse_length_m(token.text, self.units)
         if metres is None:
             wrong = f"no length; {what}, such as {example}"
             self.fail(token, inches_question(token.text) or wrong)
         if not token.unit and (question := which_unit(token.text, metres, self.units, most_m)):
-            raise WordError(Fault(token.start, token.end, question))
-        self._typed.add(_units_of(token) or self.units)
+            fault((token.start, token.end), question)
+        written: Units = "m" if _METRIC.search(token.text) else "ft"
+        self._typed.add(written if token.unit else self.units)
         self.place += 1
         return metres
 
-    # Telling
+    # Saying
+
+    def say(self, key: str, value: Any, start: Token, end: Token | None = None) -> None:
+        """Take note of a part; it may be said once. `start` and `end` are its tokens."""
+        span = (start.start, (end or self.tokens[self.place - 1]).end)
+        if key in self.values:
+            fault(span, f"{shown(self.text[slice(*span)])} is said twice")
+        self.values[key] = value
+        self.spans[key] = span
+
+    def whole(self, start: int) -> Spans:
+        """The spans, with that of the whole clause."""
+        return self.spans | {"whole": (start, self.tokens[self.place - 1].end)}
 
     def offer(self, *hints: Hint) -> None:
         """What may come next, where the line ends here."""
@@ -294,15 +315,20 @@ class Reader:
             )
             self.hints += [*examples, *(hint for hint in hints if not hint.example)]
 
+    def offer_missing(self, hints: Mapping[str, Sequence[Hint]]) -> None:
+        """Say what may come next, by the part that has not been said yet."""
+        for key, several in hints.items():
+            if key not in self.values:
+                self.offer(*several)
+
     def lacks(self, text: str) -> NoReturn:
         """Something must follow: at the end of the line it has only not been typed yet."""
         end = len(self.text) if self.ended else self.tokens[self.place].start
-        raise WordError(Fault(end, end, self._example(text), unfinished=self.ended))
+        fault((end, end), self._example(text), unfinished=self.ended)
 
     def fail(self, token: Token, expected: str) -> NoReturn:
         """Something else stands where `expected` should."""
-        text = f"{shown(token.text)}: {self._example(expected)}"
-        raise WordError(Fault(token.start, token.end, text))
+        fault((token.start, token.end), f"{shown(token.text)}: {self._example(expected)}")
 
     def _example(self, text: str) -> str:
         """Our own words, with their sizes as they are where people measure in feet."""
@@ -316,132 +342,56 @@ class Reader:
         plain, options = word(token.text), sorted(set(known))
         last = self.ended and token.end == len(self.text) and token.kind == "word"
         if last and any(option.startswith(plain) for option in options):
-            fault = Fault(token.start, token.end, self._example(expected), unfinished=True)
-            raise WordError(fault)
+            fault((token.start, token.end), self._example(expected), unfinished=True)
         near = get_close_matches(plain, options, 1, 0.7)
         self.fail(token, f"did you mean {near[0]}?" if near else expected)
 
 
-class Parts:
-    """What a clause has said so far, and where."""
+# Parts of a clause
 
-    def __init__(self, reader: Reader) -> None:
-        self._reader = reader
-        self.values: dict[str, Any] = {}
-        self.spans: dict[str, tuple[int, int]] = {}
-
-    def __contains__(self, key: str) -> bool:
-        return key in self.values
-
-    def say(self, key: str, value: Any, start: Token, end: Token | None = None) -> None:
-        """Take note of a part; it may be said once. `start` and `end` are its tokens."""
-        reader = self._reader
-        if key in self.values:
-            end = end or reader.tokens[reader.place - 1]
-            text = reader.text[start.start : end.end]
-            fault = Fault(start.start, end.end, f"{shown(text)} is said twice")
-            raise WordError(fault)
-        last = end or reader.tokens[reader.place - 1]
-        self.values[key] = value
-        self.spans[key] = (start.start, last.end)
-
-    def whole(self, start: int) -> Spans:
-        """The spans, with that of the whole clause."""
-        reader = self._reader
-        end = reader.tokens[reader.place - 1].end if reader.place else 0
-        return self.spans | {"whole": (start, end)}
-
-
-# Clauses
-
-SHORTEST_MISSPELT = 4
-"""Letters of a word for which a misspelling is looked for."""
-
-Item = Callable[[Reader, Parts, Token], None]
+Item = Callable[[Reader, Token], None]
 """Takes what follows its word, which has been taken; of a number, the number itself."""
 
 MOST_LEVELS = 200
 FROM_AN_END = Hint("from e", "the end of the wall that is meant", example=True)
 
 
-def items(
-    reader: Reader,
-    parts: Parts,
-    known: Mapping[str, Item],
-    expected: str,
-    *,
-    stop: str = "",
-    also: Collection[str] = (),
-    special: Callable[[Reader], tuple[str, str] | None] = lambda _: None,
-) -> None:
-    """Take parts in any order, up to the end of the clause or a sign.
-
-    `also` are further words that may come, or that a misspelt one may mean; `special` takes a part
-    that is no word, and returns its key and value.
-    """
-    while (token := reader.next_part((*known, *also), stop)) is not None:
-        if said := special(reader):
-            parts.say(*said, token)
-        elif token.kind == "number":
-            known["0"](reader, parts, token)
-        elif reader.word in known:
-            name = reader.word
-            reader.take()
-            known[name](reader, parts, token)
-        else:
-            reader.fail_word((key for key in (*known, *also) if len(key) > 1), expected)
-
-
-def offer_missing(reader: Reader, parts: Parts, hints: Mapping[str, Sequence[Hint]]) -> None:
-    """Say what may come next, by the part that has not been said yet."""
-    for key, several in hints.items():
-        if key not in parts:
-            reader.offer(*several)
-
-
-# Lengths
-
-
-def sides(reader: Reader, parts: Parts, token: Token) -> None:
+def sides(reader: Reader, token: Token) -> None:
     """A width, and a height behind an x."""
     width = reader.length_m("0.8", "how wide")
-    parts.say("width_m", width, token)
+    reader.say("width_m", width, token)
     if by := reader.take_word("x"):
-        parts.say("height_m", reader.height_m("2.0", "how high"), by)
+        reader.say("height_m", reader.length_m("2.0", "how high", MOST_HEIGHT_M), by)
 
 
 def number_to(key: str, example: str, what: str) -> Item:
     most_m = MOST_LENGTH_M if key == "width_m" else MOST_HEIGHT_M
-
-    def take(reader: Reader, parts: Parts, token: Token) -> None:
-        parts.say(key, reader.length_m(example, what, most_m), token)
-
-    return take
+    return lambda reader, token: reader.say(key, reader.length_m(example, what, most_m), token)
 
 
-def along(reader: Reader, parts: Parts, token: Token) -> None:
+def along(reader: Reader, token: Token) -> None:
     """Behind "at": a length, and the end of the wall from which it is counted."""
     metres = reader.length_m("1.2", "how far from the end of the wall")
     end = None
     reader.offer(FROM_AN_END)
     if reader.take_word("from"):
         end = reader.choose(SIDES, "from which end? Write n, e, s or w")
-    parts.say("along", Along(metres, end), token)
+    reader.say("along", Along(metres, end), token)
 
 
-def size(reader: Reader, parts: Parts, token: Token) -> None:
+def size(reader: Reader, token: Token) -> None:
     """Across the map, then up it, then perhaps the height: 3.1 x 2.8 x 2.4."""
     across = reader.length_m("3.1", "across the map")
     reader.offer(Hint("x", "2.8, up the map"))
     if reader.take_word("x") is None:
         reader.lacks("a size is two lengths: 3.1 x 2.8, across the map by up it")
     up = reader.length_m("2.8", "up the map")
-    parts.say("size_m", (across, up), token)
+    reader.say("size_m", (across, up), token)
     if by := reader.take_word("x"):
-        parts.say("height_m", reader.height_m("2.4", "how high"), by)
+        reader.say("height_m", reader.length_m("2.4", "how high", MOST_HEIGHT_M), by)
 
 
-def less(reader: Reader, parts: Parts, token: Token) -> None:
+def less(reader: Reader, token: Token) -> None:
     """The corner that an L-shaped room lacks: less 1 x 2 ne."""
     across = reader.length_m("1", "across the map")
     if reader.take_word("x") is None:
@@ -449,46 +399,37 @@ def less(reader: Reader, parts: Parts, token: Token) -> None:
     up = reader.length_m("2", "up the map")
     reader.offer(*(Hint(corner, "which corner") for corner in CORNERS))
     corner = reader.choose(CORNERS, "which corner? Write ne, nw, se or sw")
-    parts.say("cut", Cut((across, up), corner), token)
+    reader.say("cut", Cut((across, up), corner), token)
 
 
-# Words
-
-
-def flag(key: str, *, value: object) -> Item:
-    return lambda _, parts, token: parts.say(key, value, token)
+def flag(key: str, value: object) -> Item:
+    return lambda reader, token: reader.say(key, value, token)
 
 
 def choice(key: str, words: tuple[str, ...]) -> Item:
     offer, known = ", ".join(words), {each: each for each in words}
 
-    def take(reader: Reader, parts: Parts, token: Token) -> None:
-        reader.offer(*(Hint(each) for each in words))
-        parts.say(key, reader.choose(known, f"which? One of {offer}"), token)
+    def take(reader: Reader, token: Token) -> None:
+        reader.offer(*map(Hint, words))
+        reader.say(key, reader.choose(known, f"which? One of {offer}"), token)
 
     return take
 
 
-def level(reader: Reader, parts: Parts, token: Token) -> None:
-    sign = -1 if reader.take_word("-") or _takes_minus(reader) else 1
-    number = reader.token
+def level(reader: Reader, token: Token) -> None:
+    sign, number = 1, reader.token
+    if number is not None and number.text in {"-", "\N{MINUS SIGN}"}:
+        reader.take()
+        sign, number = -1, reader.token
     if number is None:
         reader.lacks("which level? A whole number, 0 at the ground")
     if not number.text.isdecimal() or int(number.text[:4]) > MOST_LEVELS:
         reader.fail(number, "no level: a whole number, 0 at the ground")
     reader.take()
-    parts.say("level", sign * int(number.text), token)
+    reader.say("level", sign * int(number.text), token)
 
 
-def _takes_minus(reader: Reader) -> bool:
-    token = reader.token
-    if token is not None and token.kind == "other" and token.text in "-\N{MINUS SIGN}":
-        reader.take()
-        return True
-    return False
-
-
-def wall(reader: Reader, parts: Parts, token: Token) -> None:
+def wall(reader: Reader, token: Token) -> None:
     """The wall in which one comes in."""
     key = reader.token
     if key is None:
@@ -497,35 +438,59 @@ def wall(reader: Reader, parts: Parts, token: Token) -> None:
     if side is None and not (key.text.isdecimal() and len(key.text) < 5):  # noqa: PLR2004 - digits
         reader.fail(key, "which wall? Write n, e, s, w or its number")
     reader.take()
-    parts.say("wall", side or str(int(key.text)), token)
+    reader.say("wall", side or str(int(key.text)), token)
 
 
-def nothing_fits(reader: Reader, parts: Parts, token: Token) -> NoReturn:
-    del parts
+def nothing_fits(reader: Reader, token: Token) -> None:
     reader.fail(token, "a number does not belong here")
 
 
+# A room, and its name
+
+SHORTEST_MISSPELT = 4
+"""Letters of a word for which a misspelling is looked for."""
 NAME_ENDS = frozenset({"at", "less", "high", "wide", "use", "role", "level", "wall", "size"})
 """Words that end a name without quotes."""
+_LONG_ENDS = [*(end for end in NAME_ENDS if len(end) >= SHORTEST_MISSPELT), "height"]
 
 _BEHIND: Mapping[str, Item] = {"at": along, "wall": wall}
 _ROOM: Mapping[str, Item] = {
     "0": size, "less": less, "high": number_to("height_m", "2.4", "how high"),
     "use": choice("use", USES), "role": choice("role", ROLES), "level": level,
-    **{use: flag("use", value=use) for use in USES},
-    **{role: flag("role", value=role) for role in ROLES if role != "room"},
+    **{use: flag("use", use) for use in USES},
+    **{role: flag("role", role) for role in ROLES if role != "room"},
 }  # fmt: skip
 _ROOM_HINTS = {"height_m": [Hint("height", "of the room")], "use": [Hint("use", "what it is for")]}
 _SIZE_IF_NEW = Hint("3.1 x 2.8", "its size, if it is new", example=True)
 _AT_THERE = Hint("at 0.5", "how far along its own wall", example=True)
-_ROOM_WORDS = "a room has a size, at, height, use, level: 3.1 x 2.8 at 0.5 height 2.4"
 _CHANGE: Mapping[str, Item] = {
     "0": nothing_fits, "size": size,
-    "less": less, "high": _ROOM["high"], "use": _ROOM["use"], "role": _ROOM["role"], "level": level,
+    **{word: _ROOM[word] for word in ("less", "high", "use", "role", "level")},
 }  # fmt: skip
 
 
-def name_of(reader: Reader, parts: Parts) -> str:
+def _room(reader: Reader, start: int, *, behind: bool = False) -> RoomWords:
+    """What is said of a room; one `behind` an opening may say where it is come into."""
+    first = reader.tokens[reader.place]
+    if not behind:
+        _not_misspelt(reader, first)
+    name = name_of(reader)
+    known = reader.is_name(reader.text[slice(*reader.spans["name"])])
+    expected = "a room has a size, at, height, use, level: 3.1 x 2.8 at 0.5 height 2.4"
+    reader.take_parts({**_ROOM, **_BEHIND} if behind else _ROOM, expected)
+    its_place = {"along": [_AT_THERE]} if behind else {}
+    if known:
+        reader.offer_missing(its_place)
+    elif "size_m" not in reader.values:
+        reader.offer_missing({"size_m": [_SIZE_IF_NEW], **its_place})
+    else:
+        reader.offer_missing({**its_place, **_ROOM_HINTS})
+        reader.offer(Hint(";", "then its window or lamp"))
+    quoted = first.kind == "quoted"
+    return RoomWords(name, **reader.values, quoted=quoted, spans=reader.whole(start))
+
+
+def name_of(reader: Reader) -> str:
     """A name: in quotes, or up to a size or a word that ends it."""
     first = reader.take()
     if first.kind == "sign" or first.unit:
@@ -536,21 +501,23 @@ def name_of(reader: Reader, parts: Parts) -> str:
             reader.take()
         _take_known(reader, first)
     last = reader.tokens[reader.place - 1]
-    written = first.text if first.kind == "quoted" else reader.text[first.start : last.end]
-    name = clean_text(written)
+    name = clean_text(first.text if first.kind == "quoted" else reader.text[first.start : last.end])
     if not name:
         reader.fail(first, "a room needs a name")
-    parts.spans["name"] = (first.start, last.end)
-    _offer_names(reader, first)
+    reader.spans["name"] = (first.start, last.end)
+    typed = reader.text[first.start :].casefold().strip()
+    for known in reader.names:
+        if known.casefold().startswith(typed) and known.casefold() != typed:
+            reader.offer(Hint(known, "is there already", first.start))
     return name
 
 
 def _goes_on(reader: Reader, token: Token) -> bool:
     """Whether a token is part of the name before it."""
     if token.kind == "number":
-        follows = reader.after()
-        size = follows is not None and follows.sign == "x"
-        return token.text.isdecimal() and not token.unit and not size
+        follows = reader.following
+        is_size = follows is not None and follows.sign == "x"
+        return token.text.isdecimal() and not token.unit and not is_size
     if token.kind == "word":
         return word(token.text) not in NAME_ENDS
     return token.kind == "other" and token.text != COMMA
@@ -558,12 +525,9 @@ def _goes_on(reader: Reader, token: Token) -> bool:
 
 def _not_misspelt_behind(reader: Reader, first: Token, token: Token) -> None:
     """Raise WordError where the name of a room is followed by what is nearly one of our words."""
-    name = reader.text[first.start : token.start].strip().casefold()
-    ends = [word for word in NAME_ENDS if len(word) >= SHORTEST_MISSPELT]
-    near = nearest(token.text, [*ends, "height"]) if token.kind == "word" else None
-    if near and name in (each.casefold() for each in reader.names):
-        text = f"{shown(token.text)}: did you mean {near}?"
-        raise WordError(Fault(token.start, token.end, text))
+    near = nearest(token.text, _LONG_ENDS) if token.kind == "word" else None
+    if near and reader.is_name(reader.text[first.start : token.start].strip()):
+        reader.fail(token, f"did you mean {near}?")
 
 
 def _take_known(reader: Reader, first: Token) -> None:
@@ -578,74 +542,65 @@ def _take_known(reader: Reader, first: Token) -> None:
                 return
 
 
-def _offer_names(reader: Reader, first: Token) -> None:
-    typed = reader.text[first.start :].casefold().strip()
-    for name in reader.names:
-        if name.casefold().startswith(typed) and name.casefold() != typed:
-            reader.offer(Hint(name, "is there already", first.start))
+def _not_misspelt(reader: Reader, first: Token) -> None:
+    """Raise WordError where a clause begins with what is nearly one of our words."""
+    words = [each for each in (*MAKERS, *KINDS) if len(each) >= SHORTEST_MISSPELT]
+    near = nearest(first.text, words) if first.kind == "word" else None
+    begun = [first.text.casefold()]
+    begins_a_name = any(name.casefold().split()[:1] == begun for name in reader.names)
+    if near and len(reader.rest_of_clause()) > 1 and not begins_a_name:
+        reader.fail(first, f"did you mean {near}? Put the name of a room in quotes")
 
 
-def _is_known(reader: Reader, parts: Parts) -> bool:
-    start, end = parts.spans["name"]
-    return any(name.casefold() == reader.text[start:end].casefold() for name in reader.names)
+# Openings, windows, lamps and changes
 
-
-def room_items(reader: Reader, parts: Parts, *, behind: bool) -> None:
-    """What is said of a room; one `behind` an opening may say where it is come into."""
-    items(reader, parts, {**_ROOM, **_BEHIND} if behind else _ROOM, _ROOM_WORDS)
-    its_place = {"along": [_AT_THERE]} if behind else {}
-    if _is_known(reader, parts):
-        offer_missing(reader, parts, its_place)
-    elif "size_m" not in parts:
-        offer_missing(reader, parts, {"size_m": [_SIZE_IF_NEW], **its_place})
-    else:
-        offer_missing(reader, parts, {**its_place, **_ROOM_HINTS})
-        reader.offer(Hint(";", "then its window or lamp"))
-
-
-SPECTRA: Mapping[str, str] = {each.casefold(): each for each in ILLUMINANTS}
-
-_WIDTH = Hint("0.8", "how wide", example=True)
 _AT = Hint("at 1.2", "how far from the end of the wall", example=True)
-
-# Openings
-
 _OPENING: Mapping[str, Item] = {
     "0": sides, "at": along, "wide": number_to("width_m", "0.8", "how wide"),
     "high": number_to("height_m", "2.0", "how high"),
-    "shut": flag("shut", value=True), "stop": flag("stop", value=True),
-    "up": flag("rise", value=1), "down": flag("rise", value=-1),
-    **{name: flag("kind", value=kind) for name, kind in KINDS.items()},
+    "shut": flag("shut", True), "stop": flag("stop", True),  # noqa: FBT003 - the values
+    "up": flag("rise", 1), "down": flag("rise", -1),
+    **{name: flag("kind", kind) for name, kind in KINDS.items()},
 }  # fmt: skip
-_KIND_HINTS: Mapping[str, Sequence[Hint]] = {
+_OF_KIND: Mapping[str, Sequence[Hint]] = {
     "doorway": [Hint("shut", "how it usually stands")],
     "stairs": [Hint("up", "to the level above"), Hint("down", "to the level below")],
 }
-_OPENING_WORDS = "an opening is doorway, cased, open, glazed or stairs, then > and a room"
 
 
-def opening_items(reader: Reader, parts: Parts) -> None:
-    """Up to the > before the room behind it."""
-    items(reader, parts, _OPENING, _OPENING_WORDS, stop=">", also=WINDOW_WORDS)
-    offer_missing(reader, parts, {"kind": [Hint(kind) for kind in OPENING_KINDS]})
-    if len(parts.values) == 1 and "wall" in parts:
+def _opening(reader: Reader, start: int) -> OpeningWords:
+    """Up to the >, then the room behind it."""
+    expected = "an opening is doorway, cased, open, glazed or stairs, then > and a room"
+    reader.take_parts(_OPENING, expected, stop=">", also=WINDOW_WORDS)
+    values, spans = reader.values, reader.spans
+    reader.offer_missing({"kind": [*map(Hint, OPENING_KINDS)]})
+    if values.keys() == {"wall"}:
         reader.offer(Hint("window", "in this wall"))
-    offer_missing(reader, parts, {"width_m": [_WIDTH], "along": [_AT]})
-    if "along" in parts and parts.values["along"].end is None:
+    reader.offer_missing({"width_m": [Hint("0.8", "how wide", example=True)], "along": [_AT]})
+    if "along" in values and values["along"].end is None:
         reader.offer(FROM_AN_END)
-    reader.offer(*_KIND_HINTS.get(parts.values.get("kind", "doorway"), ()))
+    reader.offer(*_OF_KIND.get(values.get("kind", "doorway"), ()))
     reader.offer(Hint(">", "the room behind it"))
+    if reader.token is None:
+        reader.lacks("into which room? Write > and its name, with its size if it is new")
+    reader.take()
+    known = [Hint(name, "is there already") for name in reader.names]
+    reader.offer(Hint("Study 3.1 x 2.8", "a new room and its size", example=True), *known)
+    if reader.token is None:
+        reader.lacks("into which room? Write its name, with its size if it is new")
+    reader.values, reader.spans = {}, {}
+    into = _room(reader, reader.token.start, behind=True)
+    reader.values, reader.spans = values, spans
+    if "rise" in values:
+        values.setdefault("kind", "stairs")
+    return OpeningWords(into, **values, spans=reader.whole(start))
 
-
-# Windows and lamps
 
 _WINDOW: Mapping[str, Item] = {
     "0": sides, "at": along, "wide": number_to("width_m", "1.2", "how wide"),
     "high": number_to("height_m", "1.1", "how high"),
     "sill": number_to("sill_m", "0.9", "how far above the floor"),
 }  # fmt: skip
-
-
 _WINDOW_HINTS = {
     "width_m": [Hint("1.2 x 1.1", "its width and height", example=True)],
     "along": [_AT],
@@ -653,38 +608,77 @@ _WINDOW_HINTS = {
 }
 
 
-def _brightness(reader: Reader, parts: Parts, token: Token) -> None:
+def _window(reader: Reader, start: int) -> WindowWords:
+    reader.take()
+    if "wall" not in reader.values:
+        reader.offer(*(Hint(side, "its wall") for side in ("n", "e", "s", "w")))
+        if not _takes_wall(reader):
+            reader.choose(SIDES, "in which wall? Write n, e, s or w")
+    reader.take_parts(_WINDOW, "a window has a size, at and sill: 1.2 x 1.1 at 0.6 sill 0.9")
+    height = [Hint("x", "1.1, its height")] if "width_m" in reader.values else []
+    reader.offer_missing({"height_m": height, **_WINDOW_HINTS})
+    return WindowWords(**reader.values, spans=reader.whole(start))
+
+
+def _takes_wall(reader: Reader) -> bool:
+    """Take a wall, if one comes: a side, or the number of an outline's edge but not of a size."""
+    start, follows = reader.token, reader.following
+    if start is None:
+        return False
+    if reader.word == "wall" and follows and (_side(follows.text) or follows.text.isdecimal()):
+        reader.take()
+    elif reader.word not in SIDES:
+        is_number = start.kind == "number" and start.text.isdecimal() and not start.unit
+        if not is_number or (follows and follows.sign == "x"):
+            return False
+    key = reader.take()
+    reader.say("wall", _side(key.text) or str(int(key.text)), start, key)
+    return True
+
+
+def _side(text: str) -> str:
+    return SIDES.get(text.casefold(), "")
+
+
+def _brightness(reader: Reader, token: Token) -> None:
     """Lumens first, then kelvin, unless their units say which; watts as lumens."""
     if token.unit == "length":
         reader.fail(token, "a lamp has lumens and kelvin, 1400 lm 2700 K")
     if token.unit == "watt" and token.value < LUMENS_OF_WATTS[0][0]:
         reader.fail(token, "watts are those of the old bulb that a lamp replaces; else give lumens")
     reader.take()
-    kelvin = token.unit == "K" or (token.unit == "" and "lumens" in parts)
+    kelvin = token.unit == "K" or (token.unit == "" and "lumens" in reader.values)
     value = lumens_of(token.value) if token.unit == "watt" else token.value
-    parts.say("kelvin" if kelvin else "lumens", value, token)
+    reader.say("kelvin" if kelvin else "lumens", value, token)
 
 
-def _place(reader: Reader, parts: Parts, token: Token) -> None:
+def _place(reader: Reader, token: Token) -> None:
     east = reader.length_m("0.9", "from the west wall")
     north = reader.length_m("2.6", "from the south wall")
-    parts.say("at_m", (east, north, reader.height_m("2.4", "above the floor")), token)
+    up = reader.length_m("2.4", "above the floor", MOST_HEIGHT_M)
+    reader.say("at_m", (east, north, up), token)
 
 
+SPECTRA: Mapping[str, str] = {each.casefold(): each for each in ILLUMINANTS}
 _LAMP: Mapping[str, Item] = {
-    "0": _brightness, "at": _place,
-    **{aim: flag("aim", value=aim) for aim in AIMS},
+    "0": _brightness, "at": _place, **{aim: flag("aim", aim) for aim in AIMS},
 }  # fmt: skip
-
-
 _LAMP_HINTS = {
     "lumens": [
         Hint("1400 lm", "how bright", example=True),
         Hint("60 watt", "as an old bulb", example=True),
     ],
     "kelvin": [Hint("2700 K", "how warm", example=True)],
-    "aim": [Hint(aim) for aim in AIMS],
+    "aim": [*map(Hint, AIMS)],
 }
+
+
+def _lamp(reader: Reader, start: int) -> LampWords:
+    reader.take()
+    expected = "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down"
+    reader.take_parts(_LAMP, expected, also=SPECTRA, special=_spectrum)
+    reader.offer_missing(_LAMP_HINTS)
+    return LampWords(**reader.values, spans=reader.whole(start))
 
 
 def _spectrum(reader: Reader) -> tuple[str, str] | None:
@@ -700,6 +694,21 @@ def _spectrum(reader: Reader) -> tuple[str, str] | None:
                 return "spectrum", known
     return None
 
+
+def _change(reader: Reader, start: int) -> ChangeWords:
+    reader.take_parts(_CHANGE, "of a room change size, height, use, role or level")
+    return ChangeWords(**reader.values, spans=reader.whole(start))
+
+
+Maker = Callable[[Reader, int], Clause]
+
+MAKERS: Mapping[str, Maker] = {
+    **dict.fromkeys(WINDOW_WORDS, _window), **dict.fromkeys(LAMP_WORDS, _lamp),
+    **dict.fromkeys(("size", "high", "use", "role", "level"), _change),
+}  # fmt: skip
+"""By the word with which a clause begins."""
+
+# The line
 
 MOST_CHARACTERS = 2000
 """More is nothing that a person types."""
@@ -717,154 +726,34 @@ def parse_line(text: str, units: Units = "m", names: Sequence[str] = ()) -> Line
     """
     reader = Reader(text[:MOST_CHARACTERS], units, names)
     clauses: list[Clause] = []
+    wrong = None
     try:
         while not reader.ended:
             if reader.token is None:
                 reader.place += 1
-            else:
-                clauses.append(_clause(reader))
-                _end(reader)
-        _offer_beginnings(reader)
+                continue
+            clauses.append(_clause(reader, reader.token.start))
+            if reader.token is not None and not reader.take_comma():
+                reader.fail(reader.token, "it does not belong here; a ; begins the next thing")
+        if not reader.tokens or reader.tokens[-1].sign == ";":
+            first = Hint("Hall 1.8 x 5.2", "a room and its size", example=True)
+            known = [Hint(name, "go there") for name in names]
+            reader.hints += [*BEGINNINGS, *known] if names else [first]
     except WordError as error:
-        return Line(text, tuple(clauses), error.fault, tuple(reader.hints), reader.typed_units)
-    return Line(text, tuple(clauses), None, tuple(reader.hints), reader.typed_units)
+        wrong = error.fault
+    return Line(text, tuple(clauses), wrong, tuple(reader.hints), reader.typed_units)
 
 
-def _offer_beginnings(reader: Reader) -> None:
-    """Where a clause may begin, say how."""
-    if not reader.tokens or reader.tokens[-1].sign == ";":
-        first = Hint("Hall 1.8 x 5.2", "a room and its size", example=True)
-        known = [Hint(name, "go there") for name in reader.names]
-        reader.hints += [*BEGINNINGS, *known] if reader.names else [first]
-
-
-def _end(reader: Reader) -> None:
-    token = reader.token
-    if token is not None and not reader.take_comma():
-        reader.fail(token, "it does not belong here; a ; begins the next thing")
-
-
-def _clause(reader: Reader) -> Clause:
-    parts, start = Parts(reader), reader.tokens[reader.place].start
-    make = _room if _is_a_name(reader) else _maker(reader, parts)
-    return make(reader, parts, start)
-
-
-def _maker(reader: Reader, parts: Parts) -> "Maker":
-    """What reads the clause that begins here; its wall is taken already."""
-    if _takes_wall(reader, parts):
-        return _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
-    if any(token.sign == ">" for token in reader.rest_of_clause()):
-        return _opening
-    return MAKERS.get(reader.word, _room)
-
-
-def _is_a_name(reader: Reader) -> bool:
-    """Whether the clause is the name of a room there is, whatever else its words may mean."""
+def _clause(reader: Reader, start: int) -> Clause:
+    """The name of a room there is, whatever else its words may mean; else by how it begins."""
+    reader.values, reader.spans = {}, {}
     rest = reader.rest_of_clause()
-    text = reader.text[rest[0].start : rest[-1].end]
-    return any(text.casefold() == name.casefold() for name in reader.names)
-
-
-def _takes_wall(reader: Reader, parts: Parts) -> bool:
-    """Take a wall, if one comes: a side, or the number of an outline's edge."""
-    start = reader.token
-    follows = reader.after()
-    if start is None:
-        return False
-    if reader.word == "wall" and follows and (_side(follows.text) or follows.text.isdecimal()):
-        reader.take()
-    elif not (reader.word in SIDES or _is_number(reader)):
-        return False
-    key = reader.take()
-    parts.say("wall", _side(key.text) or str(int(key.text)), start, key)
-    return True
-
-
-def _side(text: str) -> str:
-    return SIDES.get(text.casefold(), "")
-
-
-def _is_number(reader: Reader) -> bool:
-    """Whether a wall's number comes, and not a size."""
-    token, follows = reader.token, reader.after()
-    plain = token is not None and token.kind == "number" and token.text.isdecimal()
-    return plain and token is not None and not token.unit and (not follows or follows.sign != "x")
-
-
-def _opening(reader: Reader, parts: Parts, start: int) -> OpeningWords:
-    opening_items(reader, parts)
-    if reader.token is None:
-        reader.lacks("into which room? Write > and its name, with its size if it is new")
-    reader.take()
-    into = _into(reader)
-    if "rise" in parts:
-        parts.values.setdefault("kind", "stairs")
-    return OpeningWords(into, **parts.values, spans=parts.whole(start))
-
-
-def _into(reader: Reader) -> RoomWords:
-    known = [Hint(name, "is there already") for name in reader.names]
-    reader.offer(Hint("Study 3.1 x 2.8", "a new room and its size", example=True), *known)
-    if reader.token is None:
-        reader.lacks("into which room? Write its name, with its size if it is new")
-    parts, start = Parts(reader), reader.tokens[reader.place].start
-    return _room(reader, parts, start, behind=True)
-
-
-def _room(reader: Reader, parts: Parts, start: int, *, behind: bool = False) -> RoomWords:
-    first = reader.tokens[reader.place]
-    if not behind:
-        _not_misspelt(reader, first)
-    name = name_of(reader, parts)
-    room_items(reader, parts, behind=behind)
-    quoted = first.kind == "quoted"
-    return RoomWords(name, **parts.values, quoted=quoted, spans=parts.whole(start))
-
-
-def _not_misspelt(reader: Reader, first: Token) -> None:
-    """Raise WordError where a clause begins with what is nearly one of our words."""
-    words = [each for each in (*MAKERS, *KINDS) if len(each) >= SHORTEST_MISSPELT]
-    near = nearest(first.text, words) if first.kind == "word" else None
-    if near and len(reader.rest_of_clause()) > 1 and not _begins_a_name(reader, first):
-        text = f"{shown(first.text)}: did you mean {near}? Put the name of a room in quotes"
-        raise WordError(Fault(first.start, first.end, text))
-
-
-def _begins_a_name(reader: Reader, first: Token) -> bool:
-    start = first.text.casefold()
-    return any(name.casefold().split()[:1] == [start] for name in reader.names)
-
-
-def _window(reader: Reader, parts: Parts, start: int) -> WindowWords:
-    reader.take()
-    if "wall" not in parts:
-        reader.offer(*(Hint(side, "its wall") for side in ("n", "e", "s", "w")))
-        if not _takes_wall(reader, parts):
-            reader.choose(SIDES, "in which wall? Write n, e, s or w")
-    items(reader, parts, _WINDOW, "a window has a size, at and sill: 1.2 x 1.1 at 0.6 sill 0.9")
-    height = [Hint("x", "1.1, its height")] if "width_m" in parts else []
-    offer_missing(reader, parts, {"height_m": height, **_WINDOW_HINTS})
-    return WindowWords(**parts.values, spans=parts.whole(start))
-
-
-def _lamp(reader: Reader, parts: Parts, start: int) -> LampWords:
-    reader.take()
-    expected = "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down"
-    items(reader, parts, _LAMP, expected, also=SPECTRA, special=_spectrum)
-    offer_missing(reader, parts, _LAMP_HINTS)
-    return LampWords(**parts.values, spans=parts.whole(start))
-
-
-def _change(reader: Reader, parts: Parts, start: int) -> ChangeWords:
-    items(reader, parts, _CHANGE, "of a room change size, height, use, role or level")
-    return ChangeWords(**parts.values, spans=parts.whole(start))
-
-
-Maker = Callable[[Reader, Parts, int], Clause]
-
-MAKERS: Mapping[str, Maker] = {
-    **dict.fromkeys(WINDOW_WORDS, _window), **dict.fromkeys(LAMP_WORDS, _lamp),
-    **dict.fromkeys(("size", "high", "use", "role", "level"), _change),
-}  # fmt: skip
-"""By the word with which a clause begins."""
+    make: Maker = _room
+    if not reader.is_name(reader.text[rest[0].start : rest[-1].end]):
+        if _takes_wall(reader):
+            make = _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
+        elif any(token.sign == ">" for token in rest):
+            make = _opening
+        else:
+            make = MAKERS.get(reader.word, _room)
+    return make(reader, start)

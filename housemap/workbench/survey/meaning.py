@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, NoReturn
+from operator import itemgetter
+from typing import Any
 
 from housemap.errors import Problem
 from housemap.model.edits import free_id, new_id
@@ -30,7 +31,6 @@ from housemap.plan.floor_plan import (
     FACING,
     OPPOSITE,
     SIDE_WORDS,
-    PlacedRoom,
     Plan,
     compass_side,
     measured_tie,
@@ -38,7 +38,7 @@ from housemap.plan.floor_plan import (
 )
 from housemap.plan.placing import place
 from housemap.plan.schematic import meet
-from housemap.workbench.survey.grammar import WordError
+from housemap.workbench.survey.grammar import fault
 from housemap.workbench.survey.vocabulary import (
     SIDES,
     USUAL_KELVIN,
@@ -47,7 +47,6 @@ from housemap.workbench.survey.vocabulary import (
     ChangeWords,
     Clause,
     Cut,
-    Fault,
     LampWords,
     Line,
     OpeningWords,
@@ -61,10 +60,6 @@ from housemap.workbench.survey.vocabulary import (
     usual_m,
     usual_role,
 )
-
-
-def fault(span: Span, text: str, *, unfinished: bool = False) -> NoReturn:
-    raise WordError(Fault(*span, text, unfinished))
 
 
 def wall_meant(room: Room, key: str, span: Span) -> str:
@@ -97,53 +92,39 @@ def facing(room: Room, other: Wall | None, side: str | None) -> str | None:
     return max(found, key=lambda wall: wall.length_m).key if found else None
 
 
-@dataclass(frozen=True, slots=True)
-class Ends:
-    """The two ends of a wall by the sides where they lie: `start` is where along is 0."""
-
-    start: Side
-    end: Side
-
-
-def ends_of(wall: Wall) -> Ends:
+def ends_of(wall: Wall) -> tuple[Side, Side]:
+    """The sides where its two ends lie; along is 0 at the first."""
     (x0, y0), (x1, y1) = wall.start_m, wall.end_m
     if abs(x1 - x0) >= abs(y1 - y0):
-        return Ends("w", "e") if x1 > x0 else Ends("e", "w")
-    return Ends("s", "n") if y1 > y0 else Ends("n", "s")
+        return ("w", "e") if x1 > x0 else ("e", "w")
+    return ("s", "n") if y1 > y0 else ("n", "s")
 
 
-COMPASS_ENDS = {"n": Ends("w", "e"), "s": Ends("w", "e"), "e": Ends("s", "n"), "w": Ends("s", "n")}
+COMPASS_ENDS = {"n": ("w", "e"), "s": ("w", "e"), "e": ("s", "n"), "w": ("s", "n")}
 """Of a room without measures."""
 
 
 def along_m(along: Along, wall: Wall | None, width_m: float, span: Span, units: Units) -> float:
     """From the wall's own start."""
-    if along.end is None:
-        metres = along.metres
-    elif wall is None:
+    metres = along.metres
+    if along.end is not None and wall is None:
         fault(span, "how long the wall is, is not known: count from its other end")
-    else:
-        metres = _counted(along, wall, width_m, span)
+    if along.end is not None and wall is not None:
+        start, end = ends_of(wall)
+        if along.end not in (start, end):
+            sides = f"{SIDE_WORDS[start]} or {SIDE_WORDS[end]}"
+            fault(span, f"this wall's ends lie {sides}, not {SIDE_WORDS[along.end]}")
+        metres = metres if along.end == start else wall.length_m - metres - width_m
     if wall is not None and not -SLACK_M <= metres <= wall.length_m - width_m + SLACK_M:
         reach = f"{format_length(along.metres, units)} and {format_length(width_m, units)}"
         fault(span, f"{reach} do not fit: the wall is {format_length(wall.length_m, units)} long")
     return max(round(metres, 7), 0.0)
 
 
-def _counted(along: Along, wall: Wall, width_m: float, span: Span) -> float:
-    ends = ends_of(wall)
-    if along.end == ends.start:
-        return along.metres
-    if along.end == ends.end:
-        return wall.length_m - along.metres - width_m
-    sides = f"{SIDE_WORDS[ends.start]} or {SIDE_WORDS[ends.end]}"
-    fault(span, f"this wall's ends lie {sides}, not {SIDE_WORDS[str(along.end)]}")
-
-
 def along_words(metres: float, wall: Wall | None, key: str | None, units: Units) -> str:
     """As in "1.20 m from its west end"."""
     ends = ends_of(wall) if wall else COMPASS_ENDS.get(key or "")
-    end = f"its {SIDE_WORDS[ends.start]} end" if ends else "its start"
+    end = f"its {SIDE_WORDS[ends[0]]} end" if ends else "its start"
     return f"{format_length(metres, units)} from {end}"
 
 
@@ -175,45 +156,31 @@ def likely_spot(house: House, plan: Plan, key: str) -> Spot | None:
     if wall is None or own is None or opening.along_m is None or opening.width_m is None:
         return None
     spare = own.length_m - opening.width_m
-    tries = _Tries(house, plan, key)
+    tries = _Tries(house, plan, key, spare / 2)
     offers = sorted({round(each, 7) for each in tries.offers()})
     fitting = [max(each, 0.0) for each in offers if -NEAR_M <= each <= spare + NEAR_M]
     found = [tries.at(each) for each in fitting or [max(spare, 0.0) / 2]]
-    return max(found, key=lambda each: each.worth(spare / 2)).spot
-
-
-@dataclass(frozen=True, slots=True)
-class _Try:
-    """A spot, how much floor it shares with other rooms, and how many ends are in line."""
-
-    spot: Spot
-    shared_m2: float
-    in_line: int
-
-    def worth(self, centre_m: float) -> tuple[float, ...]:
-        shared = self.shared_m2 if self.shared_m2 > CLEAR_M2 else 0.0
-        return -shared, self.in_line, -round(abs(self.spot.to_along_m - centre_m), 6)
+    return max(found, key=itemgetter(0))[1]
 
 
 class _Tries:
     """The places that the room behind an opening may have in the plan."""
 
-    def __init__(self, house: House, plan: Plan, key: str) -> None:
-        self._house, self._key = house, key
+    def __init__(self, house: House, plan: Plan, key: str, centre_m: float) -> None:
+        self._house, self._key, self._centre_m = house, key, centre_m
         self._opening = house.openings[key]
         first, self._room = self._opening.between
         self._at_m = plan.rooms[first].at_m
-        levels = (house.rooms[room].level for room in (self._room, first))
-        on_levels = ({r: p for r, p in plan.rooms.items() if p.level == lvl} for lvl in levels)
-        self._others = next(filter(None, map(_measured, on_levels)), {})
+        own_level, level = house.rooms[self._room].level, house.rooms[first].level
+        self._same_level = own_level == level
+        on_levels = (
+            {r: p.outline_m for r, p in plan.rooms.items() if p.level == each and p.measured}
+            for each in (own_level, level)
+        )
+        self._others: Mapping[str, Polygon] = next(filter(None, on_levels), {})
         zero, one = (box_of(self._outline(along)) for along in (0.0, 1.0))
         self._axis = 0 if abs(one[0] - zero[0]) > abs(one[1] - zero[1]) else 1
         self._zero, self._slope = zero, one[self._axis] - zero[self._axis]
-
-    @property
-    def _same_level(self) -> bool:
-        first, second = (self._house.rooms[room] for room in self._opening.between)
-        return first.level == second.level
 
     def offers(self) -> Iterator[float]:
         """Distances along its own wall that bring an end of the room in line with another's."""
@@ -223,18 +190,24 @@ class _Tries:
                     for line in lines:
                         yield (line - self._zero[end]) / self._slope
 
-    def at(self, to_along_m: float) -> _Try:
+    def at(self, to_along_m: float) -> tuple[tuple[float, ...], Spot]:
+        """How good a place is (little floor shared, many ends in line, near the centre), and it."""
         outline = self._outline(to_along_m)
         own = box_of(outline)
         shared, in_line, beside = 0.0, 0, None
         for room, other in self._others.items():
             box = box_of(other)
-            ends = self._in_line(own, box)
+            ends = sum(
+                any(abs(own[end] - line) <= NEAR_M for line in lines)
+                for end, lines in self._lines(box).items()
+            )
             beside = room if ends and beside is None else beside
             in_line += ends
             if meet(own, box) and self._same_level:
                 shared += overlap_area_m2(outline, other)
-        return _Try(Spot(to_along_m, beside), shared, in_line)
+        off_centre = round(abs(to_along_m - self._centre_m), 6)
+        worth = (-shared if shared > CLEAR_M2 else 0.0, in_line, -off_centre)
+        return worth, Spot(to_along_m, beside)
 
     def _outline(self, to_along_m: float) -> tuple[Point, ...]:
         opening = replace(self._opening, to_along_m=to_along_m)
@@ -248,98 +221,53 @@ class _Tries:
         low, high, wall = box[self._axis], box[self._axis + 2], self._house.wall_thickness_m
         return {self._axis: (low, high + wall), self._axis + 2: (high, low - wall)}
 
-    def _in_line(self, own: Box, other: Box) -> int:
-        return sum(
-            any(abs(own[end] - line) <= NEAR_M for line in lines)
-            for end, lines in self._lines(other).items()
-        )
 
-
-def _measured(rooms: Mapping[str, PlacedRoom]) -> Mapping[str, Polygon]:
-    return {room: placed.outline_m for room, placed in rooms.items() if placed.measured}
-
-
-class Joint:
-    """An opening made of its words, and how it was understood."""
-
-    def __init__(
-        self, house: House, here: str, there: str, words: OpeningWords, wall: str | None
-    ) -> None:
-        self._house, self._words = house, words
-        self._room, self._other = house.rooms[here], house.rooms[there]
-        self._wall = wall_of(self._room, wall or "")
-        self._said: list[str] = []
-        own = self._own_wall(wall)
-        whole = self._whole_wall(own)
-        width = self._width(whole)
-        along = self._along(width, whole)
-        self.opening = Opening(
-            between=(here, there), kind=words.kind, door="shut" if words.shut else "open",
-            wall=wall, along_m=along, to_wall=own, to_along_m=self._to_along(own, width),
-            width_m=width, height_m=words.height_m, stop=words.stop,
-        )  # fmt: skip
-
-    @property
-    def said(self) -> str:
-        words = self._words
-        kind = "open plan" if words.kind == "open" else words.kind
-        shut = " that stands shut" if words.shut else ""
-        return ", ".join([f"{kind}{shut}", *self._said])
-
-    def _own_wall(self, wall: str | None) -> str | None:
-        """The wall in which one comes into the other room."""
-        said = self._words.into.wall
-        if said:
-            return wall_meant(self._other, said, self._words.into.spans["wall"])
-        return facing(self._other, self._wall, compass_side(self._room, wall))
-
-    def _whole_wall(self, own: str | None) -> float | None:
-        """How wide open plan is where nothing is said of it: as far as both walls go."""
-        other = wall_of(self._other, own or "")
-        words = self._words
-        unsaid = words.kind == "open" and words.width_m is None and words.along is None
-        if not unsaid or self._wall is None or other is None:
-            return None
-        return min(self._wall.length_m, other.length_m)
-
-    def _width(self, whole: float | None) -> float | None:
-        words, units = self._words, self._house.units
-        if words.width_m is not None:
-            self._said.append(f"{format_length(words.width_m, units)} wide")
-            return words.width_m
-        if whole is not None:
-            self._said.append(f"{format_length(whole, units)} wide, the whole wall")
-            return whole
-        if words.along is None:
-            return None
+def opening_of(
+    house: House, here: str, there: str, words: OpeningWords, key: str | None
+) -> tuple[Opening, str]:
+    """An opening in a wall made of its words, and how it was understood."""
+    units, into, said = house.units, words.into, [_kind_words(words)]
+    room, other = house.rooms[here], house.rooms[there]
+    wall = wall_of(room, key or "")
+    to_key = (
+        wall_meant(other, into.wall, into.spans["wall"])
+        if into.wall
+        else facing(other, wall, compass_side(room, key))
+    )
+    to_wall = wall_of(other, to_key or "")
+    width, along, to_along = words.width_m, None, None
+    if width is not None:
+        said.append(f"{format_length(width, units)} wide")
+    elif words.along is not None:
         width = usual_m(words.kind, units)
-        self._said.append(f"{format_length(width, units)} wide (usual)")
-        return width
-
-    def _along(self, width: float | None, whole: float | None) -> float | None:
-        words, units = self._words, self._house.units
-        if whole is not None:
-            return 0.0
-        if words.along is None:
-            if words.wall:
-                self._said.append("where in the wall is not said")
-            return None
+        said.append(f"{format_length(width, units)} wide (usual)")
+    elif words.kind == "open" and wall and to_wall:
+        width, along = min(wall.length_m, to_wall.length_m), 0.0
+        said.append(f"{format_length(width, units)} wide, the whole wall")
+    if words.along is not None:
         span = words.spans["along"]
         if words.wall is None:
             fault(span, "in which wall? Begin with n, e, s or w")
-        along = along_m(words.along, self._wall, width or 0.0, span, units)
-        self._said.append(along_words(along, self._wall, words.wall, units))
-        return along
-
-    def _to_along(self, own: str | None, width: float | None) -> float | None:
-        into, units = self._words.into, self._house.units
-        if into.along is None:
-            return None
+        along = along_m(words.along, wall, width or 0.0, span, units)
+        said.append(along_words(along, wall, words.wall, units))
+    elif along is None and words.wall:
+        said.append("where in the wall is not said")
+    if into.along is not None:
         span = into.spans["along"]
-        if own is None:
+        if to_key is None:
             fault(span, f"in which wall of {into.name}? Write wall n, e, s or w")
-        wall = wall_of(self._other, own)
-        return along_m(into.along, wall, width or 0.0, span, units)
+        to_along = along_m(into.along, to_wall, width or 0.0, span, units)
+    opening = Opening(
+        between=(here, there), kind=words.kind, door="shut" if words.shut else "open",
+        wall=key, along_m=along, to_wall=to_key, to_along_m=to_along,
+        width_m=width, height_m=words.height_m, stop=words.stop,
+    )  # fmt: skip
+    return opening, ", ".join(said)
+
+
+def _kind_words(words: OpeningWords) -> str:
+    kind = "open plan" if words.kind == "open" else words.kind
+    return f"{kind} that stands shut" if words.shut else kind
 
 
 # Rooms out of their words, with what is taken where nothing is said
@@ -386,11 +314,17 @@ def new_room(house: House, words: RoomWords, here: Room | None, level: int) -> t
     room = Room(words.name, level if words.level is None else words.level)
     room = replace(room, **_shape(room, words, units))
     said = [_shape_words(room, words, units)]
-    height, source = _height(words, here, units)
+    height, source = words.height_m, ""
+    if height is None and here is not None:
+        height, source = here.height_m, f" (as {here.name})"
+    elif height is None:
+        height, source = usual_m("room high", units), " (usual)"
     if height is not None:
         said.append(f"{format_length(height, units)} high{source}")
     use = words.use or use_of(words.name)
-    said.append(use if words.use else f"{use} ({_why(words)})")
+    near = None if words.quoted else room_word(words.name)
+    why = f"by its name: did you mean {near}?" if near else "by its name"
+    said.append(use if words.use else f"{use} ({why})")
     role = words.role or usual_role(use)
     if role:
         said.append(role if words.role else f"{role} (it links rooms)")
@@ -398,20 +332,6 @@ def new_room(house: House, words: RoomWords, here: Room | None, level: int) -> t
         said.append(f"level {room.level}")
     room = replace(room, height_m=height, use=use, role=role)
     return room, f"{words.name}, {', '.join(said)}"
-
-
-def _why(words: RoomWords) -> str:
-    near = None if words.quoted else room_word(words.name)
-    return f"by its name: did you mean {near}?" if near else "by its name"
-
-
-def _height(words: RoomWords, here: Room | None, units: Units) -> tuple[float | None, str]:
-    """As said, as the room that one comes from, or as is usual."""
-    if words.height_m is not None:
-        return words.height_m, ""
-    if here is not None:
-        return here.height_m, f" (as {here.name})"
-    return usual_m("room high", units), " (usual)"
 
 
 def _shape_words(room: Room, words: RoomWords | ChangeWords, units: Units) -> str:
@@ -452,17 +372,11 @@ def _changes(
 # Windows and lamps
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
-    """A part of a room that was made of its words, and how they were understood."""
-
-    key: str
-    entity: Window | Lamp
-    said: str
-    label: str
+Part = tuple[str, Window | Lamp, str]
+"""A part of a room that was made of its words: its id, itself, and how they were understood."""
 
 
-def window(house: House, room: Room, words: WindowWords) -> Made:
+def window(house: House, room: Room, words: WindowWords) -> Part:
     units, spans = house.units, words.spans
     key = wall_meant(room, words.wall, spans["wall"])
     wall = wall_of(room, key)
@@ -485,9 +399,8 @@ def window(house: House, room: Room, words: WindowWords) -> Made:
         f"{place}: window {size_words((width, height), units)}{usual}, {where},"
         f" sill {format_length(sill, units)}{usual_sill}"
     )
-    made = Window(key, along, width, height, sill)
     name = free_id(f"window-{key}", room.windows, "window")
-    return Made(name, made, said, f"window in {room.name}")
+    return name, Window(key, along, width, height, sill), said
 
 
 def _window_height(room: Room, sill_m: float, units: Units) -> float:
@@ -497,27 +410,23 @@ def _window_height(room: Room, sill_m: float, units: Units) -> float:
     return round(min(usual, space), 7) if space > SLACK_M else usual
 
 
-def lamp(house: House, room: Room, words: LampWords) -> Made:
+def lamp(house: House, room: Room, words: LampWords) -> Part:
     lumens = USUAL_LUMENS if words.lumens is None else words.lumens
     usual = None if words.spectrum else USUAL_KELVIN
     kelvin = usual if words.kelvin is None else words.kelvin
     made = Lamp(lumens, kelvin, words.spectrum, words.aim or "all", words.at_m)
+    place = "in the middle"
+    if words.at_m is not None:
+        east, north, up = (format_length(each, house.units) for each in words.at_m)
+        place = f"{east} from the west wall, {north} from the south wall, {up} up"
     said = [
         f"{lumens:g} lm{' (usual)' if words.lumens is None else ''}",
         *([f"{kelvin:g} K{' (usual)' if words.kelvin is None else ''}"] if kelvin else []),
         {"down": "shining down", "up": "shining up", "all": "shining all round"}[made.aim],
         *([words.spectrum] if words.spectrum else []),
-        _lamp_place(words, house.units),
+        place,
     ]
-    name = free_id("lamp", room.lamps, "lamp")
-    return Made(name, made, f"{room.name}: lamp, {', '.join(said)}", f"lamp in {room.name}")
-
-
-def _lamp_place(words: LampWords, units: Units) -> str:
-    if words.at_m is None:
-        return "in the middle"
-    east, north, up = (format_length(each, units) for each in words.at_m)
-    return f"{east} from the west wall, {north} from the south wall, {up} up"
+    return free_id("lamp", room.lamps, "lamp"), made, f"{room.name}: lamp, {', '.join(said)}"
 
 
 # The line
@@ -574,32 +483,27 @@ def meaning_of(line: Line, house: House, room: str | None, placing: Placing = pl
 
 
 def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
-    whole = clause.spans["whole"]
-    if isinstance(clause, RoomWords):
-        after = _room(meaning, clause)
-    elif meaning.here is None:
-        fault(whole, "there is no room yet: type the first one, such as Hall 1.8 x 5.2")
-    else:
-        after = _inside(meaning, clause, placing)
-    _judge(meaning.house, after.house, clause)
-    return after
-
-
-def _inside(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
+    """Raises WordError where the house would not be a legal one."""
+    if meaning.here is None and not isinstance(clause, RoomWords):
+        text = "there is no room yet: type the first one, such as Hall 1.8 x 5.2"
+        fault(clause.spans["whole"], text)
     match clause:
+        case RoomWords():
+            after = _room(meaning, clause)
         case OpeningWords():
-            return _opening(meaning, clause, placing)
+            after = _opening(meaning, clause, placing)
         case WindowWords():
-            return _part(meaning, "windows", window(meaning.house, meaning.room, clause))
+            after = _part(meaning, "window", window(meaning.house, meaning.room, clause))
         case LampWords():
-            return _part(meaning, "lamps", lamp(meaning.house, meaning.room, clause))
+            after = _part(meaning, "lamp", lamp(meaning.house, meaning.room, clause))
         case ChangeWords():
             room, said = changed(meaning.house, meaning.room, clause)
-            return _put(meaning, "rooms", meaning.here, room).with_said(
+            after = _put(meaning, "rooms", meaning.here, room).with_said(
                 f"{room.name}: {said}", f"{room.name} changed"
             )
-        case RoomWords():
-            return _room(meaning, clause)
+    if after.house is not meaning.house and (found := problems(after.house)):
+        fault(_span(found[0], clause), _phrase(found[0]))
+    return after
 
 
 def _put(meaning: Meaning, table: str, key: str | None, entity: Any) -> Meaning:
@@ -607,10 +511,13 @@ def _put(meaning: Meaning, table: str, key: str | None, entity: Any) -> Meaning:
     return replace(meaning, house=replace(meaning.house, **entries))
 
 
-def _part(meaning: Meaning, part: str, made: Made) -> Meaning:
-    entries: Any = {part: {**getattr(meaning.room, part), made.key: made.entity}}
+def _part(meaning: Meaning, kind: str, part: Part) -> Meaning:
+    key, entity, said = part
+    table = f"{kind}s"
+    entries: Any = {table: {**getattr(meaning.room, table), key: entity}}
     room = replace(meaning.room, **entries)
-    return _put(meaning, "rooms", meaning.here, room).with_said(made.said, made.label)
+    label = f"{kind} in {room.name}"
+    return _put(meaning, "rooms", meaning.here, room).with_said(said, label)
 
 
 # Rooms
@@ -637,21 +544,16 @@ def _known(house: House, words: RoomWords) -> str | None:
 
 def _room(meaning: Meaning, words: RoomWords) -> Meaning:
     """Go to a room there is, change it, or add a new one."""
-    known = _known(meaning.house, words)
-    if known is None:
-        return _first_or_apart(meaning, words)
-    room = meaning.house.rooms[known]
-    gone = replace(meaning, here=known, home=known)
-    if words.is_bare:
-        return gone.with_said(f"go to {room.name}", room.name)
-    room, said = changed(meaning.house, room, words)
-    return _put(gone, "rooms", known, room).with_said(
-        f"{room.name}, which is there: {said}", f"{room.name} changed"
-    )
-
-
-def _first_or_apart(meaning: Meaning, words: RoomWords) -> Meaning:
-    house = meaning.house
+    house, known = meaning.house, _known(meaning.house, words)
+    if known is not None:
+        room = house.rooms[known]
+        gone = replace(meaning, here=known, home=known)
+        if words.is_bare:
+            return gone.with_said(f"go to {room.name}", room.name)
+        room, said = changed(house, room, words)
+        return _put(gone, "rooms", known, room).with_said(
+            f"{room.name}, which is there: {said}", f"{room.name} changed"
+        )
     if words.size_m is None and house.rooms:
         text = f"no room has this name; with its size it is a new one: {words.name} 3.1 x 2.8"
         fault(words.spans["name"], text, unfinished=True)
@@ -681,30 +583,23 @@ def _opening(meaning: Meaning, words: OpeningWords, placing: Placing) -> Meaning
         meaning = _put(meaning, "rooms", key, other)
     else:
         other, key = house.rooms[known], known
-        said = _joined(other, words.into)
-    joint = Joint(meaning.house, here, key, words, wall)
-    opening, spoken = joint.opening, joint.said
+        said = f"{other.name}, which is there"
+        for said_of_new in ("size_m", "height_m", "cut", "use", "role", "level"):
+            if span := words.into.spans.get(said_of_new):
+                text = f"there is a {other.name} already: leave this out, or give another name"
+                fault(span, text)
+    opening, spoken = opening_of(meaning.house, here, key, words, wall)
     name = new_id(house, "openings", f"{here}-{key}")
     after = _put(meaning, "openings", name, opening)
     if opening.to_along_m is None and known is None:
         after, spot = _spotted(after, name, placing(house))
         said += spot
-    place_words = f"{plan_side(room, wall, house.north_deg)} of {room.name}" if wall else room.name
-    new = "" if known else "new room "
+    where = f"{plan_side(room, wall, house.north_deg)} of {room.name}" if wall else room.name
     after = after.with_said(
-        f"{place_words}: {spoken}, to {new}{said}",
+        f"{where}: {spoken}, to {'' if known else 'new room '}{said}",
         f"{other.name} joined to {room.name}" if known else f"{other.name} added to {room.name}",
     )
     return replace(after, here=key)
-
-
-def _joined(other: Room, words: RoomWords) -> str:
-    """A room that is there: what only a new one can be given is refused."""
-    for key in ("size_m", "height_m", "cut", "use", "role", "level"):
-        if key in words.spans:
-            text = f"there is a {other.name} already: leave this out, or give another name"
-            fault(words.spans[key], text)
-    return f"{other.name}, which is there"
 
 
 def _spotted(meaning: Meaning, key: str, plan: Plan) -> tuple[Meaning, str]:
@@ -729,15 +624,6 @@ _PART_OF = {
     "name": "name", "outline": "cut", "door": "shut", "stop": "stop",
 }  # fmt: skip
 """Which part of a clause says what stands at a key of the file."""
-
-
-def _judge(before: House, after: House, clause: Clause) -> None:
-    """Raise WordError where the house would not be a legal one."""
-    if after is before:
-        return
-    found = problems(after)
-    if found:
-        fault(_span(found[0], clause), _phrase(found[0]))
 
 
 def _span(problem: Problem, clause: Clause) -> Span:

@@ -66,7 +66,7 @@ def faults(target: Target, house: House = SMALL, given: Any = None, **typed: str
 
 @pytest.mark.parametrize("kind", RECORDS)
 def test_every_key_of_the_format_has_a_field_or_is_edited_elsewhere(kind: str) -> None:
-    fields = fields_of(RECORDS[kind], kind, SMALL, SMALL.rooms["hall"])
+    fields = [*fields_of(RECORDS[kind], kind, SMALL, SMALL.rooms["hall"])]
     asked = {of.path[0] for of in fields if of.attr != "colour"}
     for each in RECORDS[kind].fields:
         if isinstance(each, ColourField):
