@@ -24,11 +24,25 @@ _VARIABLES = ("TERM", "COLORTERM", "TERM_PROGRAM", "TMUX", "SSH_CONNECTION", "NO
 def _run(arguments: Namespace) -> int:
     if arguments.empty_cache:
         kept.empty()
-    sections = {
-        "housemap": dict(_program()),
-        "terminal": dict(_terminal()),
-        "folders": dict(_folders()),
-        "keymap": dict(_keymap()),
+    keymap, faults = read_keymap(config_folder())
+    sections: dict[str, dict[str, str]] = {
+        "housemap": {
+            "version": __version__,
+            "python": f"{platform.python_version()} on {platform.system()}",
+            **{library: _version(library) for library in _LIBRARIES},
+        },
+        "terminal": _terminal(),
+        "folders": {
+            "keys": str(config_folder() / "keymap.toml"),
+            "state": str(state_folder()),
+            "decks": str(data_folder()),
+            "cache": str(kept.cache_folder()),
+            "cache holds": f"{kept.kept_bytes() / 1e6:.1f} MB that can be computed again",
+        },
+        "keymap": {
+            "own keys": str(len(keymap)),
+            **{f"fault {number}": fault for number, fault in enumerate(faults, 1)},
+        },
     }
     show(arguments, lambda: sections, _lines(sections))
     return DONE
@@ -40,13 +54,6 @@ def _lines(sections: Mapping[str, Mapping[str, str]]) -> Iterator[str]:
         yield from table((f"  {name}", value) for name, value in rows.items())
 
 
-def _program() -> Iterator[tuple[str, str]]:
-    yield "version", __version__
-    yield "python", f"{platform.python_version()} on {platform.system()}"
-    for library in _LIBRARIES:
-        yield library, _version(library)
-
-
 def _version(library: str) -> str:
     try:
         return version(library)
@@ -54,36 +61,21 @@ def _version(library: str) -> str:
         return "missing"
 
 
-def _terminal() -> Iterator[tuple[str, str]]:
+def _terminal() -> dict[str, str]:
     depth = settle_depth("auto", os.environ, ask_tmux)
     size = shutil.get_terminal_size()
     pictures = drawing_for("ask", os.environ)
-    yield "colours", f"{depth.words}: {depth.why}"
-    yield "pictures", f"{pictures.words}: {pictures.why}"
-    yield "size", f"{size.columns}x{size.lines} (80x24 or more shows everything)"
-    yield "keys and screen", _whether(sys.stdin.isatty() and sys.stderr.isatty())
-    yield "encoding", sys.stdout.encoding
-    for name in _VARIABLES:
-        yield name, repr(os.environ[name]) if name in os.environ else "not set"
-
-
-def _whether(is_terminal: bool) -> str:  # noqa: FBT001 - the one thing it says
-    return "a terminal" if is_terminal else "not a terminal: the program cannot open here"
-
-
-def _folders() -> Iterator[tuple[str, str]]:
-    yield "keys", str(config_folder() / "keymap.toml")
-    yield "state", str(state_folder())
-    yield "decks", str(data_folder())
-    yield "cache", str(kept.cache_folder())
-    yield "cache holds", f"{kept.kept_bytes() / 1e6:.1f} MB that can be computed again"
-
-
-def _keymap() -> Iterator[tuple[str, str]]:
-    """Everything that is wrong with the user's keys."""
-    keymap, faults = read_keymap(config_folder())
-    yield "own keys", str(len(keymap))
-    yield from ((f"fault {number}", fault) for number, fault in enumerate(faults, 1))
+    is_terminal = sys.stdin.isatty() and sys.stderr.isatty()
+    not_one = "not a terminal: the program cannot open here"
+    return {
+        "colours": f"{depth.words}: {depth.why}",
+        "pictures": f"{pictures.words}: {pictures.why}",
+        "size": f"{size.columns}x{size.lines} (80x24 or more shows everything)",
+        "keys and screen": "a terminal" if is_terminal else not_one,
+        "encoding": sys.stdout.encoding,
+        **{name: repr(os.environ[name]) if name in os.environ else "not set"
+           for name in _VARIABLES},
+    }  # fmt: skip
 
 
 ABOUT = Command(

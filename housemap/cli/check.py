@@ -78,24 +78,18 @@ def _finding_json(finding: Finding, report: Report) -> dict[str, Any]:
     return {**picked(finding, *names), "text": text}
 
 
-def _counts(report: Report) -> str:
-    return counts_text([cause.severity for cause in report.causes]) or "nothing found"
-
-
 def _lines(file: str, report: Report) -> Iterator[str]:
     house = report.house
-    yield f"{file}: {_counts(report)}"
+    yield f"{file}: {counts_text([c.severity for c in report.causes]) or 'nothing found'}"
     yield from table(
         (f"  {SHOWN[cause.severity]}", cause.check, cause.describe(house))
         for cause in report.causes
     )
-    if report.to_do:
-        yield "  Left to do:"
-        yield from table(("   ", cause.describe(house)) for cause in causes_of(report.to_do))
-    if report.accepted:
-        yield "  Accepted:"
-        accepted = causes_of(finding for finding, _ in report.accepted)
-        yield from table(("   ", cause.describe(house)) for cause in accepted)
+    accepted = causes_of(finding for finding, _ in report.accepted)
+    for title, causes in (("Left to do", causes_of(report.to_do)), ("Accepted", accepted)):
+        if causes:
+            yield f"  {title}:"
+            yield from table(("   ", cause.describe(house)) for cause in causes)
 
 
 CHECK = Command(
@@ -107,13 +101,9 @@ CHECK = Command(
         "housemap check --json first.toml second.toml",
     ),
     arguments=(
-        arg("files", "house files", nargs="+", metavar="FILE", type=Path),
-        arg(
-            "--fail-on",
-            "exit 1 where something this grave or graver is found (default: warn)",
-            choices=SEVERITIES,
-            default="warn",
-        ),
+        arg("files FILE", "house files", nargs="+", type=Path),
+        arg("--fail-on", "exit 1 where something this grave or graver is found (default: warn)",
+            choices=SEVERITIES, default="warn"),
     ),
     run=_run,
-)
+)  # fmt: skip

@@ -8,7 +8,7 @@ from argparse import (
     Namespace,
     RawDescriptionHelpFormatter,
 )
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from functools import cache, partial
 from importlib import import_module
@@ -33,12 +33,19 @@ class Argument(NamedTuple):
     options: Mapping[str, Any]
 
 
-def arg(*names: str, **options: Any) -> Argument:
-    """The last of `names` says what it is for; an option of which no more is said is a switch."""
-    *typed, text = names
-    if typed[0].startswith("-") and not options:
-        options = {"action": "store_true"}
-    return Argument(tuple(typed), {"help": text, **options})
+def arg(names: str, text: str, **options: Any) -> Argument:
+    """What may be typed, as in "-o --out FILE", and what it is for; the rest is for `argparse`.
+
+    An option of which no more is said is a switch.
+    """
+    first, *more = names.split()
+    typed = (first, *(each for each in more if each.startswith("-")))
+    metavar = [each for each in more if not each.startswith("-")]
+    if metavar:
+        options["metavar"] = metavar[0]
+    elif first.startswith("-") and not options:
+        options["action"] = "store_true"
+    return Argument(typed, {"help": text, **options})
 
 
 def reads(demand: str) -> Callable[[Callable[[str], T]], Callable[[str], T]]:
@@ -68,7 +75,9 @@ def whole_number(text: str) -> int:
     return int(text)
 
 
-HOUSE = arg("file", "a house file", metavar="FILE", type=Path)
+HOUSE = arg("file FILE", "a house file", type=Path)
+
+
 FORCE = arg("--force", "write over a file that is there")
 OneOf = tuple[Argument, ...]
 """Options of which only one may be given."""
@@ -122,7 +131,7 @@ class Parser(ArgumentParser):
             formatter_class=RawDescriptionHelpFormatter,
             allow_abbrev=False,  # half an option must not write a file
         )
-        self._command = command
+        self.command = command
         json = (arg("--json", "print JSON and nothing else"),) if command.name else ()
         for each in (*command.arguments, *json):
             several = (each,) if isinstance(each, Argument) else each
@@ -135,10 +144,13 @@ class Parser(ArgumentParser):
         """All that may be typed behind the command."""
         return self._actions
 
+    @property
+    def options(self) -> list[str]:
+        return [option for action in self._actions for option in action.option_strings]
+
     def error(self, message: str) -> NoReturn:
         """Name the option, or the choice, that was probably meant."""
-        unknown = message.partition("unrecognized arguments: ")[2].split()
-        options = [option for action in self._actions for option in action.option_strings]
+        unknown, options = message.partition("unrecognized arguments: ")[2].split(), self.options
         wrong = next((word.partition("=")[0] for word in unknown if word.startswith("--")), "")
         if chosen := re.search(r"invalid choice: '(.*)' \(choose from (.*)\)", message):
             wrong, options = chosen[1], re.findall(r"[\w-]+", chosen[2])
@@ -146,14 +158,10 @@ class Parser(ArgumentParser):
         super().error(f"{message}; did you mean {near}?" if near else message)
 
     def format_help(self) -> str:
-        self.epilog = "\n".join(_epilog(self._command))
+        command = self.command
+        lines = ["examples:", *(f"  {example}" for example in command.examples)]
+        if not command.name:
+            lines += ["", "commands (each has its own --help):"]
+            lines += (f"  {each.name:10} {each.summary}" for each in every_command())
+        self.epilog = "\n".join(lines)
         return super().format_help()
-
-
-def _epilog(command: Command) -> Iterator[str]:
-    yield "examples:"
-    yield from (f"  {example}" for example in command.examples)
-    if not command.name:
-        yield ""
-        yield "commands (each has its own --help):"
-        yield from (f"  {c.name:10} {c.summary}" for c in every_command())

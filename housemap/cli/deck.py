@@ -3,7 +3,6 @@
 import sys
 from argparse import Namespace
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -40,29 +39,30 @@ def _column(text: str) -> tuple[str, str]:
 
 def _run(arguments: Namespace) -> int:
     if arguments.list:
-        show(arguments, lambda: {"decks": dict(_deck_rows())}, table(_deck_rows()))
+        decks = {deck.name: str(deck.path or "built in, by ASTM D1535 notation")
+                 for deck in deck_files(data_folder(), NAME)}  # fmt: skip
+        show(arguments, lambda: {"decks": decks}, table(decks.items()))
         return DONE
     target = _target(arguments)
     readings = _readings(arguments)
     paints = _paints(arguments, readings)
     if not arguments.json:
         for source, reading in readings.items():
-            print("\n".join(_told(source, reading)), file=sys.stderr)
+            print(f"{source}:", file=sys.stderr)
+            for line in lines_about(reading, most_rejected=len(reading.rejected)):
+                print(f"  {line}", file=sys.stderr)
         print("\n".join(_report(paints, everything=arguments.all)))
     if target is not None:
         _save(paints, target)
     if arguments.json:
-        print_json(_as_json(readings, paints, target))
+        odd = [picked(each, "kind", "paints", "text") for each in deck_faults(paints)]
+        print_json({
+            "sources": [_source_json(source, reading) for source, reading in readings.items()],
+            "paints": len(paints),
+            "looks_wrong": odd,
+            "written": None if target is None else str(target),
+        })  # fmt: skip
     return DONE
-
-
-def _as_json(readings: Readings, paints: Paints, target: Path | None) -> dict[str, Any]:
-    return {
-        "sources": [_source_json(source, reading) for source, reading in readings.items()],
-        "paints": len(paints),
-        "looks_wrong": [picked(odd, "kind", "paints", "text") for odd in deck_faults(paints)],
-        "written": None if target is None else str(target),
-    }
 
 
 def _source_json(source: Path, reading: DeckReading) -> dict[str, Any]:
@@ -125,12 +125,6 @@ def _readings(arguments: Namespace) -> Readings:
     return dict(zip(arguments.sources, each_of(arguments.sources, read), strict=True))
 
 
-def _told(source: Path, reading: DeckReading) -> Iterator[str]:
-    yield f"{source}:"
-    for line in lines_about(reading, most_rejected=len(reading.rejected)):
-        yield f"  {line}"
-
-
 # What looks wrong in it
 
 
@@ -143,8 +137,7 @@ def _report(paints: Paints, *, everything: bool) -> Iterator[str]:
     for kind, oddities in by_kind.items():
         most = len(oddities) if everything else _SHOWN_ODDITIES
         yield from table(
-            (f"  {kind}", _names(paints, oddity.paints), oddity.text)
-            for oddity in islice(oddities, most)
+            (f"  {kind}", _names(paints, oddity.paints), oddity.text) for oddity in oddities[:most]
         )
         if len(oddities) > most:
             yield f"  {kind}  and {len(oddities) - most:,} more (--all lists them)"
@@ -153,11 +146,6 @@ def _report(paints: Paints, *, everything: bool) -> Iterator[str]:
 def _names(paints: Paints, ids: Sequence[str]) -> str:
     names = ", ".join(paints[id_].name for id_ in ids[:_SHOWN_PAINTS])
     return f"{names}, ..." if len(ids) > _SHOWN_PAINTS else names
-
-
-def _deck_rows() -> Iterator[tuple[str, str]]:
-    for deck in deck_files(data_folder(), NAME):
-        yield deck.name, str(deck.path or "built in, by ASTM D1535 notation")
 
 
 DECK = Command(
@@ -171,35 +159,22 @@ DECK = Command(
         "housemap rank house.toml kitchen --deck fan",
     ),
     arguments=(
-        arg(
-            "sources",
-            "CSV or TSV, ISO 28178 / CGATS text, CxF 3, a deck or a house file",
-            nargs="*",
-            metavar="SOURCE",
-            type=Path,
-        ),
+        arg("sources SOURCE", "CSV or TSV, ISO 28178 / CGATS text, CxF 3, a deck or a house file",
+            nargs="*", type=Path),
         arg("--notation", "take the built-in deck"),
         arg("--list", "list the decks that there are"),
         (
-            arg("-o", "--out", "the file to write", metavar="DECK.toml", type=Path),
-            arg("--keep", "keep it among your decks, by that name", metavar="NAME"),
+            arg("-o --out DECK.toml", "the file to write", type=Path),
+            arg("--keep NAME", "keep it among your decks, by that name"),
         ),
         FORCE,
-        arg(
-            "--column",
+        arg("--column HEADER=MEANING",
             "what a column of a table means, such as Wert=LRV, L=L* or Nr= to leave it out",
-            action="append",
-            default=[],
-            type=_column,
-            metavar="HEADER=MEANING",
-        ),
-        arg(
-            "--observed",
-            "illuminant and observer of Lab and XYZ, where the source does not say",
-            metavar="D50/2",
-        ),
-        arg("--name", "what its paints say they come from (default: the file)", metavar="NAME"),
+            action="append", default=[], type=_column),
+        arg("--observed D50/2",
+            "illuminant and observer of Lab and XYZ, where the source does not say"),
+        arg("--name NAME", "what its paints say they come from (default: the file)"),
         arg("--all", "list all that looks wrong"),
     ),
     run=_run,
-)
+)  # fmt: skip

@@ -25,11 +25,11 @@ def _run(arguments: Namespace) -> int:
 
 
 def _json(change: Change) -> dict[str, object]:
-    texts = {
-        name: None if value is None else value_text(change.field, value)
-        for name, value in (("before", change.before), ("after", change.after))
-    }
-    return {"path": list(change.path), **texts}
+    before, after = (
+        None if value is None else value_text(change.field, value)
+        for value in (change.before, change.after)
+    )
+    return {"path": list(change.path), "before": before, "after": after}
 
 
 def _describe(path: Path) -> int:
@@ -53,8 +53,8 @@ DIFF = Command(
         'git config diff.housemap.textconv "housemap diff --text"',
     ),
     arguments=(
-        arg("before", "a house file", metavar="A", type=Path),
-        arg("after", "another, or the same one later", metavar="B", nargs="?", type=Path),
+        arg("before A", "a house file", type=Path),
+        arg("after B", "another, or the same one later", nargs="?", type=Path),
         arg("--text", "print A a line a value, as git diff compares it"),
     ),
     run=_run,

@@ -15,14 +15,12 @@ import numpy as np
 from housemap.cli.command import DONE, HOUSE, Command, arg, finite, reads
 from housemap.cli.output import picked, show, table
 from housemap.cli.reading import one_house
-from housemap.colorimetry.undertone import Undertone
 from housemap.errors import InputError, Problem
 from housemap.file.reader import decode, read_bytes
 from housemap.light.room_light import light_facts
 from housemap.light.scene import LIGHTS
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import Sun, sun_at, sun_facts
-from housemap.light.surface_light import Lit
 from housemap.model.house import House
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 
@@ -54,22 +52,17 @@ def _run(arguments: Namespace) -> int:
     outdoor_lux = arguments.outdoor or OUTDOOR_LUX
     study = one_house(arguments.file, partial(study_of, outdoor_lux=outdoor_lux))
     more: dict[str, Any] = {}
+    lines = [_lines(study)]
     if arguments.sun:
         more["sun"] = sun_facts(study.lighting.light, sun_over(study.house, arguments.sun))
+        lines.append(_sun_lines(study, more["sun"]))
     if arguments.lamps:
         more["lamps"] = _lamps(study)
+        lines.append(_lamp_lines(study, more["lamps"]))
     if arguments.spectrum:
         more["spectrum"] = _measured(arguments.spectrum)
-    show(
-        arguments,
-        lambda: _as_json(study) | more,
-        chain(
-            _lines(study),
-            _sun_lines(study, more["sun"]) if "sun" in more else (),
-            _lamp_lines(study, more["lamps"]) if "lamps" in more else (),
-            _measured_lines(more["spectrum"]) if "spectrum" in more else (),
-        ),
-    )
+        lines.append(_measured_lines(more["spectrum"]))
+    show(arguments, lambda: _as_json(study) | more, chain.from_iterable(lines))
     return DONE
 
 
@@ -137,23 +130,20 @@ def _sun_lines(study: Study, sun: dict[str, Any]) -> Iterator[str]:
 
 
 def _as_json(study: Study) -> dict[str, Any]:
+    connection = {room: each.integration for room, each in study.graph.connections.items()}
     return {
         "paints": {paint: _paint(study.paint(paint)) for paint in study.house.paints},
         "rooms": {room: _room(study, part) for room, part in study.rooms.items()},
         "plan": {
             "closing_error": study.plan.closing_error_m,
             "unplaced": list(study.plan.unplaced),
+            # JSON has no infinity: the integration of the root of a star is null.
             "connection": {
-                room: _finite(connection.integration)
-                for room, connection in study.graph.connections.items()
+                room: None if value is None or isinf(value) else value
+                for room, value in connection.items()
             },
         },
     }
-
-
-def _finite(integration: float | None) -> float | None:
-    """JSON has no infinity: the integration of the root of a star is null."""
-    return None if integration is None or isinf(integration) else integration
 
 
 def _paint(swatch: Swatch) -> dict[str, Any]:
@@ -197,25 +187,27 @@ def _lines(study: Study) -> Iterator[str]:
     yield ""
     yield "Light (area means on the walls; daylight factor T W theta / (A (1 - R^2)) of BS 8206-2)"
     yield from table(_light_rows(study))
-    yield from _light_notes(study)
-
-
-def _lean(tone: Undertone) -> str:
-    return tone.temperature if tone.family != "none" else "no undertone"
+    rooms: dict[str, list[str]] = {}
+    for room_id, lit in study.lighting.rooms.items():
+        for note in lit.light.notes:
+            rooms.setdefault(note, []).append(study.rooms[room_id].room.name)
+    for note, names in rooms.items():
+        yield f"  {', '.join(names)}: {note}"
 
 
 def _paint_rows(study: Study) -> Iterator[tuple[str, ...]]:
     yield "  paint", "LRV", "printed", "notation", "screen", "colour"
     for paint in study.house.paints:
         swatch = study.paint(paint)
-        colour, printed = swatch.colour, swatch.entity.lrv
+        colour, printed, tone = swatch.colour, swatch.entity.lrv, swatch.colour.undertone
+        lean = tone.temperature if tone.family != "none" else "no undertone"
         yield (
             f"  {swatch.name}",
             f"{colour.lrv:.1f}",
             "-" if printed is None else f"{printed:g}",
             colour.notation.text,
             colour.srgb_hex if colour.in_srgb else f"{colour.srgb_hex} (beyond sRGB)",
-            f"{colour.undertone.words}, {_lean(colour.undertone)}",
+            f"{tone.words}, {lean}",
         )
 
 
@@ -223,13 +215,10 @@ def _room_rows(study: Study) -> Iterator[tuple[str, ...]]:
     yield "  room", "floor m2", "walls m2", "net m2", "integration", "control"
     for room_id, part in study.rooms.items():
         areas, connection = part.areas, study.graph.connections[room_id]
+        figures = (areas.floor_m2, areas.wall_m2, areas.wall_net_m2) if areas else ()
         yield (
             f"  {part.room.name}",
-            *(
-                (f"{areas.floor_m2:.1f}", f"{areas.wall_m2:.1f}", f"{areas.wall_net_m2:.1f}")
-                if areas
-                else ("-", "-", "-")
-            ),
+            *([f"{figure:.1f}" for figure in figures] or ["-"] * 3),
             "-" if connection.integration is None else f"{connection.integration:.2f}",
             f"{connection.control:.2f}",
         )
@@ -239,25 +228,11 @@ def _light_rows(study: Study) -> Iterator[tuple[str, ...]]:
     yield "  room", "daylight factor", "day lux", "evening lux", "walls by day", "in the evening"
     for room_id, part in study.rooms.items():
         light = study.lighting.rooms[room_id].light
-        lux = (_lux_of(light.lights.get(name)) for name in LIGHTS)
-        seen = map(light.walls_seen, LIGHTS)
+        lit = map(light.lights.get, LIGHTS)
+        lux = (f"{each.total_lux('walls'):.0f}" if each else "-" for each in lit)
         daylight = f"{light.daylight.percent:.1f} %" if light.daylight else "-"
-        shown = (colour.srgb if colour else "-" for colour in seen)
-        yield (f"  {part.room.name}", daylight, *lux, *shown)
-
-
-def _lux_of(lit: Lit | None) -> str:
-    return f"{lit.total_lux('walls'):.0f}" if lit else "-"
-
-
-def _light_notes(study: Study) -> Iterator[str]:
-    """Each note once, with the rooms that it holds for."""
-    rooms: dict[str, list[str]] = {}
-    for room_id, lit in study.lighting.rooms.items():
-        for note in lit.light.notes:
-            rooms.setdefault(note, []).append(study.rooms[room_id].room.name)
-    for note, names in rooms.items():
-        yield f"  {', '.join(names)}: {note}"
+        seen = (colour.srgb if colour else "-" for colour in map(light.walls_seen, LIGHTS))
+        yield (f"  {part.room.name}", daylight, *lux, *seen)
 
 
 FACTS = Command(
@@ -266,25 +241,15 @@ FACTS = Command(
     examples=("housemap facts house.toml", "housemap facts --json house.toml"),
     arguments=(
         HOUSE,
-        arg(
-            "--outdoor",
-            "light of the overcast sky on open level ground (default: 10000)",
-            type=_lux,
-            metavar="LUX",
-        ),
-        arg(
-            "--sun",
+        arg("--outdoor LUX", "light of the overcast sky on open level ground (default: 10000)",
+            type=_lux),
+        arg("--sun YYYY-MM-DDTHH:MM",
             "also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
-            type=solar_time,
-            metavar="YYYY-MM-DDTHH:MM",
-        ),
+            type=solar_time),
         arg("--lamps", "also how well each lamp shows colours, and which paint it changes most"),
-        arg(
-            "--spectrum",
+        arg("--spectrum FILE",
             "also the measured spectrum of a lamp (CSV or IES TM-27) as a line for the house file",
-            type=Path,
-            metavar="FILE",
-        ),
+            type=Path),
     ),
     run=_run,
-)
+)  # fmt: skip

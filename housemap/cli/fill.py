@@ -41,7 +41,16 @@ def run_deck(arguments: Namespace) -> int:
     end = time.monotonic() + arguments.seconds
     deck, chips = deck_chips(arguments.deck)
     report = one_house(arguments.file, report_of)
-    screened = screen(report, chips, deck.name, _request(arguments, report, chips))
+    own = frozenset(arguments.pin) & report.house.paints.keys()
+    request = PaletteRequest(
+        paints=arguments.paints,
+        keep=None if arguments.keep is None else frozenset(arguments.keep),
+        own=own,
+        chips=frozenset(arguments.pin) - own,  # what is no paint of the file is one of the deck
+        around=_around(arguments, report, chips),
+        kind=arguments.kind,
+    )
+    screened = screen(report, chips, deck.name, request)
     over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
     made = palettes(screened, _search(end, part=0.7), stopped=over)
     found = [palette for palette in made if palette.done]
@@ -72,20 +81,6 @@ def _search(end: float, part: float = 1.0) -> Callable[[asked.Problem], list[Pro
     return search
 
 
-def _request(arguments: Namespace, report: Report, chips: Chips) -> PaletteRequest:
-    """A pin is one of the file, else one of the deck."""
-    own = frozenset(arguments.pin) & report.house.paints.keys()
-    keep = None if arguments.keep is None else frozenset(arguments.keep)
-    return PaletteRequest(
-        paints=arguments.paints,
-        keep=keep,
-        own=own,
-        chips=frozenset(arguments.pin) - own,
-        around=_around(arguments, report, chips),
-        kind=arguments.kind,
-    )
-
-
 def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
     for palette in found:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
@@ -102,11 +97,8 @@ def _rows(palette: Palette) -> Iterator[tuple[str, ...]]:
     house = palette.house
     for paint, share in palette.shares.items():
         rooms = [r.name for r in house.rooms.values() if r.paints.walls == paint]
-        yield (
-            f"  {house.paints[paint].name}",
-            f"{100 * share:.0f} %",
-            ", ".join(rooms) or "not used",
-        )
+        on = ", ".join(rooms) or "not used"
+        yield f"  {house.paints[paint].name}", f"{100 * share:.0f} %", on
     if palette.trim is not None:
         yield f"  {house.paints[palette.trim].name}", "", "trim"
 
@@ -143,9 +135,11 @@ def _run(arguments: Namespace) -> int:
 
     end = time.monotonic() + arguments.seconds
     report = one_house(arguments.file, report_of)
-    keep, paints = arguments.keep, arguments.paints
-    make = partial(house_problem, keep=keep, paints=paints, plan=_plan(arguments, report))
-
+    around = _around(arguments, report, Chips())
+    plan = Plan(arguments.paints)
+    if around is not None:
+        plan = Plan(arguments.paints, around, arguments.kind or KINDS[-1])
+    make = partial(house_problem, keep=arguments.keep, paints=arguments.paints, plan=plan)
     found = [*choices(report, make, _search(end), lambda: time.monotonic() >= end)]
     if not found:
         raise InputError([Problem(NONE_IN_TIME)])
@@ -160,18 +154,11 @@ def _run(arguments: Namespace) -> int:
 def show_progress(progress: Progress) -> None:
     """One line on a terminal that is overwritten; nothing anywhere else."""
     if sys.stderr.isatty():
-        best = (
-            f"problems {progress.cost:.1f}" if progress.assignment else "looking for a first choice"
-        )
+        best = f"problems {progress.cost:.1f}"
+        if not progress.assignment:
+            best = "looking for a first choice"
         text = f"{best}; none has fewer than {progress.bound:.1f}, {progress.seconds:.0f} s"
         print(f"\r{text:<70}", end="\r", file=sys.stderr, flush=True)
-
-
-def _plan(arguments: Namespace, report: Report) -> Plan:
-    around = _around(arguments, report, Chips())
-    if around is None:
-        return Plan(arguments.paints)
-    return Plan(arguments.paints, around, arguments.kind or KINDS[-1])
 
 
 def _around(arguments: Namespace, report: Report, chips: Chips) -> Swatch | None:
@@ -215,12 +202,11 @@ def _missed(after: Report, made: HouseProblem, solution: Progress) -> Iterator[s
 
 def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
     house, problem = before.house, made.problem
-    rows = (
+    yield from table(
         (house.rooms[room].name, house.paints[paint].name)
         for room, paint in solution.assignment.items()
         if house.rooms[room].paints.walls != paint
     )
-    yield from table(rows)
     compared = len({paint for each in problem.candidates.values() for paint in each})
     yield describe(solution, compared)
     yield findings_text(before.tally, after.tally)
@@ -253,33 +239,20 @@ FILL = Command(
     ),
     arguments=(
         HOUSE,
-        arg("--paints", "at most so many distinct wall paints", type=whole_number, metavar="N"),
-        arg(
-            "--keep",
-            "fill every room but these (default: only the rooms without a wall paint)",
-            nargs="+",
-            metavar="ROOM",
-        ),
-        arg(
-            "--deck",
+        arg("--paints N", "at most so many distinct wall paints", type=whole_number),
+        arg("--keep ROOM",
+            "fill every room but these (default: only the rooms without a wall paint)", nargs="+"),
+        arg("--deck DECK",
             "choose the paints, and a trim, from a deck: its name, or the path of a file; lists"
-            " up to three palettes that differ",
-            metavar="DECK",
-        ),
-        arg(
-            "--pin",
+            " up to three palettes that differ"),
+        arg("--pin PAINT",
             "with --deck: paints of the file or the deck, by id, that the palette has in any case",
-            nargs="+",
-            default=[],
-            metavar="PAINT",
-        ),
-        arg("--around", "build the scheme around this paint of the file or deck", metavar="PAINT"),
+            nargs="+", default=[]),
+        arg("--around PAINT", "build the scheme around this paint of the file or deck"),
         arg("--kind", "one kind of scheme only", choices=KINDS),
-        arg("-o", "write the filled house", dest="out", metavar="OUT", type=Path),
+        arg("-o OUT", "write the filled house", dest="out", type=Path),
         FORCE,
-        arg(
-            "--seconds", "stop by then (default: 30)", type=whole_number, default=30.0, metavar="S"
-        ),
+        arg("--seconds S", "stop by then (default: 30)", type=whole_number, default=30.0),
     ),
     run=_run,
-)
+)  # fmt: skip

@@ -25,36 +25,31 @@ MARKS = ("<<<<<<< yours\n", "=======\n", ">>>>>>> theirs\n")
 
 
 def _run(arguments: Namespace) -> int:
-    paths = (arguments.sent, arguments.yours, arguments.theirs)
+    out: Path = arguments.out
     # A merge driver of git writes over YOURS, git's own temporary file: nothing is left beside it.
-    in_place = arguments.out.exists() and arguments.out.samefile(arguments.yours)
+    in_place = out.exists() and out.samefile(arguments.yours)
     if not in_place:
-        check_free(arguments.out, force=arguments.force)
+        check_free(out, force=arguments.force)
     try:
-        sent, yours, theirs = each_of(paths, _file)
+        sent, yours, theirs = each_of((arguments.sent, arguments.yours, arguments.theirs), _file)
     except InputError:
         if in_place:
             _show_both(arguments.yours, arguments.theirs)
         raise
     text, merged = merge_files(sent, yours, theirs)
-    save_bytes(text.encode(), arguments.out, keep_former=False)
+    save_bytes(text.encode(), out, keep_former=False)
     if not in_place:
-        remember(arguments.out)
+        remember(out)
     if arguments.json:
         print_json({"both_changed": [*map(_json, merged.conflicts)]})
-    else:
-        _tell(merged.conflicts, arguments.out)
-    if merged.conflicts and arguments.choose:
-        return _choose(arguments.out)
-    return FOUND if merged.conflicts else DONE
-
-
-def _tell(conflicts: tuple[Conflict, ...], out: Path) -> None:
-    for conflict in conflicts:
+    for conflict in () if arguments.json else merged.conflicts:
         print(f"both changed it: {conflict}", file=sys.stderr)
-    if conflicts:
+    if not merged.conflicts:
+        return DONE
+    if not arguments.json:
         words = "yours is used until you choose: open the file with housemap"
         print(f"{out}: {words}", file=sys.stderr)
+    return _choose(out) if arguments.choose else FOUND
 
 
 def _json(conflict: Conflict) -> dict[str, object]:
@@ -102,10 +97,10 @@ MERGE = Command(
         MERGE_TOOL,
     ),
     arguments=(
-        arg("sent", "the file that both started from", metavar="SENT", type=Path),
-        arg("yours", "your edit of it", metavar="YOURS", type=Path),
-        arg("theirs", "their edit of it", metavar="THEIRS", type=Path),
-        arg("-o", "where to write the result", dest="out", metavar="OUT", type=Path, required=True),
+        arg("sent SENT", "the file that both started from", type=Path),
+        arg("yours YOURS", "your edit of it", type=Path),
+        arg("theirs THEIRS", "their edit of it", type=Path),
+        arg("-o OUT", "where to write the result", dest="out", type=Path, required=True),
         FORCE,
         arg("--choose", "open the program on what both changed"),
     ),

@@ -21,23 +21,16 @@ OPEN = Command(
     summary="Plan the paint of a whole house: opens FILE, or a start screen without one.",
     examples=("housemap", "housemap house.toml", "housemap --read-only house.toml"),
     arguments=(
-        arg("file", "a house file", nargs="?", metavar="FILE", type=Path),
+        arg("file FILE", "a house file", nargs="?", type=Path),
         arg("--color", "colour depth to use", choices=COLOURS, default="auto"),
-        arg(
-            "--pictures",
+        arg("--pictures",
             "how map and walk are drawn (default: by the terminal's name; ask: as it answers)",
-            choices=PICTURES,
-            default="auto",
-        ),
+            choices=PICTURES, default="auto"),
         arg("--ascii", "draw with ASCII characters alone"),
         arg("--no-mouse", "leave the mouse to the terminal"),
         arg("--read-only", "never write the file"),
-        arg(
-            "--version",
-            "show program's version number and exit",
-            action="version",
-            version=f"housemap {__version__}",
-        ),
+        arg("--version", "show program's version number and exit",
+            action="version", version=f"housemap {__version__}"),
     ),
     run=_run,
-)
+)  # fmt: skip

@@ -103,18 +103,11 @@ RANK = Command(
     ),
     arguments=(
         HOUSE,
-        arg("room", "the id of a room in it", metavar="ROOM"),
-        arg(
-            "--surface",
-            f'{", ".join(SURFACES)}, or one wall: "accent n" (default: walls)',
-            type=_surface,
-            default="walls",
-        ),
-        arg(
-            "--deck",
-            "rank the paints of a deck instead: its name, or the path of a deck or house file",
-            metavar="DECK",
-        ),
+        arg("room ROOM", "the id of a room in it"),
+        arg("--surface", f'{", ".join(SURFACES)}, or one wall: "accent n" (default: walls)',
+            type=_surface, default="walls"),
+        arg("--deck DECK",
+            "rank the paints of a deck instead: its name, or the path of a deck or house file"),
     ),
     run=_run,
-)
+)  # fmt: skip

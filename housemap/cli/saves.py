@@ -70,7 +70,7 @@ SAVES = Command(
     summary="List the earlier saves that are kept of house files, or remove them.",
     examples=("housemap saves", "housemap saves house.toml", "housemap saves house.toml --remove"),
     arguments=(
-        arg("file", "a house file (default: every one)", metavar="FILE", nargs="?", type=Path),
+        arg("file FILE", "a house file (default: every one)", nargs="?", type=Path),
         arg("--remove", "remove the saves that are listed"),
     ),
     run=_run,

@@ -2,7 +2,6 @@
 
 import sys
 from argparse import Namespace
-from functools import partial
 from pathlib import Path
 
 from housemap.checks import report_of
@@ -24,7 +23,13 @@ def _run(arguments: Namespace) -> int:
     if arguments.out:
         for path in files_of(arguments.out, edition):
             check_free(path, force=arguments.force)
-    make = partial(_schedule, before=_before(arguments), deep=edition == "full")
+    found = arguments.before
+    before = Before(read_house(found), found.name) if found else None
+
+    def make(house: House) -> Schedule:
+        # Only the full edition has findings, and they take the light of every room.
+        return schedule_of(report_of(house, deep=edition == "full"), today(), before)
+
     schedule = one_house(arguments.file, make)
     house = schedule.house
     if arguments.issue:
@@ -43,16 +48,6 @@ def _run(arguments: Namespace) -> int:
     return DONE
 
 
-def _before(arguments: Namespace) -> Before | None:
-    path = arguments.before
-    return Before(read_house(path), path.name) if path else None
-
-
-def _schedule(house: House, before: Before | None, *, deep: bool) -> Schedule:
-    """Only the full edition has findings, and they take the light of every room."""
-    return schedule_of(report_of(house, deep=deep), today(), before)
-
-
 SCHEDULE = Command(
     name="schedule",
     summary="Write the paint schedule: for the painter, the client or the supplier.",
@@ -64,30 +59,15 @@ SCHEDULE = Command(
     ),
     arguments=(
         HOUSE,
-        arg(
-            "-o",
+        arg("-o OUT",
             "write here, in the form that its ending names: .html .pdf .md .csv"
-            " (default: print Markdown)",
-            dest="out",
-            metavar="OUT",
-            type=Path,
-        ),
-        arg(
-            "--for",
-            "who reads it (default: full, all in one)",
-            dest="edition",
-            choices=EDITIONS,
-            default="full",
-        ),
+            " (default: print Markdown)", dest="out", type=Path),
+        arg("--for", "who reads it (default: full, all in one)",
+            dest="edition", choices=EDITIONS, default="full"),
         FORCE,
-        arg(
-            "--before",
-            "the house as it is painted now, for the number of coats",
-            metavar="FILE",
-            type=Path,
-        ),
+        arg("--before FILE", "the house as it is painted now, for the number of coats", type=Path),
         arg("--issue", "number it, and note in the house file that it was handed out"),
-        arg("--to", "with --issue: who gets it", default="", metavar="NAME"),
+        arg("--to NAME", "with --issue: who gets it", default=""),
     ),
     run=_run,
-)
+)  # fmt: skip

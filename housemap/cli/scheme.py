@@ -35,7 +35,7 @@ def _run(arguments: Namespace) -> int:
     return DONE
 
 
-def _basis(arguments: Namespace) -> "Basis":
+def _basis(arguments: Namespace) -> Basis:
     """What to build from: a deck, else the paints of the house, else computed colours."""
     house = one_house(arguments.house, lambda house: house) if arguments.house else House(name="")
     chips = deck_chips(arguments.deck)[1] if arguments.deck else all_chips(house.paints)
@@ -43,13 +43,14 @@ def _basis(arguments: Namespace) -> "Basis":
     return Basis(neutral, chips if len(chips) else computed_chips(neutral), house.brief)
 
 
-def _neutral(text: str, house: House, chips: Chips) -> "Swatch":
+def _neutral(text: str, house: House, chips: Chips) -> Swatch:
     """The paint that is meant. Raises InputError where there is none."""
     if text in house.paints:
         return all_chips({text: house.paints[text]}).swatches[0]
     asked = text.strip().casefold()
     for swatch in chips.swatches:
-        if asked in {swatch.id.casefold(), swatch.name.casefold(), _code(swatch).casefold()}:
+        code = swatch.entity.code if isinstance(swatch.entity, Paint) else ""
+        if asked in {swatch.id.casefold(), swatch.name.casefold(), code.casefold()}:
             return swatch
     colour = Srgb(asked) if asked.startswith("#") else Notation(text.strip().upper())
     made = all_chips({text: Paint(text, colour)})
@@ -59,10 +60,6 @@ def _neutral(text: str, house: House, chips: Chips) -> "Swatch":
         line = f'no paint "{text}" in the house or deck, and no notation or "#rrggbb"{near}'
         raise InputError([Problem(line)])
     return made.swatches[0]
-
-
-def _code(swatch: Swatch) -> str:
-    return swatch.entity.code if isinstance(swatch.entity, Paint) else ""
 
 
 def _lines(basis: Basis, sets: tuple[ColourSet, ...]) -> Iterator[str]:
@@ -83,14 +80,16 @@ def _lines(basis: Basis, sets: tuple[ColourSet, ...]) -> Iterator[str]:
 
 
 def _as_json(basis: Basis, sets: tuple[ColourSet, ...]) -> dict[str, Any]:
-    neutral = basis.neutral.colour
     return {
-
-        "around": {"notation": neutral.notation.text, "lrv": basis.neutral.lrv,
-                   "lab": list(neutral.lab100)},
+        "around": _colour(basis.neutral),
         "compared": len(basis.chips),
         "sets": [_set_json(found) for found in sets],
-    }  # fmt: skip
+    }
+
+
+def _colour(swatch: Swatch) -> dict[str, Any]:
+    colour = swatch.colour
+    return {"notation": colour.notation.text, "lrv": swatch.lrv, "lab": list(colour.lab100)}
 
 
 def _set_json(found: ColourSet) -> dict[str, Any]:
@@ -106,9 +105,7 @@ def _set_json(found: ColourSet) -> dict[str, Any]:
                 "role": one.part,
                 "paint": None if set("/#") & set(one.swatch.id) else one.swatch.id,
                 "name": one.swatch.name,
-                "notation": one.swatch.colour.notation.text,
-                "lrv": one.swatch.lrv,
-                "lab": list(one.swatch.colour.lab100),
+                **_colour(one.swatch),
                 "strength": strength_of(one.swatch),
                 "hue": one.swatch.colour.undertone.words,
                 "reason": reason(one, found),
@@ -129,22 +126,14 @@ SCHEME = Command(
         'housemap scheme --json "#d9d0bf"',
     ),
     arguments=(
-        arg(
-            "paint",
-            'a paint of the house or deck, or its code; a notation such as "5Y 7/1"; "#rrggbb"',
-            metavar="PAINT",
-        ),
-        arg(
-            "--house",
-            "a house: its brief, and its paints to choose from",
-            metavar="FILE",
-            type=Path,
-        ),
-        arg("--deck", "choose from a deck: its name, or a file", metavar="DECK"),
+        arg("paint PAINT",
+            'a paint of the house or deck, or its code; a notation such as "5Y 7/1"; "#rrggbb"'),
+        arg("--house FILE", "a house: its brief, and its paints to choose from", type=Path),
+        arg("--deck DECK", "choose from a deck: its name, or a file"),
         arg("--kind", "one kind only (default: each in turn)", choices=KINDS),
-        arg("--sets", "so many sets (default: 3)", type=whole_number, default=3, metavar="N"),
-        arg("-o", "write a card", dest="out", metavar="CARD.html", type=Path),
+        arg("--sets N", "so many sets (default: 3)", type=whole_number, default=3),
+        arg("-o CARD.html", "write a card", dest="out", type=Path),
         FORCE,
     ),
     run=_run,
-)
+)  # fmt: skip

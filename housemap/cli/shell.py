@@ -2,7 +2,6 @@
 
 from argparse import Action, Namespace
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from importlib.resources import files
 
 from housemap import __version__
@@ -13,24 +12,8 @@ from housemap.cli.output import show
 SHELLS = ("bash", "zsh", "fish")
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
-    """What may be typed behind a command."""
-
-    command: Command
-    actions: Sequence[Action]
-
-    @property
-    def options(self) -> list[str]:
-        return [option for action in self.actions for option in action.option_strings]
-
-
-def words_of(command: Command) -> Words:
-    return Words(command, Parser(command).actions)
-
-
-def every_words() -> list[Words]:
-    return [words_of(command) for command in every_command()]
+def every_parser() -> list[Parser]:
+    return [*map(Parser, every_command())]
 
 
 def _filled(template: str, **parts: str) -> list[str]:
@@ -45,40 +28,42 @@ def _filled(template: str, **parts: str) -> list[str]:
 
 
 def _run_completion(arguments: Namespace) -> int:
-    makers: Mapping[str, Callable[[Sequence[Words]], Iterable[str]]]
+    makers: Mapping[str, Callable[[Sequence[Parser]], Iterable[str]]]
     makers = {"bash": _bash, "zsh": _zsh, "fish": _fish}
-    lines = [*makers[arguments.shell](every_words())]
+    lines = [*makers[arguments.shell](every_parser())]
     show(arguments, lambda: {"shell": arguments.shell, "text": "\n".join(lines)}, lines)
     return DONE
 
 
-def _bash(commands: Sequence[Words]) -> list[str]:
-    cases = (f"    {each.command.name}) options='{' '.join(each.options)}' ;;" for each in commands)
-    names = " ".join(each.command.name for each in commands)
+def _bash(parsers: Sequence[Parser]) -> list[str]:
+    cases = (f"    {each.command.name}) options='{' '.join(each.options)}' ;;" for each in parsers)
+    names = " ".join(each.command.name for each in parsers)
     return _filled("completion.bash", names=names, cases="\n".join(cases))
 
 
-def _zsh(commands: Sequence[Words]) -> list[str]:
-    told = (f"      '{c.command.name}:{_quoted(c.command.summary)}'" for c in commands)
-    cases = (f"    {c.command.name}) compadd -- {' '.join(c.options)} ;;" for c in commands)
+def _zsh(parsers: Sequence[Parser]) -> list[str]:
+    told = (f"      '{each.command.name}:{_quoted(each.command.summary)}'" for each in parsers)
+    cases = (f"    {each.command.name}) compadd -- {' '.join(each.options)} ;;" for each in parsers)
     return _filled("completion.zsh", commands="\n".join(told), cases="\n".join(cases))
 
 
-def _fish(commands: Sequence[Words]) -> Iterator[str]:
+def _fish(parsers: Sequence[Parser]) -> Iterator[str]:
     yield "# housemap completion fish > ~/.config/fish/completions/housemap.fish"
-    for each in commands:
+    for each in parsers:
         name, summary = each.command.name, _quoted(each.command.summary)
         yield f"complete -c housemap -n __fish_use_subcommand -a {name} -d '{summary}'"
         for action in each.actions:
+            text = _quoted(_help(action))
             for option in action.option_strings:
                 flag = f"-l {option[2:]}" if option.startswith("--") else f"-s {option[1:]}"
                 needs = "" if action.nargs == 0 else " -r"
                 where = f"'__fish_seen_subcommand_from {name}'"
-                yield f"complete -c housemap -n {where} {flag}{needs} -d '{_help(action)}'"
+                yield f"complete -c housemap -n {where} {flag}{needs} -d '{text}'"
 
 
 def _help(action: Action) -> str:
-    return _quoted(" ".join((action.help or "").replace("%%", "%").split()))
+    """On one line, as it is shown."""
+    return " ".join((action.help or "").replace("%%", "%").split())
 
 
 def _quoted(text: str) -> str:
@@ -89,41 +74,34 @@ def _quoted(text: str) -> str:
 
 
 def _run_man(arguments: Namespace) -> int:
-    lines = _man(every_words())
-    show(arguments, lambda: {"text": "\n".join(lines)}, lines)
-    return DONE
-
-
-def _man(commands: Sequence[Words]) -> list[str]:
     """The page in man(7) macros."""
-    synopsis = [
-        line
-        for each in commands
-        for line in (".br", f".B housemap {each.command.name}", r"[\-\-help] ...")
-    ]
-    sections = [line for each in commands for line in _section(each)]
-    return _filled(
+    parsers = every_parser()
+    names = (each.command.name for each in parsers)
+    synopsis = (f".br\n.B housemap {name}\n" + r"[\-\-help] ..." for name in names)
+    lines = _filled(
         "housemap.1",
         version=__version__,
         synopsis="\n".join(synopsis),
         summary=_roff(OPEN.summary),
-        commands="\n".join(sections),
+        commands="\n".join(line for each in parsers for line in _section(each)),
     )
+    show(arguments, lambda: {"text": "\n".join(lines)}, lines)
+    return DONE
 
 
-def _section(each: Words) -> Iterator[str]:
-    yield f".SS {each.command.name}"
-    yield _roff(each.command.summary)
-    for action in each.actions:
+def _section(parser: Parser) -> Iterator[str]:
+    yield f".SS {parser.command.name}"
+    yield _roff(parser.command.summary)
+    for action in parser.actions:
         names = ", ".join(action.option_strings) or str(action.metavar or action.dest)
         takes = action.option_strings and action.nargs != 0
         value = f" {action.metavar or action.dest.upper()}" if takes else ""
         yield ".TP"
         yield f"\\fB{_roff(names)}\\fR{_roff(value)}"
-        yield _roff(" ".join((action.help or "").replace("%%", "%").split()))
+        yield _roff(_help(action))
     yield ".PP"
     yield "Examples:"
-    for example in each.command.examples:
+    for example in parser.command.examples:
         yield ".br"
         yield f".B {_roff(example)}"
 

@@ -29,17 +29,13 @@ def _rows_of(house: House) -> tuple[House, tuple[SightRow, ...]]:
 
 
 def _as_json(row: SightRow) -> dict[str, Any]:
-    best = row.best and {
-        "at": row.best.at_m,
-        "toward": row.best.toward_deg,
-        "share": row.best.share,
-    }
+    best = row.best
     return {
         "from": row.from_room,
         "to": row.to_room,
         "through": row.through,
         "share": row.share,
-        "best": best,
+        "best": best and {"at": best.at_m, "toward": best.toward_deg, "share": best.share},
     }
 
 

@@ -20,35 +20,27 @@ MOST_BYTES = 2_000_000
 
 
 def _run(arguments: Namespace) -> int:
-    session = _open(arguments.file)
-    source = "standard input" if arguments.lines == STDIN else arguments.lines
-    entries = list(Surveyor(session).enter_all(_text_of(arguments.lines).splitlines()))
-    faults = [Problem(e.fault_text, file=source, line=e.number) for e in entries if e.fault]
+    path, source = arguments.file, arguments.lines
+    session = Session.read(path) if is_there(path) else Session.of(House(name=path.stem))
+    place = "standard input" if source == STDIN else source
+    entries = list(Surveyor(session).enter_all(_text_of(source).splitlines()))
+    faults = [Problem(e.fault_text, file=place, line=e.number) for e in entries if e.fault]
     if faults and not arguments.json:
-        raise InputError([*faults, Problem(f"nothing was written to {arguments.file}")])
+        raise InputError([*faults, Problem(f"nothing was written to {path}")])
     written = not faults and not arguments.dry and session.unsaved
-    if written:
-        _save(session, arguments.file)
-    name = str(arguments.file)
+    if written and session.file is None:
+        session.save_as(path)
+    elif written:
+        session.save()
+    lines = [_json(entry) for entry in entries]
     show(
         arguments,
-        lambda: _as_json(entries, name if written else None),
-        _lines(entries, name, written=written),
+        lambda: {"written": str(path) if written else None, "lines": lines},
+        _lines(entries, str(path), written=written),
     )
     if faults:
         raise InputError(faults)
     return DONE
-
-
-def _open(path: Path) -> Session:
-    return Session.read(path) if is_there(path) else Session.of(House(name=path.stem))
-
-
-def _save(session: Session, path: Path) -> None:
-    if session.file is None:
-        session.save_as(path)
-    else:
-        session.save()
 
 
 def _text_of(lines: str) -> str:
@@ -76,11 +68,7 @@ def _lines(entries: Sequence[Entry], file: str, *, written: bool) -> Iterator[st
     yield f"written to {file}" if written else f"nothing to write to {file}"
 
 
-def _as_json(entries: Sequence[Entry], written: str | None) -> dict[str, Any]:
-    return {"written": written, "lines": [_entry_json(entry) for entry in entries]}
-
-
-def _entry_json(entry: Entry) -> dict[str, Any]:
+def _json(entry: Entry) -> dict[str, Any]:
     fault = entry.fault
     return {
         "line": entry.number,
@@ -100,16 +88,11 @@ SURVEY = Command(
         "housemap survey --try --json house.toml lines.txt",
     ),
     arguments=(
-        arg("file", "a house file, new or known", metavar="HOUSE", type=Path),
-        arg(
-            "lines",
+        arg("file HOUSE", "a house file, new or known", type=Path),
+        arg("lines LINES",
             "a file of survey lines; - or nothing reads standard input. Lines that begin with #"
-            " are comments",
-            metavar="LINES",
-            nargs="?",
-            default=STDIN,
-        ),
+            " are comments", nargs="?", default=STDIN),
         arg("--try", "say what the lines mean and write nothing", dest="dry", action="store_true"),
     ),
     run=_run,
-)
+)  # fmt: skip

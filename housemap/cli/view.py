@@ -67,8 +67,8 @@ def _run(arguments: Namespace) -> int:
     _check_kind(arguments)
     check_free(arguments.output, force=arguments.force)
     study = one_house(arguments.file, study_of)
-    lines = list(_several(study, arguments) if arguments.all or arguments.walk
-                else _one(study, arguments))  # fmt: skip
+    make = _strip if arguments.all else _walk if arguments.walk else _one
+    lines = [*make(study, arguments)]
     show(arguments, lambda: {"written": str(arguments.output), "text": lines}, lines)
     return DONE
 
@@ -76,27 +76,29 @@ def _run(arguments: Namespace) -> int:
 def _check_kind(arguments: Namespace) -> None:
     """Raises InputError for options that do not go together."""
     several = "--all" if arguments.all else "--walk" if arguments.walk else ""
+    text = ""
     if several and arguments.room:
-        raise InputError(
-            [Problem(f"{several} shows every room: leave {shown(arguments.room)} out")]
-        )
-    if arguments.sun and (several or arguments.light == "evening"):
+        text = f"{several} shows every room: leave {shown(arguments.room)} out"
+    elif arguments.sun and (several or arguments.light == "evening"):
         text = "--sun shows one room on a clear day: leave --all, --walk and the evening out"
+    elif not several and not arguments.room:
+        text = "name a room, or write --all or --walk for every room"
+    elif (several or arguments.before) and arguments.output.suffix.lower() != ".png":
+        text = f"{several or '--before'} writes a .png file"
+    if text:
         raise InputError([Problem(text)])
-    if not several and not arguments.room:
-        raise InputError([Problem("name a room, or write --all or --walk for every room")])
-    if (several or arguments.before) and arguments.output.suffix.lower() != ".png":
-        raise InputError([Problem(f"{several or '--before'} writes a .png file")])
 
 
-def _several(study: Study, arguments: Namespace) -> Iterator[str]:
-    """Every room in one picture, or one after the other."""
-    if arguments.all:
-        pixels, rooms = strip(study, ("day", "evening"), arguments.size)
-        write_made(png_bytes(pixels), arguments.output, A_PICTURE)
-        names = ", ".join(study.house.rooms[room].name for room in rooms)
-        yield f"{arguments.output}: by day and by lamplight, from above: {names}"
-        return
+def _strip(study: Study, arguments: Namespace) -> Iterator[str]:
+    """Every room in one picture."""
+    pixels, rooms = strip(study, ("day", "evening"), arguments.size)
+    write_made(png_bytes(pixels), arguments.output, A_PICTURE)
+    names = ", ".join(study.house.rooms[room].name for room in rooms)
+    yield f"{arguments.output}: by day and by lamplight, from above: {names}"
+
+
+def _walk(study: Study, arguments: Namespace) -> Iterator[str]:
+    """One room after the other."""
     frames = walk_frames(study, arguments.light, arguments.size)
     write_made(moving_png_bytes(frames), arguments.output, A_PICTURE)
     seconds = sum(frame.seconds for frame in frames)
@@ -104,13 +106,13 @@ def _several(study: Study, arguments: Namespace) -> Iterator[str]:
 
 
 def _one(study: Study, arguments: Namespace) -> Iterator[str]:
-    elevations = elevations_of(study)
-    camera = _camera(elevations, arguments)
-    is_png = arguments.output.suffix.lower() == ".png"
+    camera = _camera(elevations_of(study), arguments)
     painted = _painted(study, camera, arguments)
     assert painted is not None
     pixels = painted.pixels(shaded=not arguments.plain)
-    title = _title(study.house, camera, arguments.light)
+    (x, y), toward = camera.at_m, camera.toward_deg
+    where = f"{study.house.rooms[camera.room].name} from {x:.2f}, {y:.2f}"
+    title = f"{where} looking {toward:.0f} deg, {LIGHT_WORDS[arguments.light]}"
     if arguments.before:
         old = one_house(arguments.before, study_of)
         _check_room(old.house, elevations_of(old).space, camera.room)
@@ -120,9 +122,12 @@ def _one(study: Study, arguments: Namespace) -> Iterator[str]:
             raise InputError([Problem(text)])
         pixels = beside([left.pixels(shaded=not arguments.plain), pixels])
         title = f"{title}; left as in {arguments.before}"
+    is_png = arguments.output.suffix.lower() == ".png"
     data = png_bytes(pixels) if is_png else svg_text(pixels, title).encode()
     write_made(data, arguments.output, A_PICTURE)
-    yield from _told(painted, f"{arguments.output}: {title}")
+    yield f"{arguments.output}: {title}"
+    yield from table(_rows(painted))
+    yield from _unlit(painted)
 
 
 def _painted(study: Study, camera: Camera, arguments: Namespace) -> Painted | None:
@@ -150,7 +155,10 @@ def _camera(elevations: Elevations, arguments: Namespace) -> Camera:
     if stand is None and toward is None and (best := best_of(elevations, room)):
         return best
     at = stand or stand_in(elevations.plan, space, room)
-    _check_stand(space, room, at)
+    if part_at(space, room, at) is None:
+        west, south, east, north = box_of(space.rooms[room].outline_m)
+        reach = f"its box reaches from {west:.2f},{south:.2f} to {east:.2f},{north:.2f}"
+        raise InputError([Problem(f"{at[0]:g},{at[1]:g} is not in room {shown(room)}: {reach}")])
     camera = Camera(room, at, 0.0)
     return facing(space, camera) if toward is None else replace(camera, toward_deg=toward)
 
@@ -162,25 +170,6 @@ def _check_room(house: House, space: Space, room: str) -> None:
     if room not in space.rooms:
         text = f"room {shown(room)} has no measures to stand in: give it a size or an outline"
         raise InputError([Problem(text)])
-
-
-def _check_stand(space: Space, room: str, at: Point) -> None:
-    if part_at(space, room, at) is None:
-        west, south, east, north = box_of(space.rooms[room].outline_m)
-        reach = f"its box reaches from {west:.2f},{south:.2f} to {east:.2f},{north:.2f}"
-        raise InputError([Problem(f"{at[0]:g},{at[1]:g} is not in room {shown(room)}: {reach}")])
-
-
-def _title(house: House, camera: Camera, light: Light) -> str:
-    (x, y), toward = camera.at_m, camera.toward_deg
-    where = f"{house.rooms[camera.room].name} from {x:.2f}, {y:.2f} looking {toward:.0f} deg"
-    return f"{where}, {LIGHT_WORDS[light]}"
-
-
-def _told(picture: Painted, first: str) -> Iterator[str]:
-    yield first
-    yield from table(_rows(picture))
-    yield from _unlit(picture)
 
 
 def _rows(picture: Painted) -> Iterator[tuple[str, ...]]:
@@ -220,48 +209,28 @@ VIEW = Command(
     ),
     arguments=(
         HOUSE,
-        arg("room", "the id of a room in it", metavar="ROOM", nargs="?"),
+        arg("room ROOM", "the id of a room in it", nargs="?"),
         (
-            arg(
-                "--before",
-                "the same view of another house file to the left of it",
-                type=Path,
-                metavar="OLD",
-            ),
+            arg("--before OLD", "the same view of another house file to the left of it", type=Path),
             arg("--all", "every room, by day and in the evening, in one picture"),
             arg("--walk", "a walk through the house as a moving PNG"),
         ),
-        arg(
-            "--stand",
+        arg("--stand X,Y",
             "where one stands, in metres of the plan, as `housemap sight` prints it"
             " (default: a corner from which most is seen; write --stand=-1,2 for a number below 0)",
-            type=_point,
-            metavar="X,Y",
-        ),
-        arg(
-            "--toward",
+            type=_point),
+        arg("--toward DEG",
             "where one looks, clockwise from plan-north (default: the middle of the room)",
-            type=_degrees,
-            metavar="DEG",
-        ),
+            type=_degrees),
         arg("--light", "default: reference", choices=get_args(Light), default="reference"),
-        arg(
-            "--sun",
+        arg("--sun YYYY-MM-DDTHH:MM",
             "with the sun of a clear day at this solar time (12:00: it is highest)",
-            type=solar_time,
-            metavar="YYYY-MM-DDTHH:MM",
-        ),
-        arg("--size", "pixels (default: 960x640)", type=_size, default=SIZE, metavar="WxH"),
+            type=solar_time),
+        arg("--size WxH", "pixels (default: 960x640)", type=_size, default=SIZE),
         arg("--plain", "no shading: every pixel is the paint's own colour"),
-        arg(
-            "-o",
-            "the picture to write: a name that ends in .png or .svg",
-            dest="output",
-            type=_picture_file,
-            required=True,
-            metavar="OUT",
-        ),
+        arg("-o OUT", "the picture to write: a name that ends in .png or .svg",
+            dest="output", type=_picture_file, required=True),
         FORCE,
     ),
     run=_run,
-)
+)  # fmt: skip

@@ -10,8 +10,8 @@ import pytest
 
 from housemap.checks.examples import two_rooms
 from housemap.cli import main
-from housemap.cli.command import every_command
-from housemap.cli.shell import every_words
+from housemap.cli.command import Parser, every_command
+from housemap.cli.shell import every_parser
 from housemap.file.earlier_saves import keep_save
 from housemap.file.save import save_house
 from housemap.guide import page
@@ -186,6 +186,6 @@ def test_the_guide_lists_every_command_and_its_keys() -> None:
         assert keys.keys() <= set(re.findall(r"`(\w+)`", rows[command]))
 
 
-@pytest.mark.parametrize("words", every_words(), ids=lambda words: words.command.name)
-def test_every_command_takes_json(words: object) -> None:
-    assert "--json" in words.options  # type: ignore[attr-defined]  # a Words
+@pytest.mark.parametrize("parser", every_parser(), ids=lambda parser: parser.command.name)
+def test_every_command_takes_json(parser: Parser) -> None:
+    assert "--json" in parser.options
