@@ -149,18 +149,14 @@ def locked(folder: Path) -> Iterator[int | None]:
         return
     handle = os.open(folder, os.O_RDONLY)
     try:
-        _wait_for_lock(handle)
+        end = monotonic() + LOCK_WAIT_S
+        while lock(handle) is False:
+            if monotonic() > end:
+                raise OSError(errno.EAGAIN, "another program is saving there")
+            sleep(LOCK_POLL_S)
         yield handle
     finally:
         os.close(handle)
-
-
-def _wait_for_lock(handle: int) -> None:
-    end = monotonic() + LOCK_WAIT_S
-    while lock(handle) is False:
-        if monotonic() > end:
-            raise OSError(errno.EAGAIN, "another program is saving there")
-        sleep(LOCK_POLL_S)
 
 
 def lock(handle: int) -> bool | None:

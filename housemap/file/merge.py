@@ -214,30 +214,32 @@ def merge(
         house = merging.run(houses)
         found = problems(house)
         if not found:
-            return Merge(_with_mine(house, houses, merging), tuple(merging.conflicts))
+            if merging.conflicts:
+                with_mine = _Merging(held, choices, mine=True).run(houses)
+                house = house if problems(with_mine) else with_mine
+            return Merge(house, tuple(merging.conflicts))
         wider = held | _involved(found, house, held)
-        if wider == held:
-            return _all_in_conflict(houses, choices, found)
-        held = wider
+        if wider != held:
+            held = wider
+        elif choices:
+            raise EditError("\n".join(problem.text for problem in found))
+        else:  # no mix of the three is legal: my house whole
+            merging = _Merging(EVERYTHING, {})
+            merging.run(houses)
+            return Merge(houses[1], tuple(merging.conflicts))
 
 
 def replaced(before: House, mine: House, merged: House) -> frozenset[KeyPath]:
     """Return where a merge would replace, not only add to, what I have changed since `before`."""
-    own = {change.path for change in diff(before, mine)}
-    return frozenset(
-        change.path
-        for change in diff(mine, merged)
-        if any(_one_in_other(change.path, path) for path in own) and not _adds_alone(change)
-    )
-
-
-def _one_in_other(one: KeyPath, other: KeyPath) -> bool:
-    shared = min(len(one), len(other))
-    return one[:shared] == other[:shared]
-
-
-def _adds_alone(change: Change) -> bool:
-    return _is_a_set(change.field) and all(each in change.after for each in change.before)
+    own = [change.path for change in diff(before, mine)]
+    found = set()
+    for change in diff(mine, merged):
+        path = change.path
+        adds_alone = _is_a_set(change.field) and all(e in change.after for e in change.before)
+        # One lies in the other.
+        if not adds_alone and any(p[: len(path)] == path[: len(p)] for p in own):
+            found.add(path)
+    return frozenset(found)
 
 
 class _Merging:
@@ -289,25 +291,6 @@ class _Merging:
         return min(mine, theirs, key=repr) if both_added and not held else base
 
 
-def _with_mine(house: House, houses: Houses, merging: _Merging) -> House:
-    """Return the merged house with my values at its conflicts, if they are legal together."""
-    if not merging.conflicts:
-        return house
-    other = _Merging(merging.held, merging.choices, mine=True).run(houses)
-    return house if problems(other) else other
-
-
-def _all_in_conflict(
-    houses: Houses, choices: Mapping[KeyPath, Side], found: Sequence[Problem]
-) -> Merge:
-    """Give my house whole, where no mix of the three is legal."""
-    if choices:
-        raise EditError("\n".join(problem.text for problem in found))
-    merging = _Merging(EVERYTHING, {})
-    merging.run(houses)
-    return Merge(houses[1], tuple(merging.conflicts))
-
-
 def _involved(
     found: Sequence[Problem], house: House, held: AbstractSet[KeyPath]
 ) -> AbstractSet[KeyPath]:
@@ -319,22 +302,18 @@ def _involved(
         values |= {problem.path} | {into for path, into in refs if path == problem.path}
         entities |= {problem.path[:2]} | {into for _, into in refs}
     for step in (values, entities):
-        if any(not _is_held(path, held) for path in step):
+        if any(held.isdisjoint(path[:n] for n in range(1, len(path) + 1)) for path in step):
             return step
     return EVERYTHING
 
 
 def _refs(entity: KeyPath, house: House) -> list[tuple[KeyPath, KeyPath]]:
     """Return where an entity refers to others: the path of each reference and what it names."""
-    table = next((each for each in ENTITIES if each.key == entity[0]), None)
-    if table is None:
-        return []
-    one = {entity[1]: getattr(house, table.attr)[entity[1]]}
-    return [(path, (KEY_OF[into], ref)) for path, into, ref in table.refs(one)]
-
-
-def _is_held(path: KeyPath, held: AbstractSet[KeyPath]) -> bool:
-    return any(path[:n] in held for n in range(1, len(path) + 1))
+    for table in ENTITIES:
+        if table.key == entity[0]:
+            one = {entity[1]: getattr(house, table.attr)[entity[1]]}
+            return [(path, (KEY_OF[into], ref)) for path, into, ref in table.refs(one)]
+    return []
 
 
 def _is_a_set(field: Key) -> bool:
@@ -376,7 +355,11 @@ def merge_files(base: HouseFile, mine: HouseFile, theirs: HouseFile) -> tuple[st
     """
     merged = merge(base.house, mine.house, theirs.house)
     sides = (comments_for(merged.house, each.data) for each in (base, mine, theirs))
-    comments = (*merged_comments(*sides), *map(_mark_of, merged.conflicts))
+    comments = [*merged_comments(*sides)]
+    for each in merged.conflicts:
+        values = dict(zip(WORDS, (each.base, each.mine, each.theirs), strict=True))
+        written = {k: {} if v is None else each.field.write(v) for k, v in values.items()}
+        comments.append(Comment(MARK + literal({"at": list(each.path), **written}), each.path))
     return dump_with_comments(merged.house, comments), merged
 
 
@@ -412,15 +395,6 @@ def without_marks(data: bytes) -> bytes:
     return dump_with_comments(file.house, comments).encode()
 
 
-def _mark_of(conflict: Conflict) -> Comment:
-    values = (conflict.base, conflict.mine, conflict.theirs)
-    sides = {
-        word: {} if value is None else conflict.field.write(value)
-        for word, value in zip(WORDS, values, strict=True)
-    }
-    return Comment(MARK + literal({"at": list(conflict.path), **sides}), conflict.path)
-
-
 def _side_of(text: str, sides: Sequence[Mapping[str, Any]], word: str) -> House:
     """Return the house of a text with the values of one side put in. Raises HouseFileError.
 
@@ -428,18 +402,14 @@ def _side_of(text: str, sides: Sequence[Mapping[str, Any]], word: str) -> House:
     """
     raw = parse_toml(text, "")
     for side in sides:
-        _put_in(raw, side["at"], side[word])
+        *above, last = side["at"]
+        holder = raw
+        for key in above:
+            holder = holder.setdefault(key, {})
+        for key in (*COLOUR_KEYS, OBSERVED) if last == "colour" else (last,):
+            holder.pop(key, None)
+        holder.update(side[word])
     house, found = read_values(raw)
     if wrong := (*found, *value_problems(house)):
         raise HouseFileError(wrong)
     return house
-
-
-def _put_in(raw: dict[str, Any], at: Sequence[str], values: Mapping[str, Any]) -> None:
-    *above, last = at
-    holder = raw
-    for key in above:
-        holder = holder.setdefault(key, {})
-    for key in (*COLOUR_KEYS, OBSERVED) if last == "colour" else (last,):
-        holder.pop(key, None)
-    holder.update(values)

@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 import tomli
 
 from housemap.errors import HouseFileError, Problem
-from housemap.model.fieldtypes import KeyPath, Note, below, nearest
+from housemap.model.fieldtypes import KeyPath, below, nearest
 from housemap.model.house import FORMAT, House
 from housemap.model.schema import HOUSE, TABLES
 from housemap.model.text import codepoint, is_hidden, shown
@@ -183,6 +183,18 @@ class _Walk:
             while self.word not in {"\n", ",", "]", "}", ""}:
                 self.step()
 
+    def _item(self, path: KeyPath, depth: int) -> None:
+        self.places.lines[path] = self.line
+        self.value(path, depth)
+
+    def _pass_over(self) -> None:
+        depth = 0
+        while True:
+            depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(self.word, 0)
+            self.step()
+            if not depth:
+                return
+
     def _within(self, end: str, read: Callable[[int], object]) -> None:
         """Read what is between brackets, with commas between."""
         self.step()
@@ -196,18 +208,6 @@ class _Walk:
                 self.step()
                 self.skip_newlines()
         self.step()
-
-    def _item(self, path: KeyPath, depth: int) -> None:
-        self.places.lines[path] = self.line
-        self.value(path, depth)
-
-    def _pass_over(self) -> None:
-        depth = 0
-        while True:
-            depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(self.word, 0)
-            self.step()
-            if not depth:
-                return
 
     def _define(self, path: KeyPath, line: int) -> None:
         for length in range(1, len(path)):
@@ -263,7 +263,9 @@ def parse_house(text: str, file_name: str = "") -> House:
     place = printable(file_name)
     raw = parse_toml(text, place)
     check_format(raw, text, place)
-    house, found = _house(raw)
+    house, found = read_values(raw)
+    if len(found) < MOST_NOTED:
+        found += problems(house, known=found)
     if not found and not text.isascii():
         found = list(_hidden_in_comments(text))
     if found:
@@ -358,31 +360,19 @@ def check_format(raw: dict[str, Any], text: str, place: str) -> None:
     raise HouseFileError(placed([Problem(text_, path)], text, place))
 
 
-def _house(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
-    """Read what can be read; the house is only whole when there are no problems."""
-    house, found = read_values(raw)
-    if len(found) >= MOST_NOTED:
-        return house, found
-    return house, [*found, *problems(house, known=found)]
-
-
 def read_values(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
     """Read parsed TOML as far as it goes; whether the values fit together is not asked."""
     note = Notes()
     house = House()
+    known = ["format", "house", *(table.key for table in TABLES)]
     with suppress(TooManyError):
-        _check_tables(raw, note)
+        for key in raw:
+            if key not in known:
+                note((key,), f"is not a known table; the nearest one is {nearest(key, known)}")
         house = HOUSE.read(raw.get("house", {}), below(note, "house"))
         tables: dict[str, Any] = {table.attr: table.read(raw, note) for table in TABLES}
         house = replace(house, **tables)
     return house, note.problems
-
-
-def _check_tables(raw: dict[str, Any], note: Note) -> None:
-    known = ["format", "house", *(table.key for table in TABLES)]
-    for key in raw:
-        if key not in known:
-            note((key,), f"is not a known table; the nearest one is {nearest(key, known)}")
 
 
 def _hidden_in_comments(text: str) -> Iterator[Problem]:

@@ -43,17 +43,12 @@ def save_house(
     former file is kept beside as NAME~. Comments are kept: those of `comments_from` (the bytes of
     another file), else of the file replaced. Raises HouseFileError; then the file is as it was.
     """
-    source = comments_from if comments_from is not None else _bytes_at(path)
-    text = dump_with_comments(house, comments_for(house, source))
+    if comments_from is None:
+        comments_from = b""
+        with suppress(HouseFileError):  # a file that cannot be read is reported when it is replaced
+            comments_from = read_bytes(os.fspath(path))
+    text = dump_with_comments(house, comments_for(house, comments_from))
     return save_bytes(text.encode(), path, expected=expected)
-
-
-def _bytes_at(path: str | PathLike[str]) -> bytes:
-    """Return the bytes of a file, none of one that cannot be read: saving will report that."""
-    try:
-        return read_bytes(os.fspath(path))
-    except HouseFileError:
-        return b""
 
 
 def save_bytes(
@@ -77,7 +72,8 @@ def save_bytes(
         target = Path(name).resolve()
         with locked(target.parent) as folder:
             _put_in_place(data, target, name, expected, keep_former=keep_former)
-            _confirm(folder, name)
+            if folder is not None:
+                _confirm(folder, name)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: a ring of links
         reason = getattr(error, "strerror", None) or "its name cannot be used"
         raise _problem(name, f"could not be saved: {reason}; the file is as it was") from error
@@ -91,7 +87,9 @@ def _put_in_place(
     _compare(target, name, expected)
     for left in unfinished(target):  # by a save that was killed: here nobody else is saving
         left.unlink(missing_ok=True)
-    if like is not None and _has_other_names(like, target):
+    former = backup_of(target)
+    # Hard links beside NAME~, which a save that was killed may have left.
+    if like and like.st_nlink > 1 + (former.exists() and former.samefile(target)):
         _write_over(data, target, name, expected, like, keep_former=keep_former)
         return
     with beside(target, data, like) as new:
@@ -175,12 +173,6 @@ def _put_by_copy(former: Path, target: Path, name: str, expected: str | None) ->
         new.replace(target)
 
 
-def _has_other_names(about: os.stat_result, target: Path) -> bool:
-    """Whether a file has hard links beside NAME~, which a save that was killed may have left."""
-    former = backup_of(target)
-    return about.st_nlink > 1 + (former.exists() and former.samefile(target))
-
-
 def _write_over(
     data: bytes, target: Path, name: str, expected: str | None, like: os.stat_result,
     *, keep_former: bool,
@@ -202,10 +194,9 @@ def _write_over(
         os.close(handle)
 
 
-def _confirm(folder: int | None, name: str) -> None:
+def _confirm(folder: int, name: str) -> None:
     try:
-        if folder is not None:
-            flush_folder(folder)
+        flush_folder(folder)
     except OSError as error:
         text = f"was saved, but the disk did not confirm it: {error.strerror}"
         raise _problem(name, text) from error

@@ -165,7 +165,11 @@ def dump_with_comments(house: House, comments: Iterable[Comment]) -> str:
     """Return the canonical text of a house file with comments in it."""
     written = tuple(rows(house))
     above, beside, foot = _placed(comments, {row.path for row in written})
-    lines = [line for row in written for line in _woven(row, above[row.path], beside.get(row.path))]
+    lines: list[str] = []
+    for row in written:
+        lines += [""] if row.is_header else []
+        lines += above[row.path]
+        lines.append(f"{row.text} {beside[row.path]}" if row.path in beside else row.text)
     return "".join(line + "\n" for line in [*lines, *foot])
 
 
@@ -207,31 +211,23 @@ def _with_key(path: KeyPath, at: int, key: str | None) -> KeyPath:
 def _placed(
     comments: Iterable[Comment], written: set[KeyPath]
 ) -> tuple[Mapping[KeyPath, list[str]], dict[KeyPath, str], list[str]]:
-    """Return the comments above and beside each row and those at the foot."""
+    """Return the comments above and beside each row and those at the foot.
+
+    A comment without a row of its own goes to the nearest row around it, else to the head.
+    """
     above: defaultdict[KeyPath, list[str]] = defaultdict(list)
     beside: dict[KeyPath, str] = {}
     foot, homeless = [], []
     for comment in comments:
-        home = _home(comment.at, written)
-        if comment.at == FOOT:
+        at = comment.at
+        home = next((at[:n] for n in range(len(at), 0, -1) if at[:n] in written), None)
+        if at == FOOT:
             foot.append(comment.text)
         elif home is None:
             homeless.append(comment.text)
-        elif comment.beside and home == comment.at and home not in beside:
+        elif comment.beside and home == at and home not in beside:
             beside[home] = comment.text
         else:
             above[home].append(comment.text)
     above[HEAD] += homeless
     return above, beside, foot
-
-
-def _home(path: KeyPath, written: set[KeyPath]) -> KeyPath | None:
-    """Return the row that a comment belongs to, the nearest around it where it has none."""
-    return next((path[:n] for n in range(len(path), 0, -1) if path[:n] in written), None)
-
-
-def _woven(row: Row, above: list[str], beside: str | None) -> Iterator[str]:
-    if row.is_header:
-        yield ""
-    yield from above
-    yield f"{row.text} {beside}" if beside else row.text
