@@ -16,14 +16,7 @@ from typing import Any
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file import kept
 from housemap.file.paths import is_there, typed_path
-from housemap.file.reader import (
-    check_format,
-    decode,
-    parse_toml,
-    placed,
-    printable,
-    read_bytes,
-)
+from housemap.file.reader import check_format, decode, parse_toml, placed, printable, read_bytes
 from housemap.file.save import save_bytes
 from housemap.file.writer import literal
 from housemap.model.fieldtypes import ID, KeyPath, Shape, TableOf, below, nearest

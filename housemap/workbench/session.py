@@ -6,13 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from housemap.errors import (
-    ChangedOnDiskError,
-    EditError,
-    FileGoneError,
-    HouseFileError,
-    Problem,
-)
+from housemap.errors import ChangedOnDiskError, EditError, FileGoneError, HouseFileError, Problem
 from housemap.file import merge
 from housemap.file.reader import HouseFile, load_house
 from housemap.file.save import NEW_FILE, save_house

@@ -17,16 +17,7 @@ from housemap.colorimetry.spaces import lightness
 from housemap.deck.colours import GREY, grey_of, observed_of
 from housemap.deck.typed import LABEL, LETTER, OBSERVED, Reading, mean_reading, parse_reading
 from housemap.errors import ColourError, InputError
-from housemap.model.house import (
-    ColourSource,
-    Finish,
-    Lab,
-    Notation,
-    Paint,
-    Reflectance,
-    Srgb,
-    Xyz,
-)
+from housemap.model.house import ColourSource, Finish, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.model.text import NAME_LENGTH, clean_text
 from housemap.study.parts import PRINTED_LRV_TRUSTED
 

@@ -50,12 +50,7 @@ from housemap.model.schema import ColourField
 from housemap.model.text import clean_text, shown
 from housemap.plan.floor_plan import SIDE_WORDS
 from housemap.workbench.session import today
-from housemap.workbench.survey.vocabulary import (
-    MOST_HEIGHT_M,
-    MOST_LENGTH_M,
-    SIDES,
-    which_unit,
-)
+from housemap.workbench.survey.vocabulary import MOST_HEIGHT_M, MOST_LENGTH_M, SIDES, which_unit
 
 
 class Entry(Protocol):
