@@ -9,6 +9,7 @@ ones: SPECTRAL_NM and SPECTRAL_PCT in pairs, or nm380, SPECTRAL_NM_380, SPEC_380
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from housemap.deck.colours import (
     ABOUT_M,
@@ -211,8 +212,7 @@ ILLUMINATION = re.compile(r"illum\w*\s*[=,:]\s*([\w-]+)", re.IGNORECASE)
 OBSERVER = re.compile(r"observer\w*\s*[=,:]\s*(\d+)", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Conditions:
+class Conditions(NamedTuple):
     """What the keywords of a table say about its measurement; empty where they say nothing."""
 
     illuminant: str = ""
@@ -272,8 +272,7 @@ OF_A_DEVICE = {"red", "green", "blue", "rgb", "hex"}
 PAIRED_NM, PAIRED_VALUE = "SPECTRAL_NM", {"SPECTRAL_PCT": True, "SPECTRAL_DEC": False}
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One table of a file, and what is known of it."""
 
     section: Section
@@ -368,7 +367,7 @@ def unpaired(table: Table) -> Table:
         else:
             rejected.append(RejectedRow(row.line, "its wavelengths are not those of the first set"))
     headers = tuple(heads.get(i, table.headers[i]) for i in kept)
-    return replace(table, headers=headers, rows=tuple(rows), rejected=tuple(rejected))
+    return table._replace(headers=headers, rows=tuple(rows), rejected=tuple(rejected))
 
 
 def mapping_of(table: Table, given: Mapping[str, str]) -> tuple[Column, ...]:

@@ -10,6 +10,7 @@ size are limited. Only the subtrees that are asked for are kept, one at a time.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 from xml.parsers import expat
 
 from housemap.deck.colours import (
@@ -157,8 +158,7 @@ def read_nodes(data: bytes, name: str, tag: str, take: Callable[[Node], None]) -
         raise refuse("XML in an encoding other than UTF-8, UTF-16 or Latin-1", name) from error
 
 
-@dataclass(frozen=True, slots=True)
-class Specification:
+class Specification(NamedTuple):
     """What one ColorSpecification says; empty or 0 where it says nothing."""
 
     illuminant: str = ""

@@ -4,7 +4,7 @@ import codecs
 import io
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from housemap.errors import InputError, Problem
 from housemap.model.house import Paint
@@ -33,8 +33,7 @@ class Given:
 NOTHING_GIVEN = Given()
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """A column, field or element of the source, and what it is taken to mean."""
 
     header: str
@@ -68,8 +67,7 @@ def by_reason(rejected: Sequence[RejectedRow]) -> list[list[RejectedRow]]:
     return [*groups.values()]
 
 
-@dataclass(frozen=True, slots=True)
-class DeckReading:
+class DeckReading(NamedTuple):
     """A whole source, read: every row is either a paint or rejected."""
 
     paints: Mapping[str, Paint]

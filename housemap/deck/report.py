@@ -4,9 +4,8 @@ Near-equal colours are not seen here.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from operator import attrgetter
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
@@ -67,8 +66,7 @@ PLACEHOLDERS = {"#000000", "#ffffff", "#ff00ff", "#808080"}
 """Colours that programs put in where one is missing; our assumption."""
 
 
-@dataclass(frozen=True, slots=True)
-class Oddity:
+class Oddity(NamedTuple):
     """One thing that looks wrong, and the paints it is about."""
 
     kind: str

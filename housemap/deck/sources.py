@@ -3,7 +3,6 @@
 import re
 import stat
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 from housemap.deck.cgats import read_cgats
@@ -89,7 +88,7 @@ def read_bytes(
             reading = read_rows(hex_list(text), name, kind, given)
         case _:
             reading = read_csv(text, name, given)
-    return replace(reading, notes=(*notes, *reading.notes))
+    return reading._replace(notes=(*notes, *reading.notes))
 
 
 def checked_observed(observed: str | None, name: str) -> str | None:

@@ -4,8 +4,8 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import islice
+from typing import NamedTuple
 
 from housemap.deck.colours import Source, are_percent, observed_of
 from housemap.deck.columns import (
@@ -36,14 +36,12 @@ ROWS_ABOVE_HEADER = 20
 SHOWN = 80
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     line: int
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """Rows of as many cells as there are headers; `headers` are made up where there are none."""
 
     headers: tuple[str, ...]
@@ -202,7 +200,7 @@ def turned(table: Table) -> Table:
         for name, spectrum in zip(table.headers[1:], spectra, strict=True)
     )
     note = "wavelengths run down: each column is a paint"
-    return replace(table, headers=("name", *nm), rows=rows, notes=(*table.notes, note))
+    return table._replace(headers=("name", *nm), rows=rows, notes=(*table.notes, note))
 
 
 def wavelengths_run_down(table: Table) -> bool:

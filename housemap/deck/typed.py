@@ -6,10 +6,10 @@ readings alone on a grid that meters use), exact in what is wrong.
 
 import re
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from statistics import fmean
-from typing import Any
+from typing import Any, NamedTuple
 
 from housemap.deck.colours import (
     ABOUT_M,
@@ -40,8 +40,7 @@ USUAL = {
 """Start and step that meters have for so many readings; common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """What was typed, as a colour, and what had to be taken for granted."""
 
     source: ColourSource

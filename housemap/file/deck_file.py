@@ -8,10 +8,9 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from os import PathLike, fspath
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file import kept
@@ -118,8 +117,7 @@ NAME = re.compile(r"[^\W_][\w .-]*")
 """What is a name and no path: no slash, and no dot at its head."""
 
 
-@dataclass(frozen=True, slots=True)
-class DeckFile:
+class DeckFile(NamedTuple):
     """A deck that can be opened."""
 
     name: str

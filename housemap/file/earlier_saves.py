@@ -6,10 +6,10 @@ Of one file at most MOST are kept, none longer than DAYS.
 import os
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from os import PathLike
 from pathlib import Path
+from typing import NamedTuple
 
 from housemap.errors import HouseFileError
 from housemap.file.atomic import private_folder, write_private
@@ -27,8 +27,7 @@ NAME = "file.txt"
 STAMP = "%Y%m%dT%H%M%S.%fZ"
 
 
-@dataclass(frozen=True, slots=True)
-class EarlierSave:
+class EarlierSave(NamedTuple):
     """A house as it was saved once."""
 
     when: datetime

@@ -140,8 +140,7 @@ def _painted_beyond(house: House, scope: Scope, paint: str | None) -> House:
 # The paints
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(NamedTuple):
     """A paint that can be chosen, as it stands in the list; `paint` is None for none at all."""
 
     paint: str | None

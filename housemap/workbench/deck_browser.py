@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 import numpy as np
 
@@ -42,8 +42,7 @@ FAMILY_STEP, HALF_STEP, FINE_STEP = 10.0, 5.0, 2.5
 ROUND = 100.0
 
 
-@dataclass(frozen=True, slots=True)
-class Bins:
+class Bins(NamedTuple):
     """Steps of one coordinate."""
 
     labels: tuple[str, ...]
@@ -51,8 +50,7 @@ class Bins:
     """The step of each chip: (n)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """One page: its rows and columns from first to last used, and the chips in each cell."""
 
     rows: tuple[str, ...]
@@ -61,8 +59,7 @@ class Page:
     """Rows of the deck, by row and column of the page."""
 
 
-@dataclass(frozen=True, slots=True)
-class Chart:
+class Chart(NamedTuple):
     """How every chip of a deck stands in one of the charts."""
 
     pages: Bins

@@ -1,9 +1,8 @@
 """The open house joined with another copy of it: what both changed, and what came in."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
 from housemap.file.earlier_saves import houses_before
@@ -18,8 +17,7 @@ from housemap.workbench.forms.targets import Target
 from housemap.workbench.session import Session
 
 
-@dataclass(frozen=True, slots=True)
-class Sent:
+class Sent(NamedTuple):
     """What both sides may have started from."""
 
     house: House
@@ -45,8 +43,7 @@ def _saves(session: Session) -> Iterator[Sent]:
     yield Sent(session.opened, "the house as you opened it")
 
 
-@dataclass(frozen=True, slots=True)
-class Sides:
+class Sides(NamedTuple):
     """The house that both edits grew from, and what each has made of it."""
 
     base: House

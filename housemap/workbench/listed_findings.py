@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.checks import Cause, Check, Finding, Limit, Place, Report, Severity, causes_of
 from housemap.choose.remedies import Deck, Remedy, trials
@@ -16,8 +17,7 @@ MOST_TOGETHER = 3
 """Limits that are listed together."""
 
 
-@dataclass(frozen=True, slots=True)
-class FindingFilter:
+class FindingFilter(NamedTuple):
     room: str | None = None
     """Those that name this room; None: of the whole house."""
     least: Severity = "note"
@@ -64,8 +64,7 @@ def rooms_of(matter: Cause, report: Report) -> tuple[str, ...]:
 MOST_COLOURS = 6
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     eye: str | None
     """The room from which it was judged; None under the reference light."""
     places: tuple[Place, ...]
@@ -77,9 +76,28 @@ class Judged:
 def judged(finding: Finding, report: Report) -> Judged:
     """The colours of a finding of the report, in the light in which it was found."""
     places = [p for p in dict.fromkeys(finding.places) if p.paint or p.finish][:MOST_COLOURS]
-    coats = [_coat(place, report.study) for place in places]
-    eye, difference = _judgement(finding, coats, report.study)
+    eye, difference = _judgement(finding, places[:2], report.study)
     return Judged(eye, tuple(places), difference)
+
+
+def _judgement(
+    finding: Finding, pair: Sequence[Place], study: Study
+) -> tuple[str | None, Difference | None]:
+    """From which room it was judged, and how far apart the first two looked from there."""
+    first, second = (*(_coat(place, study) for place in pair), None, None)[:2]
+    if first is None or second is None:
+        return next(iter(finding.rooms), None), None
+    if finding.light == "reference":
+        return None, study.difference(first.swatch, second.swatch)
+    seen: dict[str, Difference] = {}
+    for room in finding.rooms:
+        view = study.lighting.seen.get((room, finding.light))
+        if view and first in view.colours and second in view.colours:
+            seen[room] = view.difference(first, second)
+    for eye, difference in seen.items():
+        if finding.value in (difference.ucs, difference.de00, difference.hue_apart_deg):
+            return eye, difference
+    return next(iter(seen.items()), (None, None))
 
 
 def _coat(place: Place, study: Study) -> Coat | None:
@@ -88,33 +106,6 @@ def _coat(place: Place, study: Study) -> Coat | None:
     coats = part.every_coat if part else iter(())
     named = ("Paint", place.paint) if place.paint else ("Finish", place.finish)
     return next((c for c in coats if c.surface == place.surface and c.swatch.key == named), None)
-
-
-def _judgement(
-    finding: Finding, coats: Sequence[Coat | None], study: Study
-) -> tuple[str | None, Difference | None]:
-    """From which room it was judged, and how far apart the first two looked from there."""
-    pair = coats[:2]
-    if len(pair) < 2 or pair[0] is None or pair[1] is None:  # noqa: PLR2004 - a pair
-        return next(iter(finding.rooms), None), None
-    if finding.light == "reference":
-        return None, study.difference(pair[0].swatch, pair[1].swatch)
-    seen = dict(_seen_from(finding, pair[0], pair[1], study))
-    for eye, difference in seen.items():
-        if finding.value in (difference.ucs, difference.de00, difference.hue_apart_deg):
-            return eye, difference
-    return next(iter(seen.items()), (None, None))
-
-
-def _seen_from(
-    finding: Finding, first: Coat, second: Coat, study: Study
-) -> Iterator[tuple[str, Difference]]:
-    """By each room of the finding that has them in view, how far apart they look from there."""
-    for room in finding.rooms:
-        assert finding.light != "reference"
-        view = study.lighting.seen.get((room, finding.light))
-        if view and first in view.colours and second in view.colours:
-            yield room, view.difference(first, second)
 
 
 # What would clear it

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import cycle
 from threading import Event
+from typing import NamedTuple
 
 from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips, all_chips, take
@@ -64,8 +65,7 @@ def chips_of(deck: DeckFile) -> Chips:
     return all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))
 
 
-@dataclass(frozen=True, slots=True)
-class SuggestedColour:
+class SuggestedColour(NamedTuple):
     """One paint of a suggestion."""
 
     swatch: Swatch
@@ -81,8 +81,7 @@ class SuggestedColour:
     """Its id in the deck; None for a paint that the house had."""
 
 
-@dataclass(frozen=True, slots=True)
-class Suggestion:
+class Suggestion(NamedTuple):
     """One way to paint the house."""
 
     name: str
@@ -109,8 +108,7 @@ class Suggestion:
         return self.report.house
 
 
-@dataclass(frozen=True, slots=True)
-class Suggestions:
+class Suggestions(NamedTuple):
     """All that are known."""
 
     found: tuple[Suggestion, ...] = ()
@@ -208,7 +206,7 @@ def _largest_share(one: Suggestion) -> float:
 
 
 def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:
-    return tuple(replace(one, name=str(number)) for number, one in enumerate(found, 1))
+    return tuple(one._replace(name=str(number)) for number, one in enumerate(found, 1))
 
 
 def _suggestion(base: Report, palette: Palette) -> Suggestion:

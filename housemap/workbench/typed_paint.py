@@ -8,6 +8,7 @@ under which light the readings were made that do not say. An LRV alone is a grey
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -27,8 +28,7 @@ BLANK_LINES = re.compile(r"\n[ \t]*(?:\n[ \t]*)+")
 MOST_READINGS = 50
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One reading as typed: its colour, or what is wrong with it."""
 
     line: int
@@ -40,8 +40,7 @@ class Entry:
     """CIEDE2000 from the mean of all; None where there is no mean."""
 
 
-@dataclass(frozen=True, slots=True)
-class Metered:
+class Metered(NamedTuple):
     """Everything that was typed."""
 
     entries: tuple[Entry, ...] = ()
@@ -70,41 +69,41 @@ def metered(text: str, observed: str) -> Metered:
 
     `observed` is the illuminant and observer of readings that do not say.
     """
-    entries = [_entry(line, block, observed) for line, block in blocks(text, observed)]
-    known = [entry for entry in entries if entry.reading]
-    made = facts_or_errors([entry.reading.source for entry in known if entry.reading])
-    facts = dict(zip(map(id, known), made, strict=True))
-    judged = tuple(_judged(entry, facts.get(id(entry))) for entry in entries)
-    if not judged or any(entry.fault for entry in judged):
-        return Metered(judged)
-    return _averaged(judged)
+    read = [(line, read_or_fault(block, observed)) for line, block in blocks(text, observed)]
+    readings = [found for _, found in read if isinstance(found, Reading)]
+    colours = iter(facts_or_errors([reading.source for reading in readings]))
+    entries = []
+    for line, found in read:
+        colour = next(colours) if isinstance(found, Reading) else found
+        reading = found if isinstance(found, Reading) else None
+        if isinstance(colour, ColourFacts):
+            entries.append(Entry(line, reading, colour))
+        else:
+            entries.append(Entry(line, reading, fault=str(colour)))
+    if not entries or any(entry.fault for entry in entries):
+        return Metered(tuple(entries))
+    return _averaged(entries, [reading.source for reading in readings])
 
 
-def _entry(line: int, block: str, observed: str) -> Entry:
+def read_or_fault(text: str, observed: str) -> Reading | str:
+    """The reading in a text, or what is wrong with it."""
     try:
-        return Entry(line, parse_reading(block, observed=observed))
+        return parse_reading(text, observed=observed)
     except InputError as error:
-        return Entry(line, fault=str(error))
+        return str(error)
 
 
-def _judged(entry: Entry, colour: ColourFacts | Exception | None) -> Entry:
-    if isinstance(colour, ColourFacts):
-        return replace(entry, colour=colour)
-    return replace(entry, fault=entry.fault or str(colour))
-
-
-def _averaged(entries: tuple[Entry, ...]) -> Metered:
-    sources = [entry.reading.source for entry in entries if entry.reading]
-    colours = [entry.colour for entry in entries if entry.colour]
+def _averaged(entries: Sequence[Entry], sources: Sequence[ColourSource]) -> Metered:
+    """With the mean, and how far each is from it."""
     try:
         mean = sources[0] if len(sources) == 1 else mean_reading(sources)
     except InputError as error:
-        return Metered(entries, fault=str(error))
+        return Metered(tuple(entries), fault=str(error))
     [colour] = facts_or_errors([mean])
     if not isinstance(colour, ColourFacts):
-        return Metered(entries, fault=str(colour))
-    apart = spread(colours, colour)
-    judged = (replace(entry, apart=de00) for entry, de00 in zip(entries, apart, strict=True))
+        return Metered(tuple(entries), fault=str(colour))
+    apart = spread([entry.colour for entry in entries if entry.colour], colour)
+    judged = (entry._replace(apart=de00) for entry, de00 in zip(entries, apart, strict=True))
     return Metered(tuple(judged), mean, colour)
 
 
@@ -130,26 +129,16 @@ def _readings(part: str, observed: str) -> Sequence[tuple[int, str]]:
 
 
 def _is_one(part: str, observed: str) -> bool:
-    """Whether a block of lines is a single reading, such as a spectrum; half typed ones are not."""
-    try:
-        parse_reading(part, observed=observed)
-    except InputError:
-        first = part.strip().split("\n", 1)[0]
-        return not _parses(first, observed) and _looks_paired(part)
-    return True
+    """Whether a block of lines is a single reading, such as a spectrum; half typed ones are not.
 
-
-def _parses(text: str, observed: str) -> bool:
-    try:
-        parse_reading(text, observed=observed)
-    except InputError:
-        return False
-    return True
-
-
-def _looks_paired(part: str) -> bool:
-    """Whether each line begins with a wavelength, or the first says where a spectrum starts."""
+    One that cannot be read is, where each line begins with a wavelength, or the first says where a
+    spectrum starts.
+    """
+    if isinstance(read_or_fault(part, observed), Reading):
+        return True
     lines = [line.strip() for line in part.strip().split("\n")]
+    if isinstance(read_or_fault(lines[0], observed), Reading):
+        return False
     return "from" in lines[0].lower() or all(re.match(r"[3-9]\d\d\b", line) for line in lines)
 
 
@@ -169,8 +158,7 @@ _COLOUR = re.compile(
 """A hex or a notation."""
 
 
-@dataclass(frozen=True, slots=True)
-class Contradiction:
+class Contradiction(NamedTuple):
     """The colour gives another LRV than the one that was typed."""
 
     entity: Paint | Finish
@@ -277,16 +265,13 @@ def typed_paint(text: str, name: str = "") -> TypedPaint:
     """Read what was typed; a name that is given goes before one in the text."""
     found = _LRV.search(text)
     lrv = float(found[1].replace(",", ".")) if found else None
-    lines = (text[: found.start()] + text[found.end() :] if found else text).split("\n")
-    conditions = {at: said for at, line in enumerate(lines) if (said := _conditions(line))}
-    lines = ["" if at in conditions else line for at, line in enumerate(lines)]
+    lines, observed = [], ""
+    for line in (text[: found.start()] + text[found.end() :] if found else text).split("\n"):
+        said = observed_of(line) if OBSERVED.fullmatch(line.strip()) else None
+        observed = observed or said or ""
+        lines.append("" if said else line)
     own, rest = _without_name(lines)
-    observed = next(iter(conditions.values()), "")
     return TypedPaint(_tidy(name) or own, metered(rest, observed), lrv)
-
-
-def _conditions(line: str) -> str | None:
-    return observed_of(line) if OBSERVED.fullmatch(line.strip()) else None
 
 
 def _without_name(lines: list[str]) -> tuple[str, str]:

@@ -2,7 +2,6 @@
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -145,8 +144,8 @@ async def test_while_a_search_runs_its_findings_are_so_far_and_what_is_missed_is
         panel = panel_of(app)
         assert "so far" not in screen_text(app)
         words = "a wish in so many words that no line of a list could ever show the whole of it"
-        found = [replace(one, missed=(words,)) for one in panel.found.found]
-        panel.show_found(replace(panel.found, found=tuple(found), running=True))
+        found = [one._replace(missed=(words,)) for one in panel.found.found]
+        panel.show_found(panel.found._replace(found=tuple(found), running=True))
         await settled(app, pilot)
         text = " ".join(screen_text(app).split())
         assert "so far." in text

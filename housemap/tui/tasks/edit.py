@@ -1,7 +1,7 @@
 """Editing by forms: what there is in a room or a house, a form for each, and deleting."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from rich.cells import cell_len
@@ -640,7 +640,7 @@ class EditTask(Task):
     def take_form(self, draft: Draft) -> None:
         made, target = draft.made, draft.form.target
         assert made.house is not None
-        target = replace(target, key=made.key or target.key)
+        target = target._replace(key=made.key or target.key)
         if not self._asks_about_lrv(target, made.house, draft):
             self._close_form(target, made.house, draft)
 

@@ -61,7 +61,7 @@ class FindingsPanel(ListPanel[Cause]):
         """List the findings of the newest report of the decided house."""
         report = self.session.base
         if self.filter.room is not None and self.filter.room not in self.session.house.rooms:
-            self.filter = replace(self.filter, room=None)
+            self.filter = self.filter._replace(room=None)
         if report is not self._report or report is None:
             self._report = report
             self._list()
@@ -122,11 +122,11 @@ class FindingsPanel(ListPanel[Cause]):
 
     def action_scope(self) -> None:
         room = None if self.filter.room is not None else self.session.selection.room
-        self.filter = replace(self.filter, room=room)
+        self.filter = self.filter._replace(room=room)
         self._list()
 
     def action_view(self) -> None:
-        self.filter = replace(self.filter, least=GRAVER[self.filter.least])
+        self.filter = self.filter._replace(least=GRAVER[self.filter.least])
         self._list()
 
 

@@ -371,7 +371,7 @@ class SurveyLine(Drawn):
             count = len(self.surveyor.waiting)
             more = f"; then enter: {count} more pasted" if count else ""
             text = f"{reading.fault.text}{more}"
-            fault = replace(reading.fault, text=text, unfinished=False)  # as loud as any other
+            fault = reading.fault._replace(text=text, unfinished=False)  # as loud as any other
             self._show(Reading(reading.line, None, fault))
         if reading.meaning is None:
             return False

@@ -12,7 +12,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from housemap.deck.typed import parse_reading
 from housemap.errors import InputError, Problem
@@ -68,8 +68,7 @@ def refusal(text: str) -> InputError:
     return InputError([Problem(text)])
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """Text as it is typed; `lines` allows more than one."""
 
     limit: int
@@ -87,8 +86,7 @@ def plain_number(value: float) -> str:
     return f"{value:.10g}"
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A number, with a decimal point or comma; `unit` may be written behind it."""
 
     unit: str = ""
@@ -111,8 +109,7 @@ class Figure:
             raise refusal(f"must be {kind}, found {shown(text)}") from error
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(NamedTuple):
     """A length in any unit."""
 
     units: Units
@@ -137,8 +134,7 @@ class Length:
         return metres
 
 
-@dataclass(frozen=True, slots=True)
-class Sides:
+class Sides(NamedTuple):
     """Lengths with an x between them, as a size: 3.1 x 2.8."""
 
     units: Units
@@ -182,8 +178,7 @@ class Spot:
         return tuple(Length(self.units).value(each.strip(" ,")) for each in found)
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(NamedTuple):
     hint: str = "0.75 2.5 5"
 
     def text(self, value: Sequence[float]) -> str:
@@ -194,8 +189,7 @@ class Figures:
         return tuple(Figure().value(each) for each in pieces if each)
 
 
-@dataclass(frozen=True, slots=True)
-class Date:
+class Date(NamedTuple):
     hint: str = "2026-05-02, or today"
 
     def text(self, value: dt.date) -> str:
@@ -216,8 +210,7 @@ MOST_NAMED = 4
 """So many are named where a text fits several."""
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(NamedTuple):
     """One of the values, and what it is called."""
 
     value: Any
@@ -244,8 +237,7 @@ def _some(options: Sequence[Option]) -> str:
     return f"{names} and {more} more" if more > 0 else names
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
+class Chosen(NamedTuple):
     options: tuple[Option, ...]
     hint: str = "type, or choose with the arrows"
     blank: bool = False
@@ -309,8 +301,7 @@ def walls_of(room: Room | None) -> Chosen:
     return Chosen(tuple(Option(k, k, ON_PLAN.get(k, "")) for k in keys or COMPASS), "its wall")
 
 
-@dataclass(frozen=True, slots=True)
-class Several:
+class Several(NamedTuple):
     """Some of a list, with commas between their names."""
 
     one: Chosen
@@ -327,8 +318,7 @@ class Several:
 SPECTRUM = "spectrum"
 
 
-@dataclass(frozen=True, slots=True)
-class Colour:
+class Colour(NamedTuple):
     """A colour in any of the ways in which one is measured or named."""
 
     hint: str = "#d9d0bf, L 62 a 1.2 b 8.3 D50/2, XYZ 30 31 25, 5Y 7/1"
@@ -375,8 +365,7 @@ CLOSES_M = 0.02
 """Walls taped one by one and rounded close no better (our assumption)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Walk:
+class Walk(NamedTuple):
     """An outline as the walls that one walks along: e 4 n 3 w 2 n 2 w 2; or as its corners."""
 
     units: Units
@@ -503,8 +492,7 @@ HINTS: Mapping[str, str] = {
 UNITS_OF: Mapping[str, str] = {"lumens": "lm", "kelvin": "K"}
 
 
-@dataclass(frozen=True, slots=True)
-class FormField:
+class FormField(NamedTuple):
     """One line of a form."""
 
     attr: str
@@ -565,12 +553,12 @@ def _of_key(key: Key, kind: str, house: House, room: Room | None) -> Iterator[Fo
             inner = _field(each, name, house, room)
             path = (key.key, each.key)
             label = f"{each.key} {key.key.removesuffix('s')}"
-            yield replace(inner, attr=key.attr, path=path, part=each.attr, label=label)
+            yield inner._replace(attr=key.attr, path=path, part=each.attr, label=label)
     elif isinstance(key.kind, ListOf) and isinstance(key.kind.item, Ref) and key.kind.high == 2:  # noqa: PLR2004 - from and to
         for place in (0, 1):
             inner = _field(replace(key, kind=key.kind.item), f"{name}.{place}", house, room)
             path = (key.key, str(place))
-            yield replace(inner, path=path, part=place, label=LABELS[f"{name}.{place}"])
+            yield inner._replace(path=path, part=place, label=LABELS[f"{name}.{place}"])
     else:
         yield _field(key, name, house, room)
 
@@ -578,7 +566,7 @@ def _of_key(key: Key, kind: str, house: House, room: Room | None) -> Iterator[Fo
 def _field(key: Key, name: str, house: House, room: Room | None) -> FormField:
     entry = entry_of(key.kind, key.attr, house, room)
     if isinstance(entry, Chosen) and key.default is None:
-        entry = replace(entry, blank=True)
+        entry = entry._replace(blank=True)
     label = LABELS.get(name, key.key.replace("_", " "))
     hint = HINTS.get(name) or entry.hint
     return FormField(key.attr, (key.key,), label, entry, key.default, None, key.kind, hint)

@@ -5,7 +5,7 @@ The lists at the end hold everything of a room, or of a house, that has a form.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from housemap.errors import EditError
 from housemap.model.edits import free_id, new_id, remove, remove_part, remove_with_uses, rename
@@ -42,8 +42,7 @@ OWN_KEY: Mapping[str, str] = {"accent": "a wall", "visit": "a room"}
 """The kinds whose id is something else, and what."""
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(NamedTuple):
     """`kind` is the key of its table in a file, `key` its id (None: it is to be added)."""
 
     kind: str

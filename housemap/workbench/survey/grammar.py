@@ -14,10 +14,9 @@ A clause is one of these; parts in brackets may be left out, and stand in any or
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import pairwise
-from typing import Any, Literal, NoReturn, TypeVar
+from typing import Any, Literal, NamedTuple, NoReturn, TypeVar
 
 from housemap.errors import InputError
 from housemap.model.fieldtypes import ILLUMINANTS
@@ -93,8 +92,7 @@ COMMA = ","
 """Stands between parts of a clause, or ends one as a semicolon does."""
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A piece of the line from `start` up to `end`."""
 
     kind: TokenKind
@@ -311,7 +309,7 @@ class Reader:
         """What may come next, where the line ends here."""
         if self.ended:
             examples = (
-                replace(hint, text=self._example(hint.text)) for hint in hints if hint.example
+                hint._replace(text=self._example(hint.text)) for hint in hints if hint.example
             )
             self.hints += [*examples, *(hint for hint in hints if not hint.example)]
 

@@ -1,9 +1,9 @@
 """What a survey line means in a house: the house as it becomes, and what was understood."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from operator import itemgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 from housemap.errors import Problem
 from housemap.model.edits import free_id, new_id
@@ -134,8 +134,7 @@ CLEAR_M2 = 0.01
 """Rooms that share less floor than this do not count as lying in each other."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """How far along its own wall the opening lies, and with which room its walls are in line."""
 
     to_along_m: float
@@ -434,8 +433,7 @@ def lamp(house: House, room: Room, words: LampWords) -> Part:
 Placing = Callable[[House], Plan]
 
 
-@dataclass(frozen=True, slots=True)
-class Meaning:
+class Meaning(NamedTuple):
     """A house with what was said so far, and where one stands."""
 
     house: House
@@ -463,7 +461,7 @@ class Meaning:
         return "; ".join((*self.labels[: len(self.phrases) - 1], *self.phrases[-1:]))
 
     def with_said(self, phrase: str, label: str) -> "Meaning":
-        return replace(self, phrases=(*self.phrases, phrase), labels=(*self.labels, label))
+        return self._replace(phrases=(*self.phrases, phrase), labels=(*self.labels, label))
 
 
 def meaning_of(line: Line, house: House, room: str | None, placing: Placing = place) -> Meaning:
@@ -476,10 +474,10 @@ def meaning_of(line: Line, house: House, room: str | None, placing: Placing = pl
     for clause in line.clauses:
         meaning = _step(meaning, clause, placing)
     if meaning.house is spoken:
-        return replace(meaning, house=house)
+        return meaning._replace(house=house)
     if spoken is house or not house.rooms:
         return meaning  # the first room of a house says in which units it is measured
-    return replace(meaning, house=replace(meaning.house, units=house.units))
+    return meaning._replace(house=replace(meaning.house, units=house.units))
 
 
 def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
@@ -508,7 +506,7 @@ def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
 
 def _put(meaning: Meaning, table: str, key: str | None, entity: Any) -> Meaning:
     entries: Any = {table: {**getattr(meaning.house, table), key: entity}}
-    return replace(meaning, house=replace(meaning.house, **entries))
+    return meaning._replace(house=replace(meaning.house, **entries))
 
 
 def _part(meaning: Meaning, kind: str, part: Part) -> Meaning:
@@ -547,7 +545,7 @@ def _room(meaning: Meaning, words: RoomWords) -> Meaning:
     house, known = meaning.house, _known(meaning.house, words)
     if known is not None:
         room = house.rooms[known]
-        gone = replace(meaning, here=known, home=known)
+        gone = meaning._replace(here=known, home=known)
         if words.is_bare:
             return gone.with_said(f"go to {room.name}", room.name)
         room, said = changed(house, room, words)
@@ -561,7 +559,7 @@ def _room(meaning: Meaning, words: RoomWords) -> Meaning:
     room, said = new_room(house, words, here, here.level if here else 0)
     key = new_id(house, "rooms", room.name)
     apart = ", not joined to any other" if house.rooms else ""
-    after = _put(replace(meaning, here=key, home=key), "rooms", key, room)
+    after = _put(meaning._replace(here=key, home=key), "rooms", key, room)
     return after.with_said(f"new room {said}{apart}", f"{room.name} added")
 
 
@@ -599,7 +597,7 @@ def _opening(meaning: Meaning, words: OpeningWords, placing: Placing) -> Meaning
         f"{where}: {spoken}, to {'' if known else 'new room '}{said}",
         f"{other.name} joined to {room.name}" if known else f"{other.name} added to {room.name}",
     )
-    return replace(after, here=key)
+    return after._replace(here=key)
 
 
 def _spotted(meaning: Meaning, key: str, plan: Plan) -> tuple[Meaning, str]:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.model.house import House
 from housemap.plan.floor_plan import Plan
@@ -29,8 +30,7 @@ def troubles_of(house: House, plan: Plan) -> tuple[str, ...]:
 _LAST_WORD = re.compile(r"[^\W\d_][^\s;>@]*$")
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """A line as it stands, and what it means where it can be made out."""
 
     line: Line
@@ -69,8 +69,7 @@ class Past:
         return self._waiting if self._place == len(self.lines) else self.lines[self._place]
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """A line of many that was entered, or what is wrong with it."""
 
     number: int

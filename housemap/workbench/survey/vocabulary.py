@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from housemap.model.house import Aim, OpeningKind, Point, Role, Units, Use
 from housemap.model.lengths import FOOT_M, INCH_M
@@ -159,16 +159,14 @@ WHOLE = "whole"
 """The key of the span of a whole clause."""
 
 
-@dataclass(frozen=True, slots=True)
-class Along:
+class Along(NamedTuple):
     """How far from an end of its wall something begins; `end` is the side where that end lies."""
 
     metres: float
     end: Side | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(NamedTuple):
     """The corner that an L-shaped room lacks of its box."""
 
     size_m: Point
@@ -257,8 +255,7 @@ class ChangeWords:
 Clause = RoomWords | OpeningWords | WindowWords | LampWords | ChangeWords
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """What is wrong with a line, and at which of its words."""
 
     start: int
@@ -268,8 +265,7 @@ class Fault:
     """Nothing is wrong: the line has only not been typed to its end."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hint:
+class Hint(NamedTuple):
     """What may come next: words to be typed as they stand, or an example of them."""
 
     text: str
@@ -279,8 +275,7 @@ class Hint:
     example: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A line as read: its clauses up to the fault, if there is one."""
 
     text: str

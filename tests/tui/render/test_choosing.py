@@ -140,7 +140,7 @@ def test_before_the_first_report_options_tell_what_the_file_tells() -> None:
 
 
 def test_the_best_come_first_and_no_paint_last() -> None:
-    options = [NO_PAINT, *(replace(option(name), paint=name) for name in "abc")]
+    options = [NO_PAINT, *(option(name)._replace(paint=name) for name in "abc")]
     ranks: dict[str | None, tuple[object, ...]] = {"a": (3.0,), "b": (1.0,), "c": (2.0,)}
     assert [each.paint for each in best_first(options, ranks)] == ["b", "c", "a", None]
     del ranks["b"]
