@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import Any, NamedTuple, TypeVar, cast
 
 from housemap.errors import EditError
-from housemap.model.fieldtypes import ID, ID_LENGTH, Change, KeyPath
+from housemap.model.fieldtypes import ID, ID_LENGTH, KeyPath
 from housemap.model.house import (
     NO_PAINT,
     SURFACES,
@@ -217,9 +217,8 @@ def set_limit(house: House, check: str, kind: str, value: float | None) -> House
     kinds = {k: v for k, v in house.limits.get(check, {}).items() if k != kind}
     if value is not None:
         kinds[kind] = value
-    return _legal(
-        _with(house, "limits", check, kinds) if kinds else _without(house, "limits", check)
-    )
+    rest = _without(house, "limits", check)
+    return _legal(_with(house, "limits", check, kinds) if kinds else rest)
 
 
 def uses(house: House, table: str, key: str) -> tuple[KeyPath, ...]:
@@ -249,7 +248,11 @@ def remove_with_uses(house: House, table: str, key: str) -> House:
     """
     _known(house, table, key)
     rest = _without(house, table, key)
-    return _followed(rest, lambda _path, into, ref: None if (into, ref) == (table, key) else ref)
+
+    def follow(_path: KeyPath, into: str, ref: str) -> str | None:
+        return None if (into, ref) == (table, key) else ref
+
+    return _tables(rest, {t.attr: t.follow(getattr(rest, t.attr), follow) for t in TABLES})
 
 
 def rename(house: House, table: str, old: str, new: str) -> House:
@@ -346,10 +349,6 @@ def _in_scheme(room: Room, paints: SchemePaints) -> Room:
     return replace(room, paints=replace(room.paints, **chosen), accents=accents, parts=parts)
 
 
-def _followed(house: House, change: Change) -> House:
-    return _tables(house, {t.attr: t.follow(getattr(house, t.attr), change) for t in TABLES})
-
-
 def _legal(house: House) -> House:
     if found := problems(house):
         raise EditError("\n".join(problem.text for problem in found))
@@ -395,13 +394,13 @@ class History(NamedTuple):
     def undo(self) -> "History":
         if not self.past:
             return self
-        step = self.past[-1]
+        *past, step = self.past
         ahead = (*self.future, Step(self.present, step.label))
-        return History(step.house, self.past[:-1], ahead)
+        return History(step.house, tuple(past), ahead)
 
     def redo(self) -> "History":
         if not self.future:
             return self
-        step = self.future[-1]
+        *future, step = self.future
         behind = (*self.past, Step(self.present, step.label))
-        return History(step.house, behind, self.future[:-1])
+        return History(step.house, behind, tuple(future))

@@ -127,9 +127,7 @@ class Number(Kind):
     types: ClassVar[tuple[type, ...]] = (float, int)
     blank: ClassVar[float] = math.nan
 
-    @property
-    def expected(self) -> str:
-        return "a number"
+    expected = "a number"
 
     def read(self, raw: object, note: Note) -> float:
         try:
@@ -169,9 +167,7 @@ class Whole(Kind):
     types: ClassVar[tuple[type, ...]] = (int,)
     blank: ClassVar[int] = 0
 
-    @property
-    def expected(self) -> str:
-        return "a whole number"
+    expected = "a whole number"
 
     def faults(self, value: int, note: Note) -> None:
         if not self.low <= value <= self.high:
@@ -256,13 +252,9 @@ class Ref(Kind):
     table: str
     optional: bool = False
 
-    @property
-    def expected(self) -> str:
-        return "an id in quotes"
+    expected = "an id in quotes"
 
-    @property
-    def may_refer(self) -> bool:
-        return True
+    may_refer = True
 
     def follow(self, value: str, change: Change, path: KeyPath = ()) -> str | Gone:
         if self.optional and not value:

@@ -50,15 +50,16 @@ RECORDS: dict[type[Any], Record] = {}
 def record(entity: type[Any]) -> Record:
     """Describe a dataclass by its annotations."""
     if entity not in RECORDS:
-        keys = [_key(each.name, each.type, _default(each)) for each in fields(entity)]
+        keys = []
+        for each in fields(entity):
+            default = each.default
+            if each.default_factory is not MISSING:
+                default = each.default_factory()
+            keys.append(_key(each.name, each.type, default))
         if entity is Paint:  # a colour has no default, and comes third in a file
             keys.insert(2, keys.pop(1))
         RECORDS[entity] = Record(entity, tuple(keys))
     return RECORDS[entity]
-
-
-def _default(field: Any) -> Any:
-    return field.default if field.default_factory is MISSING else field.default_factory()
 
 
 def _key(attr: str, of: Any, default: Any) -> Key:
@@ -168,13 +169,11 @@ def _colour_kind(key: str) -> Kind:
 
 def _source(key: str, held: Any, observed: str) -> ColourSource:
     of, attr = COLOURS[key]
-    source: ColourSource
-    if not attr:
-        source = held
-    elif of in (Lab, Xyz):
-        source = of(held or (0.0, 0.0, 0.0), observed)
-    else:
-        source = of(held.lower() if of is Srgb else held)
+    if of in (Lab, Xyz):
+        held = of(held or (0.0, 0.0, 0.0), observed)
+    elif attr:
+        held = of(held.lower() if of is Srgb else held)
+    source: ColourSource = held
     return source
 
 

@@ -21,11 +21,13 @@ def text_fault(text: str, limit: int = NAME_LENGTH, *, lines: bool = False) -> s
         return f"must be at most {limit} characters long, found {len(text)}"
     if text.isascii() and text.isprintable():
         return None
+    marks = 0
     for letter in text:
         if is_hidden(letter) and not (lines and letter == "\n"):
             return f"must not hold the hidden character {codepoint(letter)}"
-    if _longest_run_of_marks(text) > MARKS_IN_A_ROW:
-        return f"must not stack more than {MARKS_IN_A_ROW} marks on one letter"
+        marks = marks + 1 if is_mark(letter) else 0
+        if marks > MARKS_IN_A_ROW:
+            return f"must not stack more than {MARKS_IN_A_ROW} marks on one letter"
     if not unicodedata.is_normalized("NFC", text):
         return "must be in Unicode form NFC"
     return None
@@ -85,21 +87,18 @@ def is_hidden(letter: str) -> bool:
     return not letter.isprintable() and unicodedata.category(letter) != "Zs"
 
 
+def is_mark(letter: str) -> bool:
+    """Whether it combines with the letter before it."""
+    return unicodedata.category(letter) in {"Mn", "Me"}
+
+
 def _kept(row: str) -> str:
     kept, marks = [], 0
     for letter in row:
-        marks = marks + 1 if unicodedata.category(letter) in {"Mn", "Me"} else 0
+        marks = marks + 1 if is_mark(letter) else 0
         if marks <= MARKS_IN_A_ROW and not is_hidden(letter):
             kept.append(letter)
     return "".join(kept)
-
-
-def _longest_run_of_marks(text: str) -> int:
-    longest = run = 0
-    for letter in text:
-        run = run + 1 if unicodedata.category(letter) in {"Mn", "Me"} else 0
-        longest = max(longest, run)
-    return longest
 
 
 def _cut(text: str, limit: int) -> str:

@@ -11,7 +11,6 @@ from typing import TypeVar
 from housemap.errors import Problem
 from housemap.model.fieldtypes import KeyPath, Note, below
 from housemap.model.geometry import (
-    Polygon,
     TooIntricateError,
     box_m,
     box_of,
@@ -32,7 +31,6 @@ from housemap.model.house import (
     Opening,
     Paint,
     Piece,
-    Point,
     Primer,
     Room,
     RoomBrief,
@@ -85,13 +83,17 @@ def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]
     with suppress(TooManyError):
         _values(house, note)
         _references(house, note)
-        spoiled = _spoiled(problem.path for problem in (*known, *note.problems))
+        paths = [problem.path for problem in (*known, *note.problems)]
+        # With every value above them, down to the entity's own keys.
+        spoiled = {path[:n] for path in paths for n in {len(path), *range(3, len(path))}}
         shaped = _rooms(house, spoiled, note)
         _openings(house, shaped, spoiled, note)
         _samples(house, shaped, spoiled, note)
         _schemes(house, shaped, spoiled, note)
         _bought(house, spoiled, note)
-        _briefs(house, spoiled, note)
+        _brief(house.brief, ("brief",), spoiled, note)
+        for key, brief in house.brief.rooms.items():
+            _brief(brief, ("brief", "room", key), spoiled, note)
     return tuple(note.problems)
 
 
@@ -107,11 +109,6 @@ def _values(house: House, note: Note) -> None:
     HOUSE.faults(house, below(note, "house"))
     for table in TABLES:
         table.faults(getattr(house, table.attr), note)
-
-
-def _spoiled(paths: Iterable[KeyPath]) -> set[KeyPath]:
-    """Return the paths and every value above them, down to the entity's own keys."""
-    return {path[:n] for path in paths for n in {len(path), *range(3, len(path))}}
 
 
 def _sound(spoiled: set[KeyPath], path: KeyPath, *keys: str) -> bool:
@@ -190,23 +187,19 @@ def _room_shape(room: Room, note: Note) -> bool:
         return False
     if room.outline_m is None:
         return True
+    west, south, east, north = box_of(room.outline_m)
+    side, area, fault = min(east - west, north - south), signed_area_m2(room.outline_m), ""
     if not is_simple(room.outline_m):
-        note(("outline",), "must not touch or cross itself, nor repeat a point")
-    elif signed_area_m2(room.outline_m) < 0:
-        note(("outline",), "must run counter-clockwise, found clockwise")
-    elif min(_sides(room.outline_m)) < ROOM_SIDE.least:
-        least = f"at least {ROOM_SIDE.least:g} wide and deep"
-        note(("outline",), f"must be {least}, found {min(_sides(room.outline_m)):g}")
-    elif signed_area_m2(room.outline_m) < ROOM_SIDE.least**2:
-        note(("outline",), "must enclose a floor, found next to none")
-    else:
-        return True
-    return False
-
-
-def _sides(outline: Polygon) -> Point:
-    west, south, east, north = box_of(outline)
-    return east - west, north - south
+        fault = "must not touch or cross itself, nor repeat a point"
+    elif area < 0:
+        fault = "must run counter-clockwise, found clockwise"
+    elif side < ROOM_SIDE.least:
+        fault = f"must be at least {ROOM_SIDE.least:g} wide and deep, found {side:g}"
+    elif area < ROOM_SIDE.least**2:
+        fault = "must enclose a floor, found next to none"
+    if fault:
+        note(("outline",), fault)
+    return not fault
 
 
 def _room_parts(room: Room, path: KeyPath, spoiled: set[KeyPath], note: Note) -> None:
@@ -225,8 +218,7 @@ def _room_parts(room: Room, path: KeyPath, spoiled: set[KeyPath], note: Note) ->
         if part.wall is not None:
             _wall_exists(room, part.wall, ("wall",), inside)
     for key in room.parts.keys() & SURFACES:
-        phrase = f"its id must not be {key}: that is a surface of every room"
-        note(("part", key), phrase)
+        note(("part", key), f"its id must not be {key}: that is a surface of every room")
 
 
 def _sound_parts(
@@ -277,10 +269,8 @@ def _wall_exists(room: Room, key: str, path: KeyPath, note: Note) -> bool:
     """Note a wall that the room has not got; return whether it is there to be measured."""
     if not is_measured(room) or wall_of(room, key):
         return is_measured(room)
-    if room.size_m is not None:
-        walls = "n, e, s and w"
-    else:
-        walls = f"the edges 0 to {len(room.outline_m or ()) - 1}"
+    outline = room.outline_m or ()
+    walls = "n, e, s and w" if room.size_m is not None else f"the edges 0 to {len(outline) - 1}"
     note(path, f"must be a wall of the room, which has {walls}, found {shown(key)}")
     return False
 
@@ -365,12 +355,6 @@ def _bought(house: House, spoiled: set[KeyPath], note: Note) -> None:
             path = (table, key, "prices")
             if one.prices and len(one.prices) != len(one.tins) and path not in spoiled:
                 note(path, f"must be one a tin, {len(one.tins)}, found {len(one.prices)}")
-
-
-def _briefs(house: House, spoiled: set[KeyPath], note: Note) -> None:
-    _brief(house.brief, ("brief",), spoiled, note)
-    for key, brief in house.brief.rooms.items():
-        _brief(brief, ("brief", "room", key), spoiled, note)
 
 
 def _brief(brief: Brief | RoomBrief, path: KeyPath, spoiled: set[KeyPath], note: Note) -> None:
