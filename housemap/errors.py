@@ -10,7 +10,7 @@ HousemapError
 """
 
 from collections.abc import Iterable
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 
 class HousemapError(Exception):
@@ -38,6 +38,11 @@ class InputError(HousemapError):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = tuple(problems)
         super().__init__("\n".join(map(str, self.problems)))
+
+    @classmethod
+    def of(cls, text: str, file: str = "", line: int | None = None) -> Self:
+        """With one thing that is wrong."""
+        return cls([Problem(text, file=file, line=line)])
 
 
 class HouseFileError(InputError):

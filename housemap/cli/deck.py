@@ -15,7 +15,7 @@ from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
 from housemap.deck.records import with_ids
 from housemap.deck.report import Oddity, lines_about
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.file.deck_file import deck_files, deck_path, save_deck
 from housemap.model.house import Paint
 from housemap.workbench.deck_import import read_paints
@@ -93,8 +93,7 @@ def _save(paints: Paints, target: Path) -> None:
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        line = f"could not be saved: {error.strerror}"
-        raise InputError([Problem(line, file=str(target))]) from error
+        raise InputError.of(f"could not be saved: {error.strerror}", file=str(target)) from error
     save_deck(paints, target)
     remember(target)
     print(f"{len(paints):,} paints written to {target}", file=sys.stderr)
@@ -115,7 +114,7 @@ def _paints(arguments: Namespace, readings: Readings) -> Paints:
 def _readings(arguments: Namespace) -> Readings:
     """By source; InputError with all that is wrong with any of them."""
     if not (arguments.sources or arguments.notation):
-        raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
+        raise InputError.of("name a source of paints, or --notation for the built-in deck")
 
     def read(source: Path) -> DeckReading:
         return read_paints(

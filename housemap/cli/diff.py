@@ -7,7 +7,7 @@ from pathlib import Path
 from housemap.cli.command import DONE, FOUND, Command, arg
 from housemap.cli.output import show
 from housemap.cli.reading import each_house
-from housemap.errors import HouseFileError, InputError, Problem
+from housemap.errors import HouseFileError, InputError
 from housemap.file.merge import Change, described, diff, value_text
 from housemap.file.reader import read_house
 
@@ -16,7 +16,7 @@ def _run(arguments: Namespace) -> int:
     if arguments.text:
         return _describe(arguments.before)
     if arguments.after is None:
-        raise InputError([Problem("name two house files, or one with --text")])
+        raise InputError.of("name two house files, or one with --text")
     (_, before), (_, after) = each_house([arguments.before, arguments.after], lambda house: house)
     changes = diff(before, after)
     lines = [*map(str, changes)] or ["no difference"]

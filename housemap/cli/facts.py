@@ -15,7 +15,7 @@ import numpy as np
 from housemap.cli.command import DONE, HOUSE, Command, arg, finite, reads
 from housemap.cli.output import picked, show, table
 from housemap.cli.reading import one_house
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.file.reader import decode, read_bytes
 from housemap.light.room_light import light_facts
 from housemap.light.scene import LIGHTS
@@ -36,7 +36,7 @@ def solar_time(text: str) -> datetime:
 def sun_over(house: House, when: datetime) -> Sun:
     """Raises InputError where the house has no latitude."""
     if house.latitude_deg is None:
-        raise InputError([Problem("the sun needs the latitude of the house: give it in [house]")])
+        raise InputError.of("the sun needs the latitude of the house: give it in [house]")
     return sun_at(house.latitude_deg, when)
 
 

@@ -24,7 +24,7 @@ from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import note, show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, remember
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.file.save import save_house
 from housemap.model.house import House
 from housemap.model.severity import findings_text
@@ -131,7 +131,7 @@ def _run(arguments: Namespace) -> int:
     if arguments.deck is not None:
         return run_deck(arguments)
     if arguments.pin:
-        raise InputError([Problem("--pin needs --deck: without one, --keep keeps rooms")])
+        raise InputError.of("--pin needs --deck: without one, --keep keeps rooms")
 
     end = time.monotonic() + arguments.seconds
     report = one_house(arguments.file, report_of)
@@ -142,7 +142,7 @@ def _run(arguments: Namespace) -> int:
     make = partial(house_problem, keep=arguments.keep, paints=arguments.paints, plan=plan)
     found = [*choices(report, make, _search(end), lambda: time.monotonic() >= end)]
     if not found:
-        raise InputError([Problem(NONE_IN_TIME)])
+        raise InputError.of(NONE_IN_TIME)
     made, solution = found[-1]
     after = report.after(filled(report.house, solution.assignment))
     show(arguments, lambda: _as_json(after, made, solution), _lines(report, after, made, solution))
@@ -169,7 +169,7 @@ def _around(arguments: Namespace, report: Report, chips: Chips) -> Swatch | None
     if id_ in report.house.paints:
         return report.study.paint(id_)
     if id_ not in chips.rows:
-        raise InputError([Problem(f'there is no paint "{id_}" to build around')])
+        raise InputError.of(f'there is no paint "{id_}" to build around')
     return chips.swatch(id_)
 
 

@@ -4,7 +4,7 @@ from argparse import Namespace
 
 from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import show, table
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.guide import TOPICS, page
 from housemap.model.fieldtypes import nearest
 from housemap.model.text import shown
@@ -19,8 +19,7 @@ def _run(arguments: Namespace) -> int:
         show(arguments, lambda: {"topic": topic, "text": text}, text.splitlines())
     else:
         near = nearest(topic, TOPICS)
-        line = f"the guide has no page {shown(topic)}; the nearest is {near}"
-        raise InputError([Problem(line)])
+        raise InputError.of(f"the guide has no page {shown(topic)}; the nearest is {near}")
     return DONE
 
 

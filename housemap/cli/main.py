@@ -17,7 +17,7 @@ from housemap.cli.command import (
 )
 from housemap.cli.open import OPEN
 from housemap.cli.progress import progress
-from housemap.errors import HousemapError, InputError, Problem
+from housemap.errors import HousemapError, InputError
 from housemap.model.text import shown
 
 COLLECT_AFTER = 100_000
@@ -67,5 +67,4 @@ def _not_a_command(word: str) -> None:
     if not word.isalpha() or os.path.exists(word):  # noqa: PTH110 - a word may be too long for Path
         return
     if near := nearest_word(word, MODULES):
-        line = f"there is no command and no file {shown(word)}; did you mean {near}?"
-        raise InputError([Problem(line)])
+        raise InputError.of(f"there is no command and no file {shown(word)}; did you mean {near}?")

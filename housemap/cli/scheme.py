@@ -15,7 +15,7 @@ from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import note, show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.model.fieldtypes import nearest
 from housemap.model.house import House, Notation, Paint, Srgb
 from housemap.study import Swatch
@@ -58,7 +58,7 @@ def _neutral(text: str, house: House, chips: Chips) -> Swatch:
         known = [*house.paints, *(swatch.name for swatch in chips.swatches)]
         near = f"; the nearest is {nearest(text, known)}" if known else ""
         line = f'no paint "{text}" in the house or deck, and no notation or "#rrggbb"{near}'
-        raise InputError([Problem(line)])
+        raise InputError.of(line)
     return made.swatches[0]
 
 

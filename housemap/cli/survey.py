@@ -52,13 +52,13 @@ def _text_of(lines: str) -> str:
             with Path(lines).open("rb") as file:
                 data = file.read(MOST_BYTES + 1)
     except OSError as error:
-        raise InputError([Problem(error.strerror or str(error), file=lines)]) from error
+        raise InputError.of(error.strerror or str(error), file=lines) from error
     if len(data) > MOST_BYTES:
-        raise InputError([Problem(f"more than {MOST_BYTES} bytes: not a survey", file=lines)])
+        raise InputError.of(f"more than {MOST_BYTES} bytes: not a survey", file=lines)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise InputError([Problem("is not UTF-8 text", file=lines)]) from error
+        raise InputError.of("is not UTF-8 text", file=lines) from error
 
 
 def _lines(entries: Sequence[Entry], file: str, *, written: bool) -> Iterator[str]:

@@ -11,7 +11,7 @@ from housemap.cli.facts import solar_time, sun_over
 from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.light.room_light import why_unlit
 from housemap.model.fieldtypes import nearest
 from housemap.model.geometry import box_of
@@ -86,7 +86,7 @@ def _check_kind(arguments: Namespace) -> None:
     elif (several or arguments.before) and arguments.output.suffix.lower() != ".png":
         text = f"{several or '--before'} writes a .png file"
     if text:
-        raise InputError([Problem(text)])
+        raise InputError.of(text)
 
 
 def _strip(study: Study, arguments: Namespace) -> Iterator[str]:
@@ -119,7 +119,7 @@ def _one(study: Study, arguments: Namespace) -> Iterator[str]:
         left = _painted(old, camera, arguments)
         if left is None:
             text = f"in {shown(str(arguments.before))} one cannot stand there: give --stand"
-            raise InputError([Problem(text)])
+            raise InputError.of(text)
         pixels = beside([left.pixels(shaded=not arguments.plain), pixels])
         title = f"{title}; left as in {arguments.before}"
     is_png = arguments.output.suffix.lower() == ".png"
@@ -158,7 +158,7 @@ def _camera(elevations: Elevations, arguments: Namespace) -> Camera:
     if part_at(space, room, at) is None:
         west, south, east, north = box_of(space.rooms[room].outline_m)
         reach = f"its box reaches from {west:.2f},{south:.2f} to {east:.2f},{north:.2f}"
-        raise InputError([Problem(f"{at[0]:g},{at[1]:g} is not in room {shown(room)}: {reach}")])
+        raise InputError.of(f"{at[0]:g},{at[1]:g} is not in room {shown(room)}: {reach}")
     camera = Camera(room, at, 0.0)
     return facing(space, camera) if toward is None else replace(camera, toward_deg=toward)
 
@@ -166,10 +166,10 @@ def _camera(elevations: Elevations, arguments: Namespace) -> Camera:
 def _check_room(house: House, space: Space, room: str) -> None:
     if room not in house.rooms:
         known = f"; the nearest one is {nearest(room, house.rooms)}" if house.rooms else ""
-        raise InputError([Problem(f"there is no room {shown(room)}{known}")])
+        raise InputError.of(f"there is no room {shown(room)}{known}")
     if room not in space.rooms:
         text = f"room {shown(room)} has no measures to stand in: give it a size or an outline"
-        raise InputError([Problem(text)])
+        raise InputError.of(text)
 
 
 def _rows(picture: Painted) -> Iterator[tuple[str, ...]]:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from housemap.errors import HousemapError, InputError, Problem
+from housemap.errors import HousemapError, InputError
 from housemap.file.atomic import private_folder, write_private
 from housemap.file.reader import fingerprint, printable
 from housemap.file.save import save_bytes
@@ -24,7 +24,7 @@ def check_free(path: Path, *, force: bool) -> None:
     """Raise InputError where a file is there that is not one of the program's own making."""
     if not force and path.is_file() and _mark(path) not in _marks():
         text = "is there already, and this program did not write it: add --force to write over it"
-        raise InputError([Problem(text, file=printable(str(path)))])
+        raise InputError.of(text, file=printable(str(path)))
 
 
 def write_made(data: bytes, path: Path, what: str) -> None:

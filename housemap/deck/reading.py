@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.model.house import Paint
 
 Format = Literal["csv", "tsv", "cgats", "cxf", "json", "palette", "list", "deck"]
@@ -108,9 +108,8 @@ MARKS = (
 )
 
 
-def refuse(text: str, name: str, line: int | None = None) -> InputError:
-    """The error for a source of which nothing can be used."""
-    return InputError([Problem(text, file=name, line=line)])
+refuse = InputError.of
+"""The error for a source of which nothing can be used."""
 
 
 def check_size(size: int, name: str) -> None:

@@ -102,7 +102,7 @@ def save_deck(
     """
     if len(paints) > MOST_PAINTS:
         text = f"could not be saved: a deck holds at most {MOST_PAINTS:,} paints"
-        raise HouseFileError([Problem(text, file=printable(fspath(path)))])
+        raise HouseFileError.of(text, file=printable(fspath(path)))
     data = dump_deck(paints).encode()
     return save_bytes(data, path, expected=expected, most=MOST_BYTES, what="a deck")
 
@@ -138,10 +138,10 @@ def deck_files(folder: Path, built_in: str) -> tuple[DeckFile, ...]:
 def deck_path(folder: Path, name: str, built_in: str) -> Path:
     """Where a deck of that name is kept. Raises InputError for what can be no name."""
     if name.casefold() == built_in.casefold():
-        raise InputError([Problem(f"{shown(name)} is the built-in deck: choose another name")])
+        raise InputError.of(f"{shown(name)} is the built-in deck: choose another name")
     if not NAME.fullmatch(name) or len(name) > LONGEST_NAME:
         line = f"a deck's name is up to {LONGEST_NAME} letters, digits, spaces, - and ."
-        raise InputError([Problem(f"{line}; found {shown(name)}")])
+        raise InputError.of(f"{line}; found {shown(name)}")
     return folder / FOLDER / f"{name}{ENDING}"
 
 
@@ -156,7 +156,7 @@ def find_deck(name: str, folder: Path, built_in: str) -> DeckFile:
         return DeckFile(clean_text(path.stem), path)
     names = ", ".join(deck.name for deck in decks)
     line = f"there is no deck {shown(name)}, and no file of that name; there are {names}"
-    raise InputError([Problem(line)])
+    raise InputError.of(line)
 
 
 def read_deck_file(deck: DeckFile, built_in: Mapping[str, Paint]) -> Mapping[str, Paint]:
@@ -165,5 +165,5 @@ def read_deck_file(deck: DeckFile, built_in: Mapping[str, Paint]) -> Mapping[str
         return built_in
     paints = read_deck(deck.path)
     if not paints:
-        raise HouseFileError([Problem("it holds no paint", file=deck.name)])
+        raise HouseFileError.of("it holds no paint", file=deck.name)
     return paints

@@ -280,12 +280,10 @@ def read_bytes(name: str, most: int = MOST_BYTES, what: str = "a house file") ->
             data = file.read(most + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise HouseFileError(
-            [Problem(f"cannot be read: {reason}", file=printable(name))]
-        ) from error
+        raise HouseFileError.of(f"cannot be read: {reason}", file=printable(name)) from error
     if len(data) > most:
         text = f"is too large: {what} is at most {most // 2**20} MiB"
-        raise HouseFileError([Problem(text, file=printable(name))])
+        raise HouseFileError.of(text, file=printable(name))
     return data
 
 
@@ -296,7 +294,7 @@ def decode(data: bytes, name: str) -> str:
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         text = f"is not UTF-8 text: byte 0x{data[error.start]:02x} is here"
-        raise HouseFileError([Problem(text, file=printable(name), line=line)]) from error
+        raise HouseFileError.of(text, file=printable(name), line=line) from error
 
 
 def fingerprint(data: bytes) -> str:
@@ -325,7 +323,7 @@ def parse_toml(text: str, place: str) -> dict[str, Any]:
             )
     except ValueError as error:  # a number too long for int(), a date that is none
         reason = f"not TOML: {error}"
-    raise HouseFileError([Problem(reason, file=place, line=line)])
+    raise HouseFileError.of(reason, file=place, line=line)
 
 
 def _long_key(text: str) -> int | None:

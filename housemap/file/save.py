@@ -8,7 +8,7 @@ from os import PathLike
 from pathlib import Path
 from typing import Final
 
-from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError, Problem
+from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError
 from housemap.file.atomic import (
     NO_LINK,
     backup_of,
@@ -205,13 +205,13 @@ def _confirm(folder: int, name: str) -> None:
 def _changed(name: str, *, gone: bool = False) -> ChangedOnDiskError:
     if gone:
         text = "was deleted or renamed since it was read; nothing was written"
-        return FileGoneError([Problem(text, file=printable(name))])
+        return FileGoneError.of(text, file=printable(name))
     text = "has changed on disk since it was read; nothing was written"
-    return ChangedOnDiskError([Problem(text, file=printable(name))])
+    return ChangedOnDiskError.of(text, file=printable(name))
 
 
 def _problem(name: str, text: str) -> HouseFileError:
-    return HouseFileError([Problem(text, file=printable(name))])
+    return HouseFileError.of(text, file=printable(name))
 
 
 def clean_up(path: str | PathLike[str]) -> None:
@@ -227,4 +227,4 @@ def clean_up(path: str | PathLike[str]) -> None:
 def unwritten(what: str, error: OSError) -> HouseFileError:
     """Say in one line that something of the program's own could not be kept."""
     reason = error.strerror or "its folder cannot be used"
-    return HouseFileError([Problem(f"{what} could not be written: {reason}")])
+    return HouseFileError.of(f"{what} could not be written: {reason}")

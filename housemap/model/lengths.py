@@ -3,7 +3,7 @@
 import re
 from fractions import Fraction
 
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.model.house import Units
 
 FOOT_M = 0.3048
@@ -32,7 +32,7 @@ def parse_length_m(text: str, units: Units) -> float:
     """
     plain = _plain(text)
     if question := inches_question(text):
-        raise InputError([Problem(question)])
+        raise InputError.of(question)
     if not plain or len(plain) > LONGEST_TEXT:
         raise _not_a_length(text)
     if units == "ft" and _BARE_FEET.fullmatch(plain):
@@ -91,4 +91,4 @@ def _not_a_length(text: str) -> InputError:
     from housemap.model.text import shown  # noqa: PLC0415 - needed for this message only
 
     example = "write 3.1, 310 cm or 12'4\""
-    return InputError([Problem(f"{shown(text)} is not a length; {example}")])
+    return InputError.of(f"{shown(text)} is not a length; {example}")

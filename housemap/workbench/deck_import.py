@@ -5,7 +5,7 @@ from pathlib import Path
 
 from housemap.deck.reading import DeckReading, refuse
 from housemap.deck.sources import checked_observed, read_bytes, sniff, source_bytes
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.file.deck_file import MOST_BYTES, parse_deck
 from housemap.file.reader import decode
 from housemap.model.text import clean_text
@@ -37,5 +37,5 @@ def read_paints(
         raise refuse(f"too large: a deck is at most {MOST_BYTES // 2**20} MiB", name)
     paints = parse_deck(decode(data, name), name)
     if not paints:
-        raise InputError([Problem("it holds no paint", file=name)])
+        raise InputError.of("it holds no paint", file=name)
     return DeckReading(paints, "deck", ())

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
+from housemap.errors import ChangedOnDiskError, HouseFileError
 from housemap.file.earlier_saves import houses_before
 from housemap.file.merge import Change, Conflict, Side, diff, merge, replaced, unsettled, value_text
 from housemap.file.reader import load_house
@@ -92,7 +92,7 @@ class Joining:
         theirs = load_house(path).house
         if session.house.rooms and not session.house.rooms.keys() & theirs.rooms.keys():
             text = "has no room of this house; bring in a copy of it"
-            raise HouseFileError([Problem(text, file=path.name)])
+            raise HouseFileError.of(text, file=path.name)
 
         def take(house: House) -> None:
             session.apply(house, f"Changes of {path.name} brought in")

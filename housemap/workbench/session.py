@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from housemap.errors import ChangedOnDiskError, EditError, FileGoneError, HouseFileError, Problem
+from housemap.errors import ChangedOnDiskError, EditError, FileGoneError, HouseFileError
 from housemap.file import merge
 from housemap.file.reader import HouseFile, load_house
 from housemap.file.save import NEW_FILE, save_house
@@ -280,9 +280,9 @@ class Session:
 
     def _writable(self) -> OpenFile:
         if self.file is None:
-            raise HouseFileError([Problem("this house has no file yet: save it under a name")])
+            raise HouseFileError.of("this house has no file yet: save it under a name")
         if self.read_only:
-            raise HouseFileError([Problem("opened read-only", file=str(self.file.path))])
+            raise HouseFileError.of("opened read-only", file=str(self.file.path))
         return self.file
 
     def _write(self, path: Path, expected: str | None, held: HouseFile | None) -> None:
@@ -291,6 +291,6 @@ class Session:
         fingerprint = save_house(house, path, expected=expected, comments_from=comments)
         written = HouseFile(house, path.read_bytes())
         if written.fingerprint != fingerprint:
-            raise ChangedOnDiskError([Problem("changed while it was saved", file=str(path))])
+            raise ChangedOnDiskError.of("changed while it was saved", file=str(path))
         self.saved = house
         self.file = OpenFile(path, written, stamp_of(path))

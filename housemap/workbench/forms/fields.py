@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from typing import Any, NamedTuple, Protocol
 
 from housemap.deck.typed import parse_reading
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.model.fieldtypes import (
     REQUIRED,
     Choice,
@@ -64,8 +64,7 @@ class Entry(Protocol):
     def value(self, text: str) -> Any: ...
 
 
-def refusal(text: str) -> InputError:
-    return InputError([Problem(text)])
+refusal = InputError.of
 
 
 class Words(NamedTuple):
