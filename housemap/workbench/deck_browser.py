@@ -16,7 +16,7 @@ from housemap.colorimetry.undertone import NEAR_NEUTRAL_CHROMA, ROUNDING
 from housemap.errors import InputError
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Triple
-from housemap.model.notation import HUES
+from housemap.model.notation import HUES, hue_name
 from housemap.study import Swatch
 
 # Chips as a chart of two of their three ASTM D1535 coordinates, a page for each step of the third.
@@ -74,33 +74,24 @@ class Chart(NamedTuple):
 
     def counts(self, shown: Indices) -> list[int]:
         """How many of the shown chips are on each page."""
-        own = shown[self.kept[shown]]
-        counts: list[int] = np.bincount(
-            self.pages.of[own], minlength=len(self.pages.labels)
-        ).tolist()
+        own = self.pages.of[shown[self.kept[shown]]]
+        counts: list[int] = np.bincount(own, minlength=len(self.pages.labels)).tolist()
         return counts
 
     def page(self, number: int, shown: Indices) -> Page:
         shown = shown[self.kept[shown] & (self.pages.of[shown] == number)]
         shown = shown[np.argsort(self.order[shown], kind="stable")]
-        rows, columns = self.rows.of[shown], self.columns.of[shown]
-        if self.greys_across:
-            columns = spread_first_row(rows, columns)
+        rows, columns = self.rows.of[shown], self.columns.of[shown].copy()
+        if self.greys_across:  # as alike as can be
+            grey = rows == 0
+            used, count = span(columns[~grey]), int(grey.sum())
+            width = max(used.stop - used.start, 1)
+            columns[grey] = used.start + np.arange(count) * width // max(count, width)
         top, left = span(rows), span(columns)
         cells: dict[tuple[int, int], list[int]] = defaultdict(list)
         for row, column, chip in zip(rows.tolist(), columns.tolist(), shown.tolist(), strict=True):
             cells[row - top.start, column - left.start].append(chip)
         return Page(self.rows.labels[top], self.columns.labels[left], dict(cells))
-
-
-def spread_first_row(rows: Indices, columns: Indices) -> Indices:
-    """The columns, with the chips of row 0 in all those of the others, as alike as can be."""
-    grey = rows == 0
-    used = span(columns[~grey])
-    width, count = max(used.stop - used.start, 1), int(grey.sum())
-    spread = columns.copy()
-    spread[grey] = used.start + np.arange(count) * width // max(count, width)
-    return spread
 
 
 def span(steps: Indices) -> slice:
@@ -113,20 +104,20 @@ def chart_of(name: ChartName, hvc: Floats, paints: int, *, narrow: bool = False)
 
     `narrow` asks for fewer columns of hues.
     """
-    grey = np.asarray(hvc[:, 2] < LEAST_CHROMA)
-    values, chromas = value_bins(hvc), chroma_bins(hvc)
+    hue, value, chroma = hvc.T
+    values, chromas = value_bins(value), chroma_bins(chroma)
     every = np.ones(len(hvc), dtype=np.bool_)
     if name == "hue":
-        hues = with_greys(hue_bins(hvc, hue_step(paints)), grey)
-        return Chart(hues, values, chromas, every, places(hvc[:, 0], hvc[:, 2], -hvc[:, 1]))
+        # The more paints there are, the less of the hue circle a page holds.
+        step = FAMILY_STEP if paints <= FEW else HALF_STEP if paints < MANY else FINE_STEP
+        return Chart(hue_bins(hvc, step), values, chromas, every, places(hue, chroma, -value))
     if name == "value":
-        hues = with_greys(hue_bins(hvc, HALF_STEP), grey)
-        order = places(hvc[:, 0], hvc[:, 2], -hvc[:, 1])
-        return Chart(values, hues, chromas, every, order, greys_across=True)
-    hues = with_greys(hue_bins(hvc, FAMILY_STEP if narrow else HALF_STEP), grey)
+        order = places(hue, chroma, -value)
+        return Chart(values, hue_bins(hvc, HALF_STEP), chromas, every, order, greys_across=True)
+    hues = hue_bins(hvc, FAMILY_STEP if narrow else HALF_STEP)
     one = Bins(("near-neutrals",), np.zeros(len(hvc), dtype=np.intp))
-    kept = np.asarray(hvc[:, 2] <= NEAR_NEUTRAL_CHROMA + ROUNDING)
-    return Chart(one, values, hues, kept, places(hvc[:, 2], hvc[:, 0], -hvc[:, 1]))
+    kept = np.asarray(chroma <= NEAR_NEUTRAL_CHROMA + ROUNDING)
+    return Chart(one, values, hues, kept, places(chroma, hue, -value))
 
 
 def places(*keys: Floats) -> Indices:
@@ -136,20 +127,16 @@ def places(*keys: Floats) -> Indices:
     return made
 
 
-def hue_step(paints: int) -> float:
-    """How much of the hue circle a page holds: less of it the more paints there are."""
-    return FAMILY_STEP if paints <= FEW else HALF_STEP if paints < MANY else FINE_STEP
-
-
 def hue_bins(hvc: Floats, step: float) -> Bins:
-    """Steps of hue from red on: whole families, or those round 5R, 10R .. or 2.5R, 5R .."""
-    hue100, count = hvc[:, 0], round(ROUND / step)
-    if step == FAMILY_STEP:
-        # 10R is the end of the reds, and 0 is 10RP.
-        of = (np.ceil(hue100 / step - ROUNDING) - 1) % count
-        return Bins(HUES, of.astype(np.intp))
-    of = (nearest_step(hue100 / step) - 1) % count
-    return Bins(tuple(hue_label((i + 1) * step) for i in range(count)), of)
+    """Greys, then steps of hue from red on: whole families, or those round 5R, 10R .. or 2.5R .."""
+    count = round(ROUND / step)
+    labels: tuple[str, ...] = HUES
+    # 10R is the end of the reds, and 0 is 10RP.
+    of = np.ceil(hvc[:, 0] / step - ROUNDING).astype(np.intp) - 1
+    if step != FAMILY_STEP:
+        labels = tuple(hue_name((i + 1) * step) for i in range(count))
+        of = nearest_step(hvc[:, 0] / step) - 1
+    return Bins((GREY, *labels), np.where(hvc[:, 2] < LEAST_CHROMA, 0, of % count + 1))
 
 
 def nearest_step(places: Floats) -> Indices:
@@ -157,29 +144,17 @@ def nearest_step(places: Floats) -> Indices:
     return np.asarray(np.floor(places + 0.5 + ROUNDING), dtype=np.intp)
 
 
-def hue_label(hue100: float) -> str:
-    family, number = divmod(hue100, FAMILY_STEP)
-    if number == 0:
-        family, number = family - 1, FAMILY_STEP
-    return f"{number:g}{HUES[int(family)]}"
-
-
-def with_greys(hues: Bins, grey: Truths) -> Bins:
-    """The same after one step for chips without hue."""
-    return Bins((GREY, *hues.labels), np.where(grey, 0, hues.of + 1))
-
-
-def value_bins(hvc: Floats) -> Bins:
+def value_bins(value: Floats) -> Bins:
     most = 10 * VALUE_STEPS
     labels = tuple(f"{step / VALUE_STEPS:g}" for step in range(most, -1, -1))
-    return Bins(labels, most - nearest_step(hvc[:, 1] * VALUE_STEPS))
+    return Bins(labels, most - nearest_step(value * VALUE_STEPS))
 
 
-def chroma_bins(hvc: Floats) -> Bins:
+def chroma_bins(chroma: Floats) -> Bins:
     centres = np.array(CHROMAS)
     between = (centres[1:] + centres[:-1]) / 2
-    labels = (GREY, *(f"{chroma:g}".lstrip("0") for chroma in CHROMAS[1:]))
-    return Bins(labels, np.searchsorted(between, hvc[:, 2], side="right"))
+    labels = (GREY, *(f"{each:g}".lstrip("0") for each in CHROMAS[1:]))
+    return Bins(labels, np.searchsorted(between, chroma, side="right"))
 
 
 def used_pages(counts: Sequence[int]) -> list[int]:
@@ -422,27 +397,20 @@ class DeckBrowser:
                 return hue, -self.chips.lrv[rows]
             case "name":
                 return (self.chips.name_ranks[rows],)
-            case "cost":
-                return (self._places[rows],)
+            case "cost":  # those that are not weighed come last
+                places = np.full(len(self.chips), len(self.chips), dtype=np.intp)
+                if self.weighing is not None:
+                    places[self.weighing.order] = np.arange(len(self.weighing.order))
+                return (places[rows],)
             case "deck":
                 return (rows,)
 
-    @property
-    def _places(self) -> Indices:
-        """The place of each chip by cost; those that are not weighed come last."""
-        places = np.full(len(self.chips), len(self.chips), dtype=np.intp)
-        if self.weighing is not None:
-            places[self.weighing.order] = np.arange(len(self.weighing.order))
-        return places
-
     def _turn_to_chosen(self) -> None:
         """Show the page of the chosen chip; choose another one where that is not shown."""
-        rows = self.rows
-        if self.arrangement != "list":
-            rows = rows[self.chart.kept[rows]]
+        shown = self.rows if self.arrangement == "list" else self.rows[self.chart.kept[self.rows]]
         row = self.chosen_row
-        if row is None or row not in rows:
-            self._choose_like_chosen(rows)
+        if row is None or row not in shown:
+            self._choose_like_chosen(shown)
         else:
             self.page = int(self.chart.pages.of[row])
 
@@ -450,10 +418,8 @@ class DeckBrowser:
         """Choose of some rows the one most like the chosen chip, or the first."""
         if not len(rows):
             return
-        row, best = self.chosen_row, int(rows[0])
-        if row is not None:
-            labs = self.chips.lab100
-            best = int(rows[_nearest(labs[rows], labs[row])])
+        row, labs = self.chosen_row, self.chips.lab100
+        best = int(rows[0 if row is None else _nearest(labs[rows], labs[row])])
         self.chosen = self.chips.swatches[best].id
         self.page = int(self.chart.pages.of[best])
 
