@@ -91,17 +91,16 @@ def scopes_of(house: House, target: Target) -> Iterator[Scope]:
     yield HERE
     level, old = house.rooms[target.room].level, target.paint_in(house)
     levels = len({room.level for room in house.rooms.values()})
+    same = tuple(surface for surface in SURFACES if surface == target.surface)
     if old is not None:
         name = house.paints[old].name
         yield Scope(f"{name} everywhere", old)
         if levels > 1:
             yield Scope(f"{name} on this level", old, level)
-        for surface in SURFACES:
-            if surface == target.surface:
-                yield Scope(f"{name} as {surface} only", old, None, (surface,))
-    surfaces = [surface for surface in WOODWORK if surface == target.surface]
-    for surface in surfaces:
-        yield Scope(f"All {PLURAL[surface]} on this level", None, level, (surface,))
+        if same:
+            yield Scope(f"{name} as {target.surface} only", old, None, same)
+    if same and same[0] in PLURAL:
+        yield Scope(f"All {PLURAL[same[0]]} on this level", None, level, same)
     where = f" of level {level}" if levels > 1 else ""
     yield Scope(f"All trim, ceilings, doors{where}", None, level, WOODWORK)
 
@@ -113,7 +112,13 @@ def painted(house: House, target: Target, scope: Scope, paint: str | None) -> Ho
     """
     if scope == HERE or (scope.old is not None and paint is None):
         return paint_on(house, *target, paint)
-    made = _painted_beyond(house, scope, paint)
+    made = house
+    if scope.old is not None and paint is not None:
+        made = replace_paint(house, scope.old, paint, level=scope.level, surfaces=scope.surfaces)
+    else:
+        for key in [key for key, room in house.rooms.items() if room.level == scope.level]:
+            for surface in scope.surfaces:
+                made = assign(made, key, surface, paint)
     kept = {key: house.rooms[key] for key in kept_rooms_painted(house, made)}
     return replace(made, rooms={**made.rooms, **kept}) if kept else made
 
@@ -126,15 +131,6 @@ def left_out(house: House, scope: Scope) -> str:
         if scope != HERE and scope.level in (None, house.rooms[key].level)
     ]
     return f" Left as they are, by wish: {', '.join(names)}." if names else ""
-
-
-def _painted_beyond(house: House, scope: Scope, paint: str | None) -> House:
-    if scope.old is not None and paint is not None:
-        return replace_paint(house, scope.old, paint, level=scope.level, surfaces=scope.surfaces)
-    for key in [key for key, room in house.rooms.items() if room.level == scope.level]:
-        for surface in scope.surfaces:
-            house = assign(house, key, surface, paint)
-    return house
 
 
 # The paints

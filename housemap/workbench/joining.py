@@ -1,6 +1,6 @@
 """The open house joined with another copy of it: what both changed, and what came in."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -30,17 +30,14 @@ def sent_for(session: Session, theirs: House) -> Sent:
 
     A copy was made from the save that it shares most with.
     """
-    return min(_saves(session), key=lambda sent: len(diff(sent.house, theirs)))
-
-
-def _saves(session: Session) -> Iterator[Sent]:
-    """The newest first."""
+    saves = []
     if session.file:
         for when, house in houses_before(state_folder(), session.file.path):
-            yield Sent(house, f"your save of {when.astimezone():%-d %B, %H:%M}")
+            saves.append(Sent(house, f"your save of {when.astimezone():%-d %B, %H:%M}"))
         if session.file.held.house != session.opened:
-            yield Sent(session.file.held.house, "the file as last saved")
-    yield Sent(session.opened, "the house as you opened it")
+            saves.append(Sent(session.file.held.house, "the file as last saved"))
+    saves.append(Sent(session.opened, "the house as you opened it"))
+    return min(saves, key=lambda sent: len(diff(sent.house, theirs)))
 
 
 class Sides(NamedTuple):

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from housemap.model.geometry import is_measured
-from housemap.model.house import House, Room
+from housemap.model.house import House
 from housemap.model.samples import open_samples
 from housemap.model.wishes import rooms_to_paint
 from housemap.workbench.session import Session
@@ -37,11 +37,13 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield measure
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
-    if bare := [key for key, room in _to_paint(house) if room.paints.walls is None]:
+    to_paint = {k: r.paints for k, r in house.rooms.items() if k in rooms_to_paint(house)}
+    if bare := [key for key, paints in to_paint.items() if paints.walls is None]:
         here = session.selection.room in bare
         unpainted = f"go to {_names(house, bare)}: no wall paint yet"
         yield NextStep("choose wall paint here", "open") if here else NextStep(unpainted, "search")
-    if serious := _serious(session):
+    causes = session.base.causes if session.base and session.base_is_current else ()
+    if serious := sum(cause.severity == "fault" for cause in causes):
         count = f"{serious} serious findings" if serious > 1 else "a serious finding"
         yield NextStep(f"look at {count}", "findings")
     written = session.written if session.written and session.written.house == house else None
@@ -51,27 +53,14 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield NextStep(left if written else put_up, "samples")
     if unmeasured:
         yield measure  # the schedule counts litres of measured rooms alone
-    if open_rooms := [k for k, room in _to_paint(house) if not _is_whole(room)]:
+    # Doors may be left as they are: not every room has its own.
+    if open_rooms := [k for k, paints in to_paint.items() if None in (paints.ceiling, paints.trim)]:
         names = _names(house, open_rooms)
         yield NextStep(f"choose ceiling and trim of {names}: find alike", "find")
     if written:
         text = f"Nothing left to do: the papers of {written.on:%-d %B} are current."
         yield NextStep(text, "schedule", done=True)
     yield NextStep("write the painter's schedule", "schedule")
-
-
-def _to_paint(house: House) -> Iterator[tuple[str, Room]]:
-    return ((key, room) for key, room in house.rooms.items() if key in rooms_to_paint(house))
-
-
-def _is_whole(room: Room) -> bool:
-    """Doors may be left as they are: not every room has its own."""
-    return None not in {room.paints.ceiling, room.paints.trim}
-
-
-def _serious(session: Session) -> int:
-    report = session.base if session.base_is_current else None
-    return sum(cause.severity == "fault" for cause in report.causes) if report else 0
 
 
 def _names(house: House, rooms: Sequence[str]) -> str:

@@ -178,31 +178,28 @@ def worth_showing(base: Report, found: Sequence[Suggestion]) -> list[Suggestion]
     roles, or the brief asks for more than one colour, none that is nearly all in one paint, unless
     there is no other.
     """
+
+    def findings(one: Suggestion) -> tuple[int, float]:
+        return len(one.report.causes), sum(cause.cost for cause in one.report.causes)
+
     rooms = [room for room in base.house.rooms.values() if room.use != "outdoor"]
     painted = all(room.paints.walls for room in rooms)
-    most = len(base.causes) if painted else None
     left: dict[object, Suggestion] = {}
-    for one in sorted(found, key=_findings):
-        if most is None or len(one.report.causes) <= most:
+    for one in sorted(found, key=findings):
+        if not painted or len(one.report.causes) <= len(base.causes):
             left.setdefault(_walls(one), one)
     if len({room.role for room in rooms}) > 1 or (base.house.brief.colours or 1) > 1:
-        varied = [one for one in left.values() if _largest_share(one) < NEARLY_ALL]
+        varied = [
+            one for one in left.values() if all(each.share < NEARLY_ALL for each in one.colours)
+        ]
         return varied or [*left.values()][:1]
     return [*left.values()]
-
-
-def _findings(one: Suggestion) -> tuple[int, float]:
-    return len(one.report.causes), sum(cause.cost for cause in one.report.causes)
 
 
 def _walls(one: Suggestion) -> tuple[object, ...]:
     """What sets it apart: the colour of each room's walls."""
     paints = (room.paints.walls for room in one.house.rooms.values())
     return tuple(one.house.paints[paint].colour if paint else None for paint in paints)
-
-
-def _largest_share(one: Suggestion) -> float:
-    return max((colour.share for colour in one.colours), default=0.0)
 
 
 def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:
@@ -371,22 +368,24 @@ def suggested_sets(builder: SchemeBuilder, base: Report) -> Suggestions:
     """The house in every set: the one that is looked at as it stands, the others as built."""
     each = [replace(builder, number=n, others=(), other=0) for n in range(len(builder.sets))]
     each[builder.number : builder.number + 1] = [builder] if each else []
-    found = tuple(_in_set(one, shown, base) for one in each if (shown := one.shown))
-    return Suggestions(found, "" if found else "No paint fits. Open a deck: d.", running=False)
-
-
-def _in_set(builder: SchemeBuilder, shown: ColourSet, base: Report) -> Suggestion:
-    house = painted_in(base.house, shown)
-    colours = tuple(
-        SuggestedColour(one.swatch, AREAS[one.part], one.part, reason(one, shown))
-        for one in shown.colours
+    found = []
+    for one in each:
+        if (shown := one.shown) is None:
+            continue
+        report = _quick(base, painted_in(base.house, shown))
+        colours = tuple(
+            SuggestedColour(colour.swatch, AREAS[colour.part], colour.part, reason(colour, shown))
+            for colour in shown.colours
+        )
+        number = f"Set {one.number + 1} of {len(one.sets)}, {shown.kind}. {ORDER_OF_SETS}"
+        other = f" Alternative {one.other}." if one.other else ""
+        found.append(Suggestion(
+            str(one.number + 1), report, colours, number + other,
+            missed=shown.broken, progress=shown.solution, compared=shown.compared,
+        ))  # fmt: skip
+    return Suggestions(
+        tuple(found), "" if found else "No paint fits. Open a deck: d.", running=False
     )
-    number = f"Set {builder.number + 1} of {len(builder.sets)}, {shown.kind}. {ORDER_OF_SETS}"
-    other = f" Alternative {builder.other}." if builder.other else ""
-    return Suggestion(
-        str(builder.number + 1), report_of(house, base, deep=False), colours, number + other,
-        missed=shown.broken, progress=shown.solution, compared=shown.compared,
-    )  # fmt: skip
 
 
 # Other ways to paint the house: its schemes, a room like another room, tints of a paint.
