@@ -63,16 +63,12 @@ def looks_of(colours: Sequence[ColourFacts]) -> Looks:
 
 def differences(a: Sequence[ColourFacts], b: Sequence[ColourFacts]) -> tuple[Difference, ...]:
     """The difference of each pair a[i], b[i], in one batch."""
-    return looks_apart(looks_of(a), looks_of(b)) if a else ()
-
-
-def looks_apart(a: Looks, b: Looks) -> tuple[Difference, ...]:
-    """The difference of each row of `a` from that of `b`, under whatever light both are given."""
-    return tuple(Difference(*row) for row in figures_apart(a, b).tolist())
+    rows = figures_apart(looks_of(a), looks_of(b)).tolist() if a else []
+    return tuple(Difference(*row) for row in rows)
 
 
 def figures_apart(a: Looks, b: Looks) -> Floats:
-    """The same as an array: the figures of a `Difference` in their order, one row a pair."""
+    """The figures of a `Difference` in their order, one row a pair, as both look in some light."""
     columns = (
         ciede2000(a.lab100, b.lab100),
         *ucs_parts(a.ucs, b.ucs),
@@ -129,23 +125,14 @@ def harmony(lab_a: Floats, lab_b: Floats) -> Floats:
     Fitted on 1,431 pairs on a screen with a grey surround.
     """
     hues = _hue(lab_a) + _hue(lab_b)  # first of all, so that both orders give the same to the bit
-    return _chroma_part(lab_a, lab_b) + _light_part(lab_a, lab_b) + hues
-
-
-def _chroma_part(lab_a: Floats, lab_b: Floats) -> Floats:
-    chroma = np.sqrt((lab_a[..., 1:] ** 2).sum(-1)) - np.sqrt((lab_b[..., 1:] ** 2).sum(-1))
+    chroma = _length(lab_a[..., 1:]) - _length(lab_b[..., 1:])
     # The metric hue difference, not an angle.
     hue_2 = np.maximum(((lab_a[..., 1:] - lab_b[..., 1:]) ** 2).sum(-1) - chroma**2, 0.0)
-    apart = np.sqrt(hue_2 + (chroma / 1.46) ** 2)
-    return np.asarray(0.04 + 0.53 * np.tanh(0.8 - 0.045 * apart))
-
-
-def _light_part(lab_a: Floats, lab_b: Floats) -> Floats:
+    in_plane = 0.04 + 0.53 * np.tanh(0.8 - 0.045 * np.sqrt(hue_2 + (chroma / 1.46) ** 2))
     total = lab_a[..., 0] + lab_b[..., 0]
     apart = np.abs(lab_a[..., 0] - lab_b[..., 0])
-    return np.asarray(
-        0.28 + 0.54 * np.tanh(-3.88 + 0.029 * total) + 0.14 + 0.15 * np.tanh(-2.0 + 0.2 * apart)
-    )
+    light = 0.28 + 0.54 * np.tanh(-3.88 + 0.029 * total) + 0.14 + 0.15 * np.tanh(-2.0 + 0.2 * apart)
+    return np.asarray(in_plane + light + hues)
 
 
 def _hue(lab: Floats) -> Floats:

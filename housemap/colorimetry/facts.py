@@ -184,9 +184,6 @@ def _shown(sources: Sequence[ColourSource], screen100: Floats) -> tuple[list[str
 
 
 def _is_estimate(source: ColourSource) -> bool:
-    match source:
-        case Reflectance():
-            return False
-        case Lab(_, observed) | Xyz(_, observed):
-            return observed != spectra.REFERENCE
-    return True
+    if isinstance(source, Lab | Xyz):
+        return source.observed != spectra.REFERENCE
+    return not isinstance(source, Reflectance)

@@ -38,20 +38,16 @@ def lagrange(start_nm: float, step_nm: float, count: int, at_nm: Floats) -> Floa
     places = np.clip((at_nm - start_nm) / step_nm, 0.0, count - 1.0)
     matrix = np.zeros((len(at_nm), count))
     for row, place in zip(matrix, places.tolist(), strict=True):
-        nodes = _nodes(place, count)
+        first = min(int(place) - 1, count - 4)
+        nodes = range(first, first + 4)
+        if place < 1.0:
+            nodes = range(3)
+        elif place > count - 2:
+            nodes = range(count - 3, count)
         for node in nodes:
             rest = [other for other in nodes if other != node]
             row[node] = np.prod([(place - other) / (node - other) for other in rest])
     return matrix
-
-
-def _nodes(place: float, count: int) -> range:
-    if place < 1.0:
-        return range(3)
-    if place > count - 2:
-        return range(count - 3, count)
-    first = min(int(place) - 1, count - 4)
-    return range(first, first + 4)
 
 
 @cache
@@ -163,18 +159,12 @@ def weights(observed: str = REFERENCE) -> Floats:
 
     Raises ColourError for an illuminant or observer that does not exist.
     """
-    name, degrees = split_observed(observed)
-    table = weights_of(illuminant(name), degrees)
-    table.flags.writeable = False
-    return table
-
-
-def split_observed(observed: str) -> tuple[str, int]:
-    """Split "D65/10" into illuminant and observer; raises ColourError."""
     name, slash, degrees = observed.rpartition("/")
     if not slash or degrees not in {"2", "10"}:
         raise ColourError(f'observed must be an illuminant, "/" and 2 or 10, found "{observed}"')
-    return name, int(degrees)
+    table = weights_of(illuminant(name), int(degrees))
+    table.flags.writeable = False
+    return table
 
 
 def white(observed: str = REFERENCE) -> Floats:

@@ -107,20 +107,16 @@ def names(hvc: Floats) -> tuple[str, ...]:
     """ISCC-NBS names of hue number 0..100, value and chroma, shape (n, 3).
 
     Above chroma 3 most colours are called by their hue alone ("olive green"), without how strong
-    they are.
+    they are. The first block that a colour lies in names it.
     """
-    return tuple(_blocks().names[i] for i in _found(hvc).argmax(1).tolist())
+    found = _within(hvc, _blocks().limits).argmax(1).tolist()
+    return tuple(_blocks().names[i] for i in found)
 
 
 def leans(hvc: Floats) -> Truths:
     """Whether colours (n, 3) have an undertone at all: (n,). No other block overlaps a neutral."""
     neutral = [name in NEUTRALS for name in _blocks().names]
     return np.asarray(~_within(hvc, _blocks().limits[:, neutral]).any(1))
-
-
-def _found(hvc: Floats) -> Truths:
-    """Which blocks each colour lies in, (n, blocks); the first one names it."""
-    return _within(hvc, _blocks().limits)
 
 
 def _within(hvc: Floats, limits: Floats) -> Truths:
@@ -196,12 +192,13 @@ def strengths(hvc: Floats, names: Iterable[str]) -> Indices:
 
     `names` are what `names` says of them.
     """
-    found = [_step_by_name(name) for name in names]
-    by_chroma = _steps_by_chroma(hvc)
-    return np.array(
-        [step if known < 0 else known for known, step in zip(found, by_chroma, strict=True)],
-        dtype=np.intp,
-    )
+    sectors = np.array(SECTORS)
+    any_chroma = np.full(len(sectors), np.inf)
+    limits = np.stack([*sectors.T[:2], -any_chroma, any_chroma, *sectors.T[2:4]])
+    most = sectors[_within(hvc, limits).argmax(axis=1), 4:]
+    by_chroma = GREYISH + (hvc[:, 2, None] - ROUNDING > most).sum(axis=1)
+    by_name = np.array([_step_by_name(name) for name in names], dtype=np.intp)
+    return np.where(by_name < 0, by_chroma, by_name)
 
 
 @cache
@@ -211,12 +208,3 @@ def _step_by_name(name: str) -> int:
     if words[-1] in ACHROMATIC_NOUNS:
         return NEUTRAL
     return GREYISH if GREYISH_WORDS & set(words) else -1
-
-
-def _steps_by_chroma(hvc: Floats) -> list[int]:
-    sectors = np.array(SECTORS)
-    any_chroma = np.full(len(sectors), np.inf)
-    limits = np.stack([*sectors.T[:2], -any_chroma, any_chroma, *sectors.T[2:4]])
-    most = sectors[_within(hvc, limits).argmax(axis=1), 4:]
-    steps: list[int] = (GREYISH + (hvc[:, 2, None] - ROUNDING > most).sum(axis=1)).tolist()
-    return steps

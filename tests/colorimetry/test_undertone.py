@@ -84,7 +84,7 @@ def test_every_colour_has_a_name_a_family_and_a_temperature(
 ) -> None:
     hvc = np.array([[hue, value, chroma]])
     (made,) = undertone.undertones(hvc, np.array([[50.0, 1.0, 1.0]]))
-    assert undertone._found(hvc).any(), "outside every block"
+    assert undertone._within(hvc, undertone._blocks().limits).any(), "outside every block"
     assert made.family in undertone.FAMILIES
     assert (made.family == "none") == (made.name in undertone.NEUTRALS)
 
