@@ -61,8 +61,6 @@ CUT_OFF = {
 
 @dataclass(slots=True)
 class Node:
-    """An element: its local name, attributes, text and children."""
-
     tag: str
     attributes: Mapping[str, str]
     line: int

@@ -71,7 +71,6 @@ def pasted_spectrum(text: str) -> Reading:
 def apart(
     values: Sequence[float], start: float | None, step: float | None
 ) -> tuple[Sequence[float], Sequence[float], list[str]]:
-    """Wavelengths, readings and notes."""
     half, notes = len(values) // 2, []
     if start is None or step is None:
         for nm, readings in ((values[0::2], values[1::2]), (values[:half], values[half:])):

@@ -118,8 +118,6 @@ NAME = re.compile(r"[^\W_][\w .-]*")
 
 
 class DeckFile(NamedTuple):
-    """A deck that can be opened."""
-
     name: str
     path: Path | None
     """None: the built-in deck."""

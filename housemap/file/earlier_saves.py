@@ -28,8 +28,6 @@ STAMP = "%Y%m%dT%H%M%S.%fZ"
 
 
 class EarlierSave(NamedTuple):
-    """A house as it was saved once."""
-
     when: datetime
     path: Path
     """Of the copy, with the comments of that time."""

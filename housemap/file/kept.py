@@ -71,12 +71,10 @@ def program(*packages: str) -> tuple[str, int]:
 
 
 def kept_bytes() -> int:
-    """What all results take."""
     return sum(size for _, size, _ in _files())
 
 
 def empty() -> None:
-    """Delete all results."""
     _shrink(0)
 
 

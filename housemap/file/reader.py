@@ -89,7 +89,6 @@ def scan(text: str) -> Places:
 
 
 def has_comments(text: str) -> bool:
-    """Whether a TOML text holds comments."""
     if "#" not in re.sub(r'"[^"\\\n]*"', "", text):  # most are colours, in quotes
         return False
     return any(found.lastgroup == "comment" for found in tokens().finditer(text))

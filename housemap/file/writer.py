@@ -41,7 +41,6 @@ def dump_house(house: House) -> str:
 
 
 def rows(house: House) -> Iterator[Row]:
-    """Yield every row of the file in order."""
     yield Row(("format",), f"format = {FORMAT}")
     yield from _record(("house",), HOUSE, house)
     for table in TABLES:

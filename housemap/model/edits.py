@@ -185,7 +185,6 @@ def take_scheme(house: House, key: str) -> House:
 
 
 def put(house: House, table: str, key: str, entity: Any) -> House:
-    """Add an entity, or replace the one that has the id."""
     return _legal(_with(house, table, key, entity))
 
 
@@ -377,12 +376,10 @@ class History(NamedTuple):
 
     @property
     def undo_label(self) -> str | None:
-        """The edit that undo would take back; None if there is none."""
         return self.past[-1].label if self.past else None
 
     @property
     def redo_label(self) -> str | None:
-        """The edit that redo would make again; None if there is none."""
         return self.future[-1].label if self.future else None
 
     def do(self, house: House, label: str) -> "History":

@@ -160,8 +160,6 @@ class Number(Kind):
 
 @dataclass(slots=True, eq=False, repr=False)
 class Whole(Kind):
-    """A whole number from `low` to `high`."""
-
     low: int
     high: int
     types: ClassVar[tuple[type, ...]] = (int,)
@@ -175,16 +173,12 @@ class Whole(Kind):
 
 
 class Flag(Kind):
-    """Yes or no."""
-
     types: ClassVar[tuple[type, ...]] = (bool,)
     blank: ClassVar[bool] = False
     expected = "true or false"
 
 
 class Day(Kind):
-    """A date without a time."""
-
     types: ClassVar[tuple[type, ...]] = (dt.date,)
     blank: ClassVar[None] = None
     expected = "a date such as 2026-05-02 (no quotes)"
@@ -192,8 +186,6 @@ class Day(Kind):
 
 @dataclass(slots=True, eq=False, repr=False)
 class Choice(Kind):
-    """One of a few words."""
-
     words: tuple[str, ...]
 
     @property

@@ -197,7 +197,6 @@ def side_text(item: Change | Conflict, value: Any, house: House) -> str:
 
 
 def names_paint(path: KeyPath) -> bool:
-    """Whether the value there is the id of a paint."""
     return "paints" in path or path[-1] == "paint"
 
 

@@ -45,8 +45,6 @@ FEW_ROOMS = 3
 
 @dataclass(frozen=True, eq=False)
 class PaintSource:
-    """Where paints are suggested from."""
-
     name: str = ""
     """Of the deck; empty for the house's own paints."""
     deck: DeckFile | None = None
@@ -66,8 +64,6 @@ def chips_of(deck: DeckFile) -> Chips:
 
 
 class SuggestedColour(NamedTuple):
-    """One paint of a suggestion."""
-
     swatch: Swatch
     share: float
     """Of the house, in proportion."""
@@ -82,8 +78,6 @@ class SuggestedColour(NamedTuple):
 
 
 class Suggestion(NamedTuple):
-    """One way to paint the house."""
-
     name: str
     report: Report
     """Of the house so painted; of a search by the reference light alone until it has ended."""
@@ -412,7 +406,6 @@ def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
 
 
 def rooms_like(base: Report, room: str) -> Iterator[Suggestion]:
-    """A room with the paints and sheens of every other room that has any."""
     house = base.house
     for key, model in house.rooms.items():
         paints = model.paints.chosen()
@@ -427,7 +420,6 @@ def rooms_like(base: Report, room: str) -> Iterator[Suggestion]:
 
 
 def same_as(house: House, room: str, other: str) -> House:
-    """Give a room the paints and sheens of another one."""
     model = house.rooms[other]
     return change_entity(house, "rooms", room, paints=model.paints, sheens=model.sheens)
 

@@ -41,8 +41,6 @@ class Entry(NamedTuple):
 
 
 class Metered(NamedTuple):
-    """Everything that was typed."""
-
     entries: tuple[Entry, ...] = ()
     mean: ColourSource | None = None
     """Of all readings; None while any of them is wrong, or they cannot be averaged."""
@@ -230,7 +228,6 @@ class TypedPaint:
 
     @property
     def assumed(self) -> tuple[str, ...]:
-        """What was taken for granted."""
         if self.readings.entries:
             return self.readings.notes
         return (GREY,) if self.lrv is not None else ()

@@ -126,7 +126,6 @@ class Walker:
 
     @property
     def last_view(self) -> "View | None":
-        """What was drawn last."""
         return self._seen[3] if self._seen else None
 
     def views(self) -> Views | None:

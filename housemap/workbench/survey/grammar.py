@@ -110,7 +110,6 @@ class Token(NamedTuple):
 
     @property
     def value(self) -> float:
-        """Of a number, as it is written."""
         plain = _THOUSANDS.sub(r"\1\2", self.text) if self.unit in OF_LAMPS else self.text
         return float(plain.replace(",", "."))
 
@@ -170,7 +169,6 @@ class Reader:
 
     @property
     def ended(self) -> bool:
-        """Whether the whole line has been taken."""
         return self.place >= len(self.tokens)
 
     @property
@@ -198,7 +196,6 @@ class Reader:
         return rest[:end]
 
     def is_name(self, text: str) -> bool:
-        """Whether a room there is has that name."""
         return any(text.casefold() == name.casefold() for name in self.names)
 
     def take(self) -> Token:
@@ -220,7 +217,6 @@ class Reader:
         return words[word(self.take().text)]
 
     def take_comma(self) -> bool:
-        """Take a comma, if one comes."""
         token = self.token
         comma = token is not None and token.kind == "other" and token.text == COMMA
         self.place += comma

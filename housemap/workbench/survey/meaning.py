@@ -635,7 +635,6 @@ def _span(problem: Problem, clause: Clause) -> Span:
 
 
 def _phrase(problem: Problem) -> str:
-    """Without the place that the word itself says."""
     prefixes = (sentence(problem.path[:n], "") for n in (4, 2))
     whole = next((p for p in prefixes if p.endswith(": ") and problem.text.startswith(p)), "")
     return problem.text.removeprefix(whole)

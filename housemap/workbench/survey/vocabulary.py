@@ -217,8 +217,6 @@ class OpeningWords:
 
 @dataclass(frozen=True, slots=True)
 class WindowWords:
-    """A window of the room."""
-
     wall: str
     width_m: float | None = None
     height_m: float | None = None
@@ -229,8 +227,6 @@ class WindowWords:
 
 @dataclass(frozen=True, slots=True)
 class LampWords:
-    """A lamp of the room."""
-
     lumens: float | None = None
     kelvin: float | None = None
     aim: Aim | None = None
