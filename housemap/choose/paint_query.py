@@ -19,7 +19,7 @@ import numpy as np
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import colour_facts
-from housemap.colorimetry.notation import LEAST_CHROMA
+from housemap.colorimetry.munsell import LEAST_CHROMA
 from housemap.colorimetry.undertone import FAMILIES, FAMILY_OF_WORD, words_of_names
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError, Problem

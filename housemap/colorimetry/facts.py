@@ -13,7 +13,7 @@ import numpy as np
 
 from housemap.colorimetry import appearance, gamut, munsell, recovery, spaces, spectra, undertone
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.notation import LEAST_CHROMA, MunsellNotation, parse
+from housemap.colorimetry.munsell import LEAST_CHROMA, MunsellNotation, parse
 from housemap.colorimetry.undertone import strengths
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz

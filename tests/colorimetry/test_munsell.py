@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.colorimetry import appearance, munsell, notation, spaces
+from housemap.colorimetry import appearance, munsell, spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
 from tests.support.conversions import Ranges, check_conversion
@@ -50,7 +50,7 @@ def test_luminance_refers_to_the_perfect_diffuser_not_to_mgo(case: dict[str, flo
 
 def test_notation_converts_both_ways() -> None:
     gold = [
-        (notation.parse(case["munsell"]), xyz_of(case["xyY_C"]))
+        (munsell.parse(case["munsell"]), xyz_of(case["xyY_C"]))
         for case in CASES
         if not case["munsell"].startswith("N")
     ]
@@ -66,7 +66,7 @@ def test_notation_converts_both_ways() -> None:
 @pytest.mark.parametrize("case", CASES, ids=lambda c: c["munsell"])
 def test_published_notations_have_their_chromaticity_and_colour(case: dict[str, Any]) -> None:
     """Renotation chips as carried by colour-science and r-cran-munsell; CAT16 to D65."""
-    xyz = munsell.to_xyz(np.array(notation.parse(case["munsell"])))
+    xyz = munsell.to_xyz(np.array(munsell.parse(case["munsell"])))
     np.testing.assert_allclose(xyz[:2] / xyz.sum(), case["xyY_C"][:2], atol=2e-4)
     assert xyz[1] == pytest.approx(case["Y_percent"], abs=0.01)
     d65 = appearance.adapt(xyz, munsell.WHITE, spaces.SRGB_WHITE)
@@ -76,7 +76,7 @@ def test_published_notations_have_their_chromaticity_and_colour(case: dict[str, 
 
 def test_every_chip_of_chroma_2_reads_as_itself() -> None:
     """Newhall, Nickerson & Judd 1943; Y of the table is on the MgO scale, 0.975 of ours."""
-    hvc = np.array([notation.parse(case["munsell"]) for case in CHIPS])
+    hvc = np.array([munsell.parse(case["munsell"]) for case in CHIPS])
     read = np.array([case["xyY_C_read"] for case in CHIPS])
     xyz = np.stack([xyz_of(row) for row in read.tolist()]) * 0.975
     np.testing.assert_allclose(munsell.to_xyz(hvc), xyz, atol=0.05)
@@ -99,8 +99,8 @@ def test_inversion_agrees_with_colour_science() -> None:
 def test_a_text_gives_back_its_numbers_to_half_a_tenth(
     hue: float, value: float, chroma: float
 ) -> None:
-    made = notation.written(hue, value, chroma)
-    read = notation.parse(made.text)
+    made = munsell.written(hue, value, chroma)
+    read = munsell.parse(made.text)
     assert read[1] == pytest.approx(value, abs=0.0501)
     assert read[2] == pytest.approx(chroma, abs=0.0501)
     if made.hue != "N":
@@ -120,7 +120,7 @@ def test_a_text_gives_back_its_numbers_to_half_a_tenth(
     ],
 )
 def test_notations_are_read(text: str, expected: tuple[float, float, float]) -> None:
-    assert notation.parse(text) == expected
+    assert munsell.parse(text) == expected
 
 
 @pytest.mark.parametrize(
@@ -129,7 +129,7 @@ def test_notations_are_read(text: str, expected: tuple[float, float, float]) -> 
 )
 def test_what_is_no_notation_is_refused(text: str) -> None:
     with pytest.raises(ColourError):
-        notation.parse(text)
+        munsell.parse(text)
 
 
 @pytest.mark.parametrize(
@@ -143,7 +143,7 @@ def test_what_is_no_notation_is_refused(text: str) -> None:
     ],
 )
 def test_notations_are_written(numbers: tuple[float, float, float], text: str) -> None:
-    assert notation.written(*numbers).text == text
+    assert munsell.written(*numbers).text == text
 
 
 def test_neutrals_of_every_value_have_no_chroma() -> None:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from housemap.colorimetry.notation import parse
+from housemap.colorimetry.munsell import parse
 from housemap.colorimetry.undertone import names, strengths
 from housemap.model.house import STRENGTHS
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.colorimetry import notation, undertone
+from housemap.colorimetry import munsell, undertone
 from housemap.colorimetry.facts import ColourFacts, colour_facts
 from housemap.model.house import Notation, Srgb
 from tests.support.published import published
@@ -33,7 +33,7 @@ def facts_of(*texts: str) -> tuple[ColourFacts, ...]:
 
 
 def name_of(text: str) -> str:
-    return undertone.names(np.array([notation.parse(text)]))[0]
+    return undertone.names(np.array([munsell.parse(text)]))[0]
 
 
 @pytest.mark.parametrize("case", TEST_POINTS, ids=lambda c: c["munsell"])

@@ -15,8 +15,7 @@ from housemap.choose.chips import Chips, all_chips
 from housemap.choose.schemes.kinds import FULL_CIRCLE, hue_of
 from housemap.colorimetry import munsell, spectra, tinting
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.munsell import value_to_y
-from housemap.colorimetry.notation import written
+from housemap.colorimetry.munsell import value_to_y, written
 from housemap.colorimetry.spectra import GRID_NM
 from housemap.model.house import Notation, Paint, Reflectance
 from housemap.study import Swatch
