@@ -22,6 +22,7 @@ from housemap.light.scene import LIGHTS
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import Sun, sun_at, sun_facts
 from housemap.model.house import House
+from housemap.schedule.quantities import painted
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 
 FIGURES = {"ra": "CIE Ra", "rf": "TM-30 Rf", "rg": "TM-30 Rg"}
@@ -67,13 +68,17 @@ def _run(arguments: Namespace) -> int:
 
 
 def _lamps(study: Study) -> dict[str, dict[str, Any]]:
-    """By room and lamp, how it shows colours, and the paint of the house that it changes most."""
+    """By room and lamp, how it shows colours, and the paint there that it changes most.
+
+    Of a room without paint the paint of the house that it changes most.
+    """
     from housemap.light import lamps, sources  # noqa: PLC0415 - half a second, when asked for
 
-    paints = list(study.house.paints)
-    reflectance = np.array([study.paint(paint).colour.reflectance for paint in paints])
     made: dict[str, dict[str, Any]] = {}
     for room_id, room in study.house.rooms.items():
+        there = [paint for _, paint in painted(room)]
+        paints = list(dict.fromkeys(there or study.house.paints))
+        reflectance = np.array([study.paint(paint).colour.reflectance for paint in paints])
         for key, lamp in room.lamps.items():
             spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
             fact: dict[str, Any] = asdict(lamps.rendering(spectrum))
@@ -89,11 +94,13 @@ def _lamps(study: Study) -> dict[str, dict[str, Any]]:
 def _lamp_lines(study: Study, lamps: dict[str, dict[str, Any]]) -> Iterator[str]:
     yield ""
     yield "Lamps: how well they show colours (100 as daylight or a glowing lamp of their warmth)"
-    rows: list[tuple[str, ...]] = [("  room", "lamp", *FIGURES.values(), "changes most")]
+    head = ("  room", "lamp", *FIGURES.values(), "changes most there (difference)")
+    rows: list[tuple[str, ...]] = [head]
     for room, each in lamps.items():
         for key, fact in each.items():
             most = fact.get("most")
             name = study.house.paints[most["paint"]].name if most else "-"
+            name += f" ({most['units']:.1f})" if most else ""
             figures = (f"{fact[figure]:.0f}" for figure in FIGURES)
             rows.append((f"  {study.house.rooms[room].name}", key, *figures, name))
     yield from table(rows)
@@ -246,7 +253,8 @@ FACTS = Command(
         arg("--sun YYYY-MM-DDTHH:MM",
             "also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
             type=solar_time),
-        arg("--lamps", "also how well each lamp shows colours, and which paint it changes most"),
+        arg("--lamps",
+            "also how well each lamp shows colours, and which paint there it changes most"),
         arg("--spectrum FILE",
             "also the measured spectrum of a lamp (CSV or IES TM-27) as a line for the house file",
             type=Path),

@@ -14,6 +14,17 @@ def typed_path(text: str) -> Path:
         return path
 
 
+def house_path(text: str, beside: Path | None = None) -> Path:
+    """The path of a house file by a typed name, which ends in .toml where it has no ending.
+
+    A bare name lies in the folder of the file `beside`.
+    """
+    path = typed_path(text)
+    if beside and text == path.name:
+        path = beside.parent / path
+    return path if path.suffix or not path.name else path.with_name(f"{path.name}.toml")
+
+
 def is_there(path: Path) -> bool:
     """Whether something has that path; False also for a name that no file can have."""
     return os.path.exists(path)  # noqa: PTH110 - Path.exists raises for a name that is too long

@@ -2,10 +2,10 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from housemap.model.geometry import floor_area_m2
-from housemap.model.house import House, Room, Sample
+from housemap.model.geometry import RoomAreas, floor_area_m2, room_areas, walls
+from housemap.model.house import House, Opening, Room, Sample
 from housemap.model.wishes import rooms_to_paint
 
 Tried = Literal["kept", "rejected", "unsure", "put up", "untried"]
@@ -37,33 +37,95 @@ def approved_paints(house: House) -> frozenset[str]:
     return frozenset(paint for (paint, _), tried in all_tried(house).items() if tried == "kept")
 
 
-def open_samples(house: House) -> tuple[tuple[str, str], ...]:
-    """Every paint of a room to be painted of which no sample was approved where it is, with a room.
+class ToSee(NamedTuple):
+    """A paint that needs a sample seen and judged in a room."""
 
-    That is a room with a sample of it, else one with the paint on its walls, the largest first; one
-    that rejected it is left out.
+    paint: str
+    room: str
+    surface: str
+    """Its largest there: walls ceiling trim doors, "accent" and a wall's key, or "part" and id."""
+    tried: Tried
+    """Unsure and put up: there is a sample to look at again."""
+    area_m2: float | None = None
+    """What it covers there, where that alone asks for a sample."""
+
+
+LARGE_M2 = 10.0
+"""Below it a mistake costs little (common practice, no source)."""
+CHECK = "untried"
+"""The check whose limit says what is large."""
+
+
+def samples_to_see(
+    house: House, areas: Mapping[str, RoomAreas | None] | None = None
+) -> tuple[ToSee, ...]:
+    """Which paints need a sample, in the order of the paints: the one rule for lists and papers.
+
+    In every room to be painted a paint that covers more than the limit of walls and ceiling there,
+    until it was approved in that room. Every other paint once, where it was put up, else in the
+    largest room with it on the walls, until it was approved in a room where it goes. None where
+    it was rejected: another paint is chosen there. `areas` are those of the rooms, where known.
     """
-    places: dict[str, dict[str, bool]] = {}
+    areas = _areas(house) if areas is None else areas
+    limit, tried = house.limits.get(CHECK, {}).get("area", LARGE_M2), all_tried(house)
+    found: dict[str, list[ToSee]] = {paint: [] for paint in house.paints}
+    elsewhere: dict[str, list[ToSee]] = {}
+    approved = set()
     to_paint = [key for key in house.rooms if key in rooms_to_paint(house)]
     for room in sorted(to_paint, key=lambda key: -(floor_area_m2(house.rooms[key]) or 0.0)):
-        walls = house.rooms[room].paints.walls
-        for paint in _paints_in(house.rooms[room]):
-            places.setdefault(paint, {})[room] = paint == walls
-    tried = all_tried(house)
-    found: list[tuple[str, str]] = []
-    for paint, rooms in places.items():
-        verdicts = {room: tried.get((paint, room)) for room in rooms}
-        left = [room for room in rooms if verdicts[room] != "rejected"]
-        if left and "kept" not in verdicts.values():
-            found.append((paint, max(left, key=lambda r: (verdicts[r] is not None, rooms[r]))))
-    order = [*house.paints]
-    return tuple(sorted(found, key=lambda place: order.index(place[0])))
+        covered = {p: (on, m2) for p, on, m2 in _covered(house.rooms[room], areas[room])}
+        for surface, paint in _surfaces_of(house.rooms[room]):
+            verdict = tried.get((paint, room), "untried")
+            on, area = covered.get(paint, (surface, 0.0))
+            if verdict == "rejected" or any(each.room == room for each in found[paint]):
+                continue
+            if verdict == "kept":
+                approved.add(paint)
+            elif area > limit:
+                found[paint].append(ToSee(paint, room, on, verdict, area))
+            else:
+                elsewhere.setdefault(paint, []).append(ToSee(paint, room, surface, verdict))
+    for paint, places in elsewhere.items():
+        if not found[paint] and paint not in approved:
+            found[paint].append(max(places, key=_suits))
+    return tuple(place for places in found.values() for place in places)
 
 
-def _paints_in(room: Room) -> Iterator[str]:
-    yield from (paint for _, paint in room.paints.chosen())
-    yield from (accent.paint for accent in room.accents.values())
-    yield from (part.paint for part in room.parts.values() if part.paint)
+def _suits(place: ToSee) -> tuple[bool, bool]:
+    return place.tried != "untried", place.surface == "walls"
+
+
+def _areas(house: House) -> Mapping[str, RoomAreas | None]:
+    openings: dict[str, list[Opening]] = {room: [] for room in house.rooms}
+    for opening in house.openings.values():
+        for room in opening.between:
+            openings[room].append(opening)
+    return {room: room_areas(house, room, each) for room, each in openings.items()}
+
+
+def _covered(room: Room, areas: RoomAreas | None) -> Iterator[tuple[str, str, float]]:
+    """Each paint of walls, accent walls and ceiling, its largest surface, and its area in m2."""
+    if areas is None or room.height_m is None:
+        return
+    length_m = {wall.key: wall.length_m for wall in walls(room)} if room.accents else {}
+    parts = [
+        (each.paint, f"accent {wall}", length_m[wall] * room.height_m)
+        for wall, each in room.accents.items()
+    ]
+    left_m2 = max(areas.wall_net_m2 - sum(area for *_, area in parts), 0.0)
+    for surface, area in (("walls", left_m2), ("ceiling", areas.floor_m2)):
+        if paint := getattr(room.paints, surface):
+            parts.append((paint, surface, area))
+    for paint in dict.fromkeys(paint for paint, *_ in parts):
+        same = [part for part in parts if part[0] == paint]
+        largest = max(same, key=lambda part: part[2])
+        yield paint, largest[1], sum(area for *_, area in same)
+
+
+def _surfaces_of(room: Room) -> Iterator[tuple[str, str]]:
+    yield from room.paints.chosen()
+    yield from ((f"accent {wall}", accent.paint) for wall, accent in room.accents.items())
+    yield from ((f"part {key}", part.paint) for key, part in room.parts.items() if part.paint)
 
 
 def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:

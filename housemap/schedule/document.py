@@ -5,11 +5,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from housemap.checks import Cause, Place, Report, causes_of
+from housemap.checks import Cause, Report, causes_of
 from housemap.file.reader import fingerprint
 from housemap.file.writer import dump_house
 from housemap.model.house import Edition, House, Issue
-from housemap.model.samples import Tried, all_tried
+from housemap.model.samples import CHECK as SAMPLES
+from housemap.model.samples import Tried, all_tried, samples_to_see
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.schedule import wording
@@ -20,9 +21,6 @@ from housemap.schedule.samples import Trial, trial_at
 from housemap.schedule.takeoff import part_surface
 from housemap.schedule.views import RoomViews
 from housemap.study import Study, Swatch
-
-SHOWN_ELSEWHERE = "untried"
-"""The check whose findings are the plan of samples."""
 
 
 @dataclass(frozen=True)
@@ -68,17 +66,12 @@ class Schedule:
         return board_of(self.quantities.lines, self.rounds)
 
     @cached_property
-    def untried(self) -> tuple[Place, ...]:
-        """Every paint that check `untried` names, where that check names it."""
-        found = (f.places[0] for f in self.report.to_do if f.check == SHOWN_ELSEWHERE)
-        return tuple(dict.fromkeys(found))
-
-    @cached_property
     def testers(self) -> tuple[Trial, ...]:
+        """What the samples list asks for, in its order."""
         graph, seen = self.study.graph, self.rounds.most_seen
         return tuple(
-            trial_at(self.house, graph, (at.paint, at.room), at.surface, seen)
-            for at in self.untried
+            trial_at(self.house, graph, (each.paint, each.room), each.surface, seen)
+            for each in samples_to_see(self.house)
         )
 
     @cached_property
@@ -89,7 +82,7 @@ class Schedule:
     @cached_property
     def matters(self) -> tuple[Cause, ...]:
         """Open findings, save those that the plan of samples shows."""
-        left = (f for f in self.report.to_do if f.check != SHOWN_ELSEWHERE)
+        left = (f for f in self.report.to_do if f.check != SAMPLES)
         return *self.report.causes, *causes_of(left)
 
     @cached_property

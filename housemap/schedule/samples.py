@@ -4,7 +4,6 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from housemap.checks import Place
 from housemap.light.orientation import window_azimuth_deg
 from housemap.light.sun import hours_of_sun
 from housemap.model.geometry import (
@@ -17,7 +16,7 @@ from housemap.model.geometry import (
     window_area_m2,
 )
 from housemap.model.house import House, Opening, Room, Sample, Window
-from housemap.model.samples import Tried, come_to, open_samples, samples_of
+from housemap.model.samples import Tried, come_to, samples_of, samples_to_see
 from housemap.plan.house_graph import HouseGraph
 
 _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
@@ -159,22 +158,13 @@ def _clock(hour: int) -> str:
 
 
 def trials_of_house(
-    house: House, graph: HouseGraph, untried: Iterable[Place], most_seen: Mapping[str, str]
+    house: House, graph: HouseGraph, most_seen: Mapping[str, str]
 ) -> tuple[Trial, ...]:
-    """What is to be tried: as the check `untried` found it, then every paint without an approved
-    sample once, then all else of the log.
-    """  # noqa: D205 - one sentence
-    places = {
-        (place.paint, place.room): place.surface
-        for place in untried
-        if place.room in house.rooms and place.paint in dict(_painted(house, place.room)).values()
-    }
-    listed = {paint for paint, _ in places}
-    others = [key for key in open_samples(house) if key[0] not in listed]
-    logged = [(sample.paint, sample.room) for sample in house.samples.values()]
-    for paint, room in (*others, *logged):
-        on = (surface for surface, each in _painted(house, room) if each == paint)
-        places.setdefault((paint, room), next(on, "walls"))
+    """What is to be tried, then all else of the log."""
+    places = {(each.paint, each.room): each.surface for each in samples_to_see(house)}
+    for sample in house.samples.values():
+        on = (of for of, each in _painted(house, sample.room) if each == sample.paint)
+        places.setdefault((sample.paint, sample.room), next(on, "walls"))
     trials = (trial_at(house, graph, key, on, most_seen) for key, on in places.items())
     return tuple(sorted(trials, key=lambda trial: trial.tried in {"kept", "rejected"}))
 

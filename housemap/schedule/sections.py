@@ -491,11 +491,13 @@ def primer_list(schedule: Schedule) -> Section:
 
 
 def tester_list(schedule: Schedule) -> Section:
-    """Sample pots to buy: one a paint."""
+    """Sample pots to buy: one a paint, none where a sample of it is up somewhere."""
     house = schedule.house
     rooms: defaultdict[str, list[str]] = defaultdict(list)
-    for place in schedule.untried:
-        rooms[place.paint].append(room_name(house, place.room))
+    owned = {sample.paint for sample in house.samples.values()}
+    for tester in schedule.testers:
+        if tester.paint not in owned:
+            rooms[tester.paint].append(room_name(house, tester.room))
     rows = [
         (
             paint_cell(schedule, paint),
@@ -593,12 +595,20 @@ def samples_to_put_up(schedule: Schedule) -> Section:
         (
             paint_cell(schedule, tester.paint),
             room_name(schedule.house, tester.room),
+            _TO_SEE[tester.tried],
             places(schedule, tester),
             "; ".join(tester.hours),
         )
         for tester in schedule.testers
     ]
-    return listed("Samples to put up", "paint, room, where: note, when to look: note", rows)
+    columns = "paint, room, what to do: note, where: note, when to look: note"
+    return listed("Samples to put up", columns, rows)
+
+
+_TO_SEE: Mapping[Tried, str] = {
+    "untried": "put a sample up", "put up": "look at the sample there",
+    "unsure": "look again: unsure so far",
+}  # fmt: skip
 
 
 def samples_seen(schedule: Schedule) -> Section:

@@ -72,9 +72,9 @@ class Question(Asking[Then]):
 class Prompt(Asking[str]):
     """Asks for a line of text.
 
-    What is typed goes on with the `value` that is suggested, as is right for paths and notes; where
-    it `replaces` it, as for a number, the value stands selected. What is typed and left goes into
-    `left`, and is suggested the next time.
+    What is typed goes on with the `value` that is suggested, as is right for notes; where it
+    `replaces` it, as for a name or a number, the value stands selected. What is typed and left goes
+    into `left`, and is suggested the next time.
     """
 
     CONTEXT = "asking"

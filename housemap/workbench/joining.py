@@ -1,6 +1,6 @@
 """The open house joined with another copy of it: what both changed, and what came in."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -25,11 +25,24 @@ class Sent(NamedTuple):
     """As in "your save of 29 November, 16:22"."""
 
 
-def sent_for(session: Session, theirs: House) -> Sent:
-    """The newest of the earlier saves, or of the house as opened, that differs least from theirs.
+def sent_for(saves: Iterable[Sent], mine: House, theirs: House) -> Sent:
+    """The earlier save, or the house as opened, that theirs differs from in the fewest values.
 
-    A copy was made from the save that it shares most with.
+    Of several like that, the one where most of what still differs between the two sides has a third
+    value, so that a later save of mine is not taken for what was sent; then the newest.
     """
+    apart = [change.path for change in diff(mine, theirs)]
+
+    def unlike(sent: Sent) -> tuple[int, int]:
+        changed = {change.path for change in diff(sent.house, theirs)}
+        own = {change.path for change in diff(sent.house, mine)}
+        return len(changed), -sum(path in changed and path in own for path in apart)
+
+    return min(saves, key=unlike)
+
+
+def _saves(session: Session) -> list[Sent]:
+    """The newest first."""
     saves = []
     if session.file:
         for when, house in houses_before(state_folder(), session.file.path):
@@ -37,7 +50,7 @@ def sent_for(session: Session, theirs: House) -> Sent:
         if session.file.held.house != session.opened:
             saves.append(Sent(session.file.held.house, "the file as last saved"))
     saves.append(Sent(session.opened, "the house as you opened it"))
-    return min(saves, key=lambda sent: len(diff(sent.house, theirs)))
+    return saves
 
 
 class Sides(NamedTuple):
@@ -98,7 +111,7 @@ class Joining:
 
     @classmethod
     def _with(cls, session: Session, theirs: House, take: Callable[[House], None]) -> "Joining":
-        sent = sent_for(session, theirs)
+        sent = sent_for(_saves(session), session.house, theirs)
         return cls(Sides(sent.house, session.house, theirs), take, sent, session.opened)
 
     @classmethod

@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from housemap.model.geometry import is_measured
 from housemap.model.house import House
-from housemap.model.samples import open_samples
+from housemap.model.samples import samples_to_see
+from housemap.model.text import counted
 from housemap.model.wishes import rooms_to_paint
 from housemap.workbench.session import Session
 
@@ -47,9 +48,11 @@ def _steps(session: Session) -> Iterator[NextStep]:
         count = f"{serious} serious findings" if serious > 1 else "a serious finding"
         yield NextStep(f"look at {count}", "findings")
     written = session.written if session.written and session.written.house == house else None
-    if untried := [house.paints[paint].name for paint, _ in open_samples(house)]:
-        left = f"{len(untried)} sample{'s' if len(untried) > 1 else ''} still to approve"
-        put_up = f"put up samples of {_some(untried, 'paint')}"
+    if to_see := samples_to_see(house):
+        left = f"{counted(len({each.paint for each in to_see}), 'sample')} still to approve"
+        up = {each.paint for each in to_see if each.tried != "untried"}
+        new = dict.fromkeys(house.paints[e.paint].name for e in to_see if e.paint not in up)
+        put_up = f"put up samples of {_some([*new], 'paint')}" if new else left
         yield NextStep(left if written else put_up, "samples")
     if unmeasured:
         yield measure  # the schedule counts litres of measured rooms alone

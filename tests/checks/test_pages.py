@@ -68,7 +68,6 @@ def test_every_limit_names_its_source(check: Check) -> None:
         ("trim", {"most": 4.0}),
         ("edge", {"lrv": 1.0}),
         ("lone", {"chroma": 100.0}),
-        ("untried", {"area": 500.0}),
         ("label", {"lrv": 50.0}),
     ],
 )

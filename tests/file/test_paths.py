@@ -6,12 +6,20 @@ import pytest
 
 from housemap.errors import InputError
 from housemap.file.deck_file import find_deck
-from housemap.file.paths import is_there, typed_path
+from housemap.file.paths import house_path, is_there, typed_path
 
 
 def test_a_tilde_is_the_own_home_and_that_of_nobody_is_kept() -> None:
     assert typed_path("~/house.toml") == Path.home() / "house.toml"
     assert typed_path("~nosuchuser/a.toml") == Path("~nosuchuser/a.toml")
+
+
+def test_a_bare_name_is_a_house_file_beside_the_one_that_is_open() -> None:
+    old = Path("/houses/old.toml")
+    assert house_path("mill lane", old) == Path("/houses/mill lane.toml")
+    assert house_path("mill.toml", old) == Path("/houses/mill.toml")
+    assert house_path("/else/mill", old) == Path("/else/mill.toml")
+    assert house_path("./mill", old) == house_path("mill") == Path("mill.toml")
 
 
 @pytest.mark.parametrize("name", ["a" * 5000, "\0", "no such file"])

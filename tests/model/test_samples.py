@@ -2,11 +2,12 @@
 
 import datetime as dt
 from dataclasses import replace
+from typing import cast
 
 import pytest
 
 from housemap.model.house import House, Paint, Room, Sample, Srgb, SurfacePaints, Verdict
-from housemap.model.samples import Tried, come_to, open_samples, tried_in
+from housemap.model.samples import Tried, come_to, samples_to_see, tried_in
 
 MAY, JUNE = dt.date(2026, 5, 2), dt.date(2026, 6, 2)
 
@@ -40,7 +41,11 @@ def test_samples_elsewhere_and_of_other_paints_say_nothing() -> None:
     assert tried_in(house, "peat", "hall") == "rejected"
 
 
-def test_every_paint_in_use_without_an_approved_sample_is_open_once() -> None:
+def places(house: House) -> list[tuple[str, str]]:
+    return [(each.paint, each.room) for each in samples_to_see(house)]
+
+
+def test_every_paint_in_use_without_an_approved_sample_is_to_be_seen_once() -> None:
     """In the largest room with it on the walls; not where it was approved or is not painted."""
     rooms = {
         "hall": Room("Hall", size_m=(2, 3), paints=SurfacePaints(walls="oat", trim="tar")),
@@ -50,9 +55,37 @@ def test_every_paint_in_use_without_an_approved_sample_is_open_once() -> None:
     }
     paints = {key: Paint(key, Srgb("#aabbcc")) for key in ("sky", "tar", "oat", "moss", "unused")}
     house = House(rooms=rooms, paints=paints)
-    assert open_samples(house) == (("tar", "hall"), ("oat", "den"), ("moss", "study"))
+    assert places(house) == [("tar", "hall"), ("oat", "den"), ("moss", "study")]
     seen = {"a": Sample("oat", "hall", verdict="keep"), "b": Sample("moss", "study")}
-    assert open_samples(replace(house, samples=seen)) == (("tar", "hall"), ("moss", "study"))
+    assert places(replace(house, samples=seen)) == [("tar", "hall"), ("moss", "study")]
     other = {"a": Sample("oat", "den", verdict="reject"), "b": Sample("tar", "den", verdict="keep")}
-    assert ("oat", "hall") in open_samples(replace(house, samples=other))
-    assert ("tar", "hall") in open_samples(replace(house, samples=other))
+    assert ("oat", "hall") in places(replace(house, samples=other))
+    assert ("tar", "hall") in places(replace(house, samples=other))
+
+
+def test_a_paint_that_covers_much_of_a_room_is_approved_there() -> None:
+    """Below 10 m2 a mistake costs little (common practice); the house may set its own limit."""
+    hall = Room("Hall", size_m=(3, 4), height_m=2.5, paints=SurfacePaints("oat", "oat", "tar"))
+    house = House(
+        rooms={"hall": hall, "study": replace(hall, name="Study")},
+        paints={key: Paint(key, Srgb("#aabbcc")) for key in ("oat", "tar")},
+        samples={"a": Sample("oat", "hall", verdict="keep")},
+    )
+    [study, trim] = samples_to_see(house)
+    assert study[:4] == ("oat", "study", "walls", "untried")
+    assert study.area_m2 == pytest.approx(2 * 7 * 2.5 + 12)  # walls and ceiling
+    assert (trim.paint, trim.area_m2) == ("tar", None)
+    assert places(replace(house, limits={"untried": {"area": 60.0}})) == [("tar", "hall")]
+
+
+def test_what_is_unsure_or_up_is_looked_at_again_and_what_was_rejected_is_not() -> None:
+    hall = Room("Hall", size_m=(3, 4), height_m=2.5, paints=SurfacePaints("oat"))
+    house = House(rooms={"hall": hall}, paints={"oat": Paint("Oat", Srgb("#aabbcc"))})
+    for verdict, tried in (
+        ("unsure", ["unsure"]),
+        (None, ["put up"]),
+        ("reject", []),
+        ("keep", []),
+    ):
+        samples = {"a": Sample("oat", "hall", verdict=cast("Verdict | None", verdict))}
+        assert [each.tried for each in samples_to_see(replace(house, samples=samples))] == tried

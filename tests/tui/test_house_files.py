@@ -59,14 +59,6 @@ async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
         assert read_house(tmp_path / "mine.toml") == small_house()
 
 
-async def test_typing_goes_on_with_a_suggested_path() -> None:
-    async with opened(small_house()) as (_, pilot):
-        await pilot.press("ctrl+s", "tilde")
-        await pilot.pause()
-        line = pilot.app.screen.query_one(Input)
-        assert line.value == "alder-row-12.toml~"
-
-
 @asynccontextmanager
 async def opened_file(path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
     save_house(small_house(), path)
@@ -74,6 +66,19 @@ async def opened_file(path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
         yield app, pilot
+
+
+async def test_a_typed_name_replaces_the_suggested_one_and_lies_beside_the_file(
+    tmp_path: Path,
+) -> None:
+    async with opened_file(tmp_path / "row.toml") as (app, pilot):
+        house_screen(app).run("files.save_as")
+        await pilot.pause()
+        assert app.screen.query_one(Input).value.endswith("row.toml")
+        await pilot.press(*"mill", "enter")
+        await pilot.pause()
+        assert "Saved as mill.toml" in screen_text(app)
+    assert read_house(tmp_path / "mill.toml") == small_house()
 
 
 async def test_ctrl_s_saves_the_file(tmp_path: Path) -> None:

@@ -7,6 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from housemap.errors import ChangedOnDiskError, HouseFileError
 from housemap.file.earlier_saves import keep_save
@@ -15,7 +17,7 @@ from housemap.file.save import save_house
 from housemap.model.edits import assign, change_entity, put
 from housemap.model.house import House
 from housemap.workbench.folders import state_folder
-from housemap.workbench.joining import Joining, change_text, save_joined
+from housemap.workbench.joining import Joining, Sent, change_text, save_joined, sent_for
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 
@@ -217,6 +219,41 @@ def test_a_copy_is_compared_with_the_save_it_was_made_from(saved: Session, tmp_p
     assert saved.unsaved
     assert saved.undo() == "Changes of theirs.toml brought in"
     assert saved.house == versions[2]
+
+
+def test_a_later_save_of_mine_is_not_what_was_sent(saved: Session, tmp_path: Path) -> None:
+    sent = saved.house
+    keep_save(state_folder(), tmp_path / "house.toml")
+    saved.apply(assign(sent, "study", "walls", "moss"), "study")
+    saved.save()
+    keep_save(state_folder(), tmp_path / "house.toml")
+    save_house(assign(sent, "study", "walls", "chalk"), tmp_path / "theirs.toml")
+    session = Session.read(tmp_path / "house.toml")
+    [conflict] = Joining.with_copy(session, tmp_path / "theirs.toml").conflicts
+    walls = sent.rooms["study"].paints.walls
+    assert (conflict.base, conflict.mine, conflict.theirs) == (walls, "moss", "chalk")
+
+
+Edit = tuple[str, str]
+PLACES = [(room, name) for room in ("hall", "study", "kitchen") for name in ("name", "notes")]
+EDITS = st.lists(st.sampled_from(PLACES), max_size=6, unique=True)
+
+
+@given(before=EDITS, mine=EDITS, theirs=EDITS)
+def test_both_sides_are_compared_with_what_was_sent(
+    before: list[Edit], mine: list[Edit], theirs: list[Edit]
+) -> None:
+    """Every edit is saved; theirs leaves what was last changed before it was sent."""
+    saves = [HOUSE]
+    for n, (room, name) in enumerate(edit for edit in before if edit not in theirs):
+        saves.append(change_entity(saves[-1], "rooms", room, **{name: f"before {n}"}))
+    sent = copy = saves[-1]
+    for n, (room, name) in enumerate(mine):
+        saves.append(change_entity(saves[-1], "rooms", room, **{name: f"mine {n}"}))
+    for n, (room, name) in enumerate(theirs):
+        copy = change_entity(copy, "rooms", room, **{name: f"theirs {n}"})
+    newest_first = [Sent(house, "a save") for house in reversed(saves)]
+    assert sent_for(newest_first, saves[-1], copy).house == sent
 
 
 def test_a_copy_of_a_house_without_a_file_is_compared_with_it_as_opened(tmp_path: Path) -> None:

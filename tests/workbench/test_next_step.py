@@ -5,10 +5,18 @@ from dataclasses import replace
 
 from housemap.checks import report_of
 from housemap.checks.examples import two_rooms
+from housemap.file.reader import read_house
+from housemap.model.edits import assign
 from housemap.model.house import House, Room, Sample, SurfacePaints
+from housemap.model.samples import samples_to_see
+from housemap.schedule import sections
+from housemap.schedule.blocks import Section, Table
+from housemap.schedule.document import schedule_of
+from housemap.schedule.samples import trials_of_house
 from housemap.tui.commands import COMMANDS
 from housemap.workbench.next_step import NextStep, next_step
 from housemap.workbench.session import Session, Written
+from tests.support.project import DEMO
 
 CALM = two_rooms("5Y 8/1", "5Y 8/1")
 JARRING = two_rooms("5Y 9/1", "5PB 3/6", "open")
@@ -84,6 +92,29 @@ def test_serious_findings_come_before_samples_once_they_are_known() -> None:
 def test_paints_without_an_approved_sample_are_tried_next() -> None:
     assert step(CALM).command == "samples"
     assert step(whole(approved(measured(CALM)))).command == "schedule"
+
+
+def test_list_papers_findings_and_the_next_step_ask_for_the_same_samples() -> None:
+    """And no pot is bought of a paint that is on the wall already."""
+    house = assign(read_house(DEMO), "nursery", "walls", "gull-chute")
+    made = schedule_of(report_of(house, deep=False), dt.date(2026, 5, 2))
+    asked = {(each.paint, each.room) for each in samples_to_see(house)}
+    trials = trials_of_house(house, made.study.graph, {})
+    assert {t.key for t in trials if t.tried not in {"kept", "rejected"}} == asked
+    to_do = [f for f in made.report.to_do if f.check == "untried"]
+    assert {(f.paints[0], f.rooms[0]) for f in to_do} == asked
+    names = {house.paints[paint].name for paint, _ in asked}
+    up = {house.paints[sample.paint].name for sample in house.samples.values()}
+    assert _paints_in(sections.samples_to_put_up(made)) == names
+    assert _paints_in(sections.tester_list(made)) == names - up
+    more = len(names - up) - 1
+    assert step(house).text == f"put up samples of Barley Tin and {more} more paints"
+
+
+def _paints_in(section: Section) -> set[str]:
+    [shown] = section.blocks
+    assert isinstance(shown, Table)
+    return {row.cells[0].text.split(" (")[0] for row in shown.rows}
 
 
 def test_before_the_schedule_every_room_is_measured() -> None:

@@ -88,8 +88,10 @@ def not_shown(swatch: Swatch, scope: Scope) -> Iterator[Finding]:
 
 
 def tell_gamut(finding: Finding, house: House) -> str:
-    name = paint_name(house, finding.places[0])
-    return f"{name} is stronger than a screen can show: put a sample up to see it."
+    place = finding.places[0]
+    up = any(sample.paint == place.paint for sample in house.samples.values())
+    see = "look at its sample" if up else "put a sample up to see it"
+    return f"{paint_name(house, place)} is stronger than a screen can show: {see}."
 
 
 _ROOM = Room("Hall", paints=SurfacePaints(walls="marigold"))

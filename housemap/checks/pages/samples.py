@@ -1,9 +1,8 @@
 """What samples on the wall say: a paint that was rejected, or one that nobody has approved yet."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
-from typing import cast
 
 import numpy as np
 
@@ -12,9 +11,16 @@ from housemap.checks.examples import measured, one_room
 from housemap.checks.finding import NOTE, Finding, Place, excess_costs, plain_finding
 from housemap.checks.words import paint_name, place_name, room_name, surface_name
 from housemap.model.edits import paint_on
-from housemap.model.geometry import walls
-from housemap.model.house import House, Room, Sample, Surface, SurfacePaints
-from housemap.model.samples import come_to, samples_of, tried_in
+from housemap.model.house import House, Room, Sample, SurfacePaints
+from housemap.model.samples import (
+    CHECK,
+    LARGE_M2,
+    Tried,
+    come_to,
+    samples_of,
+    samples_to_see,
+    tried_in,
+)
 from housemap.study import Coat, PaintedRoom, Study
 
 
@@ -84,58 +90,48 @@ REJECTED = Check(
     changes=rejected_changes,
 )
 
-_DECIDED = frozenset({"kept", "rejected"})
-"""What was rejected is reported by the check of that name."""
 
-
-def untried(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
+def untried(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
     limit = scope.limits["area"]
-    for coat, area_m2 in () if room.is_kept else _areas(room):
-        tried = come_to(s for s in room.samples if s.paint == coat.swatch.id)
-        if area_m2 > limit and tried not in _DECIDED:
-            places, cost = (Place.of(coat),), float(excess_costs(NOTE, np.array(area_m2), limit))
-            yield Finding("untried", "note", places, "area", area_m2, limit, "m2", cost=cost)
+    areas = {key: room.areas for key, room in rooms.items()}
+    for each in samples_to_see(scope.study.house, areas):
+        places, area = (Place(each.room, each.surface, each.paint),), each.area_m2
+        if area is None:
+            yield plain_finding(CHECK, "note", places)
+        else:
+            cost = float(excess_costs(NOTE, np.array(area), limit))
+            yield Finding(CHECK, "note", places, "area", area, limit, "m2", cost=cost)
 
 
-def _areas(room: PaintedRoom) -> Iterator[tuple[Coat, float]]:
-    """Each paint of walls, accent walls and ceiling with its area, at its largest surface."""
-    if room.areas is None or room.room.height_m is None:
-        return
-    height_m = room.room.height_m
-    length_m = {wall.key: wall.length_m for wall in walls(room.room)}
-    parts = [(coat, length_m[coat.surface.split()[1]] * height_m) for coat in room.accents]
-    left_m2 = max(room.areas.wall_net_m2 - sum(area for _, area in parts), 0.0)
-    for surface, area in (("walls", left_m2), ("ceiling", room.areas.floor_m2)):
-        if coat := room.coats.get(cast("Surface", surface)):
-            parts.append((coat, area))
-    for paint in dict.fromkeys(coat.swatch.id for coat, _ in parts):
-        same = [part for part in parts if part[0].swatch.id == paint]
-        yield max(same, key=lambda part: part[1])[0], sum(area for _, area in same)
+_SEEN: Mapping[Tried, str] = {
+    "unsure": "the sample of {} was left unsure: look at it again",
+    "put up": "the sample of {} is up and not judged yet",
+}
 
 
 def tell_untried(finding: Finding, house: House) -> str:
     place = finding.places[0]
-    return (
-        f"{room_name(house, place.room)}: no sample of {paint_name(house, place)} approved yet,"
-        f" for {finding.value:.0f} m²."
-    )
+    said = _SEEN.get(tried_in(house, place.paint, place.room), "no sample of {} approved yet")
+    area = "" if finding.value is None else f", for {finding.value:.0f} m²"
+    return f"{room_name(house, place.room)}: {said.format(paint_name(house, place))}{area}."
 
 
 UNTRIED = Check(
-    id="untried",
+    id=CHECK,
     title="No sample approved yet",
     help=(
         "A screen is a poor judge of paint, and a chart little better. Put a sample up, look at it"
         " by day and by lamp, and write down what was seen. Buy only then (common practice, no"
-        " source). A sample approved in that room clears this."
+        " source). A paint that covers much of a room is approved in that room, any other paint"
+        " once in the house."
     ),
-    limits=(Limit("area", 10.0, "m2", "common practice: below it a mistake costs little"),),
+    limits=(Limit("area", LARGE_M2, "m2", "common practice: below it a mistake costs little"),),
     clean=Example(
         "A sample was put up in the hall and approved.",
         replace(_UNTRIED, samples={"oat-hall": Sample("oat", "hall", verdict="keep")}),
     ),
     caught=Example("45 m2 of wall and no sample.", _UNTRIED),
-    looks=(Listed("rooms", untried),),
+    looks=(Listed("houses", untried),),
     sentence=tell_untried,
     headline="No sample of {0} approved yet",
     advice="Press s to put a sample up, look at it by day and by lamp, and approve it there.",

@@ -172,7 +172,7 @@ class IntakeScreen(PageScreen):
         if self._reading is None:
             return
         name = clean_text(self._path.stem, LONGEST_NAME)
-        self.ask_line("Keep it among your decks under which name?", name, self._keep)
+        self.ask_line("Keep it among your decks under which name?", name, self._keep, replaces=True)
 
     def _keep(self, name: str, *, over: bool = False) -> None:
         assert self._reading is not None

@@ -7,7 +7,7 @@ from pathlib import Path
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file.journal import Recovery, left_behind_of
 from housemap.file.merge import diff, unsettled
-from housemap.file.paths import file_stem, typed_path
+from housemap.file.paths import file_stem, house_path
 from housemap.file.save import clean_up
 from housemap.model.house import SURFACES, House
 from housemap.tui.describe import as_sentence
@@ -155,8 +155,10 @@ class FilesTask(Task):
         file = self.session.file
         name = str(file.path) if file else f"{file_stem(self.session.house.name)}.toml"
         self.desk.ask_line(
-            "Save under which name?", name, lambda line: self._save_as(typed_path(line), then)
-        )
+            "Save under which name?", name,
+            lambda line: self._save_as(house_path(line, file.path if file else None), then),
+            replaces=True,
+        )  # fmt: skip
 
     def _save_as(self, path: Path, then: Then, *, over: bool = False) -> None:
         try:

@@ -119,9 +119,7 @@ class SamplesPanel(ListPanel[Trial]):
         house, room = session.house, session.selection.room
         graph = graph_for(house, session.report)
         if self.whole or room not in house.rooms:
-            found = session.base.to_do if session.base else ()  # that of before, until the next
-            untried = [f.places[0] for f in found if f.check == "untried"]
-            trials = trials_of_house(house, graph, untried, self.most_seen)
+            trials = trials_of_house(house, graph, self.most_seen)
         else:
             trials = trials_of_room(house, graph, str(room), self.most_seen)
         at, self._first = self.chosen or self._first, None
