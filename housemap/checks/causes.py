@@ -1,17 +1,15 @@
 """Findings with one cause, as one: what one would change, and all the places where it shows."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from housemap.checks.every import check_of
 from housemap.checks.finding import Finding
-from housemap.checks.words import paint_name, room_name
+from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name
 from housemap.model.house import House, Light
 from housemap.model.severity import SEVERITIES, Severity
 
-MOST_ROOMS = 4
-"""Rooms that a cause names; of more it says how many."""
 _SURFACES = {"trim": "woodwork", "doors": "woodwork", "accent": "one wall"}
 _LIGHTS: dict[Light, str] = {
     "reference": "", "day": "worst by day", "evening": "worst by lamplight",
@@ -70,10 +68,10 @@ class Cause(NamedTuple):
         if more := len(rooms[MOST_ROOMS:]):
             named = f"{', '.join(rooms[:MOST_ROOMS])} and {more} more rooms"
         else:
-            named = _listed(rooms)
+            named = listed(rooms)
         kinds = (surface.partition(" ")[0] for surface in self.surfaces)
         surfaces = dict.fromkeys(_SURFACES.get(kind, kind) for kind in kinds)
-        return ", ".join(filter(None, (named, _listed([*surfaces]), _LIGHTS[self.first.light])))
+        return ", ".join(filter(None, (named, listed([*surfaces]), _LIGHTS[self.first.light])))
 
 
 def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:
@@ -96,12 +94,6 @@ def _cause(finding: Finding) -> object:
         return finding.check, finding.kind, finding.places
     places = finding.places if check.caused_by == "paints" else finding.places[:1]
     return finding.check, frozenset((place.paint, place.finish) for place in places)
-
-
-def _listed(names: Sequence[str]) -> str:
-    """As in "a, b and c"."""
-    *most, last = names or ("",)
-    return f"{', '.join(most)} and {last}" if most else last
 
 
 def counted(causes: Iterable[Cause]) -> Counter[Severity]:

@@ -1,5 +1,7 @@
 """Wording that several checks share."""
 
+from collections.abc import Sequence
+
 from housemap.checks.finding import Finding, Place
 from housemap.model.house import House
 from housemap.plan.floor_plan import short_wall_name
@@ -21,6 +23,16 @@ UNIT_WORDS = {
 def unit_words(unit: str) -> str:
     """A unit of a limit or a finding as people read it."""
     return UNIT_WORDS.get(unit, unit)
+
+
+MOST_ROOMS = 4
+"""Rooms that a finding names; of more it says how many."""
+
+
+def listed(names: Sequence[str]) -> str:
+    """As in "a, b and c"."""
+    *most, last = names or ("",)
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def room_name(house: House, room: str) -> str:

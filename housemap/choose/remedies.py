@@ -2,14 +2,17 @@
 
 The same hue lighter or darker; greyer; other hue families, the nearest of each; a paint replaced
 everywhere; a door kept shut; what the check itself knows, such as a corner recorded; the hue echoed
-elsewhere in view; at last the finding accepted. Paints of the house and of a deck come together.
+elsewhere in view; at last the finding accepted. Of one kind, those that clear most come first.
+Paints of the house and of a deck come together. What goes against a sample comes after the others,
+and says so.
 """
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import partial
-from itertools import islice
+from itertools import chain, islice
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,15 +21,18 @@ from housemap.checks.options import PaintOptions, own_options
 from housemap.checks.words import room_name, surface_name
 from housemap.choose.chips import Chips, take
 from housemap.choose.rank import options_of
+from housemap.choose.schemes.compare import changes
 from housemap.choose.schemes.shape import DISTINCT, TIERS, TRIM_CHROMA
 from housemap.choose.surface_trial import Effects, SurfaceTrial, wishes_on
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
-from housemap.model.edits import accept, paint_on, put, replace_paint
-from housemap.model.house import Accepted, House, Opening, Paint
+from housemap.model.edits import accept, new_id, paint_on, put, replace_paint
+from housemap.model.geometry import walls
+from housemap.model.house import Accepted, Finish, House, Opening, Paint
+from housemap.model.samples import all_tried
 from housemap.model.severity import SEVERITIES
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
-from housemap.study import Swatch
+from housemap.study import PaintedRoom, Swatch
 from housemap.study.colours import colours_of
 
 NEAREST = 96
@@ -38,6 +44,8 @@ SAME_STRENGTH = 3.0
 little chroma has no hue to speak of (our assumption)."""
 ECHO_CHROMA = 5.0
 """CAM16-UCS chroma from which a colour echoes a hue."""
+MOST_ECHOES = 3
+"""Rooms in view in which an accent may be echoed."""
 _SLIGHT = 0.02
 """Of a cost: as near as they are known."""
 
@@ -70,11 +78,27 @@ class Remedy:
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """One change tried: how many of how many that makes, and the remedy if it is one."""
+    """One change tried: how many of how many that makes."""
 
     number: int
     count: int
-    remedy: Remedy | None
+    remedies: Sequence[Remedy] = ()
+    """Of its kind, where it is the last of that: those that clear most first."""
+
+
+class _Change(NamedTuple):
+    """A change worth trying, and the house that it makes."""
+
+    kind: Kind
+    change: Change
+    house: House
+    doubt: int
+    """What samples say against it: nothing (0), UNSURE or APPROVED."""
+
+    @property
+    def group(self) -> tuple[bool, int, int]:
+        """Changes are offered in this order, those of one group by what they clear."""
+        return self.kind is Kind.ACCEPT, self.doubt, self.kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,33 +129,64 @@ def trials(
 
     Once `most` remedies are found, only acceptance is tried still: it is always offered.
     """
-    changes: list[tuple[Kind, Change, House]] = []
+    changes = _worth_trying(finding, report, deck)
+    left, alike = len(changes) if most is None else most, list[Remedy]()
+    for number, each in enumerate(changes, 1):
+        if left <= 0 and each.kind is not Kind.ACCEPT:
+            continue
+        after = report.after(each.house)
+        if _clears(finding, report, after):
+            alike.append(Remedy(each.change, after))
+        if number == len(changes) or changes[number].group != each.group:
+            alike.sort(key=lambda remedy: len(remedy.report.causes))
+            yield Trial(number, len(changes), alike[: max(left, 1)])
+            left, alike = left - len(alike), []
+        else:
+            yield Trial(number, len(changes))
+
+
+def _worth_trying(finding: Finding, report: Report, deck: Deck | None) -> list[_Change]:
+    """Each that makes another house, and leaves alone what the client keeps."""
+    found: list[_Change] = []
     for kind, change in sorted(_changes(finding, report, deck), key=_order):
         house = change.edit(report.house)
-        known = any(house == other for _, _, other in changes)
+        known = any(house == other.house for other in found)
         if not known and not kept_rooms_painted(report.house, house):
-            changes.append((kind, change, house))
-    found = 0
-    for number, (kind, change, house) in enumerate(changes, 1):
-        if found == most and kind is not Kind.ACCEPT:
-            continue
-        after = report.after(house)
-        remedy = Remedy(change, after) if _clears(finding, report, after) else None
-        found += remedy is not None
-        yield Trial(number, len(changes), remedy)
+            doubt, words = _against_samples(report.house, house)
+            found.append(_Change(kind, change._replace(label=change.label + words), house, doubt))
+    return sorted(found, key=lambda each: each.group)
 
 
 def remedies_of(
     finding: Finding, report: Report, most: int = 5, deck: Deck | None = None
 ) -> tuple[Remedy, ...]:
     """At most so many remedies, in a consultant's order."""
-    found = (trial.remedy for trial in trials(finding, report, deck) if trial.remedy)
+    found = chain.from_iterable(trial.remedies for trial in trials(finding, report, deck))
     return tuple(islice(found, most))
 
 
 def _order(found: tuple[Kind, Change]) -> tuple[int, float, str]:
     kind, change = found
     return kind, change.size, change.label
+
+
+UNSURE, APPROVED = 1, 2
+
+
+def _against_samples(before: House, after: House) -> tuple[int, str]:
+    """What speaks most against an edit, and the words for its label.
+
+    A paint that was rejected in a room is a finding of its own, and no remedy.
+    """
+    tried, most = all_tried(before), (0, "")
+    for each in changes(before, after):
+        for paint, verdict, doubt, words in (
+            (each.then, "unsure", UNSURE, "marked unsure"), (each.now, "kept", APPROVED, "approved")
+        ):  # fmt: skip
+            if paint and tried.get((paint, each.room)) == verdict:
+                name, room = before.paints[paint].name, before.rooms[each.room].name
+                most = max(most, (doubt, f", though {name} is {words} in {room}"))
+    return most
 
 
 def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tuple[Kind, Change]]:
@@ -195,7 +250,9 @@ def _helpful(
     """Paints that promise to clear a finding without making anything grave worse."""
     trial, now = SurfaceTrial(report, place.room, place.surface), report.study.paint(place.paint)
     apart = ucs_parts(np.array(now.colour.ucs), paints.colours.ucs)[0]
-    rows = np.argsort(apart, kind="stable")
+    tried = all_tried(report.house)
+    unsure = [tried.get((each.id, place.room)) == "unsure" for each in paints.swatches]
+    rows = np.lexsort((apart, np.array(unsure)))
     rows = rows[_suits(report, place, now, paints)[rows]]
     deep = report.deep is not None
     before = trial.effects(own_options([now]), deep=deep)
@@ -374,28 +431,59 @@ def _shut(key: str, opening: Opening, house: House) -> House:
 
 
 def _echoes(finding: Finding, report: Report) -> Iterator[tuple[Kind, Change]]:
-    """The nearest paint of the accent's hue on the walls of each other room in view."""
+    """An accent's hue on something small in view, or the nearest paint of its hue on whole walls.
+
+    In the rooms of which most is seen, at last in its own.
+    """
     study, place = report.study, finding.places[0]
-    accent = np.array(study.paint(place.paint).colour.ucs)
-    for seen in study.views[place.room].seen:
-        walls = seen.room.coats.get("walls")
-        if walls is None or seen.room.room.role == "accent":
-            continue
-        was, where = np.array(walls.swatch.colour.ucs), Place(seen.room.id, "walls")
-        found = [
-            (float(ucs_parts(was, np.array(other.colour.ucs))[0]), other)
-            for other in map(study.paint, report.house.paints)
-            if other.id != place.paint and _echoes_hue(accent, np.array(other.colour.ucs))
-        ]
-        if found:
-            size, swatch = min(found, key=lambda each: each[0])
-            label = f"Echo it: paint {where_name(report.house, where)} in {swatch.name}"
-            yield Kind.ECHO, Change(label, partial(_paint, where, swatch.id), size)
+    accent = study.paint(place.paint)
+    seen = sorted(study.views[place.room].seen, key=lambda each: -(each.sighting.share or 1.0))
+    rooms = [each.room for each in seen if each.room.room.role != "accent"][:MOST_ECHOES]
+    for room in (*rooms, study.rooms[place.room]):
+        label = f"Echo it: cushions, a rug or towels of that colour in {room.room.name}"
+        yield Kind.ECHO, Change(label, partial(_add_cloth, room.id, accent), 0.0)
+        for surface, now, share in _echo_surfaces(room, own=room.id == place.room):
+            swatch = _of_its_hue(accent, now, report) if surface == "walls" else accent
+            if swatch is not None:
+                where = Place(room.id, surface)
+                apart = ucs_parts(np.array(now.colour.ucs), np.array(swatch.colour.ucs))[0]
+                label = f"Echo it: paint {where_name(report.house, where)} in {swatch.name}"
+                edit = partial(_paint, where, swatch.id)
+                yield Kind.ECHO, Change(label, edit, share * float(apart))
 
 
-def _echoes_hue(accent: Floats, other: Floats) -> bool:
-    near = float(hue_apart(accent, other)) <= NEAR_HUE
-    return near and float(np.hypot(other[1], other[2])) >= ECHO_CHROMA
+def _echo_surfaces(room: PaintedRoom, *, own: bool) -> Iterator[tuple[str, Swatch, float]]:
+    """Surfaces that may echo an accent, the paint there now, and their share of a room's walls.
+
+    Doors and one short wall are where accents are repeated (common practice; the shares are our
+    assumption). In its own room the walls are the accent.
+    """
+    if "doors" in room.coats:
+        yield "doors", room.coats["doors"].swatch, 0.1
+    if "walls" in room.coats and not own:
+        now = room.coats["walls"].swatch
+        for wall in sorted(walls(room.room), key=lambda each: each.length_m)[:1]:
+            yield f"accent {wall.key}", now, 0.25
+        yield "walls", now, 1.0
+
+
+def _of_its_hue(accent: Swatch, now: Swatch, report: Report) -> Swatch | None:
+    """The paint of an accent's hue, but the accent itself, that is nearest to the one there now."""
+    own, was = np.array(accent.colour.ucs), np.array(now.colour.ucs)
+    swatches = [each for each in map(report.study.paint, report.house.paints) if each != accent]
+    ucs = np.array([each.colour.ucs for each in swatches]).reshape(-1, 3)
+    echoes = (hue_apart(own, ucs) <= NEAR_HUE) & (np.hypot(ucs[:, 1], ucs[:, 2]) >= ECHO_CHROMA)
+    apart = np.where(echoes, ucs_parts(was, ucs)[0], np.inf)
+    return swatches[int(apart.argmin())] if echoes.any() else None
+
+
+def _add_cloth(room: str, accent: Swatch, house: House) -> House:
+    """The room with cloth in the colour of a paint among what is kept there."""
+    name = f"Cloth to echo {accent.name}"
+    key = new_id(house, "finishes", name)
+    house = put(house, "finishes", key, Finish(name, accent.entity.colour))
+    held = house.rooms[room]
+    return put(house, "rooms", room, replace(held, fixed=(*held.fixed, key)))
 
 
 def _paint(place: Place, paint: str, house: House) -> House:

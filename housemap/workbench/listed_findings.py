@@ -126,9 +126,7 @@ def search_remedies(matter: Cause, base: Report, deck: Deck | None) -> Iterator[
     """
     search, before = RemedySearch(), len(base.causes)
     for trial in trials(matter.first, base, deck, MOST_REMEDIES):
-        remedy = trial.remedy
-        helps = remedy is not None and len(remedy.report.causes) < before
-        found = (remedy,) if remedy is not None and helps else ()
+        found = (each for each in trial.remedies if len(each.report.causes) < before)
         search = RemedySearch((*search.remedies, *found), trial.number, trial.count)
         yield search
     yield RemedySearch(search.remedies, done=True)

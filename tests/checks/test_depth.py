@@ -7,12 +7,14 @@ import pytest
 from housemap.checks import report_of
 from housemap.checks.every import check_of
 from housemap.checks.examples import two_rooms, with_room
-from housemap.model.house import House, Opening
+from housemap.model.house import House, Opening, OpeningKind, Use
 
 
-def severities(hall: str, study: str) -> list[str]:
-    house = two_rooms(hall, study)
-    house = with_room(house, "hall", replace(house.rooms["hall"], role="backbone"))
+def severities(
+    hall: str, study: str, use: Use = "hall", kind: OpeningKind = "doorway"
+) -> list[str]:
+    house = two_rooms(hall, study, kind)
+    house = with_room(house, "hall", replace(house.rooms["hall"], role="backbone", use=use))
     findings = report_of(house, deep=False).findings
     return [f.severity for f in findings if f.check == "backbone"]
 
@@ -25,6 +27,12 @@ def test_a_light_backbone_is_only_noted_as_darker_than_a_room_off_it(
 ) -> None:
     """LRV 63, 58 and 43 (ASTM D1535) beside one of 77; 60 to 70 is common practice, no source."""
     assert severities(hall, "5Y 9/1") == found
+
+
+def test_a_kitchen_links_what_is_open_to_it_and_nothing_behind_a_door() -> None:
+    """Common practice, no source; LRV 63 beside one of 77."""
+    assert severities("5Y 8.3/1", "5Y 9/1", "kitchen") == []
+    assert "note" in severities("5Y 8.3/1", "5Y 9/1", "kitchen", "open")
 
 
 def dim(house: House) -> list[str]:

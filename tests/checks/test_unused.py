@@ -30,6 +30,13 @@ def test_an_unused_paint_beyond_the_screen_is_a_note() -> None:
     assert found(assign(with_paint(BRIGHT), "study", "walls", "new")) == [("gamut", "note")]
 
 
+def test_a_wrong_lrv_on_the_card_names_the_rooms_and_what_to_do() -> None:
+    report = report_of(assign(with_paint(WRONG), "study", "walls", "new"))
+    [finding] = [f for f in report.findings if f.check == "label"]
+    assert report.describe(finding).endswith("It is in Study.")
+    assert "Measure it, or ask the maker" in check_of("label").advice
+
+
 def test_a_wrong_lrv_on_the_card_of_an_unused_paint_is_a_note() -> None:
     assert found(with_paint(WRONG)) == [("label", "note")]
     assert found(assign(with_paint(WRONG), "study", "walls", "new")) == [("label", "warn")]

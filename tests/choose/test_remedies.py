@@ -13,7 +13,7 @@ from housemap.colorimetry.difference import ucs_parts
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
 from housemap.model.edits import put
-from housemap.model.house import Brief, House, RoomBrief
+from housemap.model.house import Brief, House, RoomBrief, Sample
 from housemap.model.severity import SEVERITIES
 from tests.support.chips import random_paints
 from tests.support.houses import paint
@@ -130,6 +130,27 @@ def test_backbone_offers_more_than_one_way() -> None:
     assert len(remedies_of(finding, report, 9)) >= 3
 
 
+def test_an_accent_is_echoed_on_something_small_in_view_before_it_is_given_up_elsewhere() -> None:
+    """Cushions, a door, one wall: common practice, no source."""
+    house = two_rooms("5G 8/1", "10R 4/8", trim="N 9.4/")
+    study = replace(house.rooms["study"], role="accent")
+    finding, report = first(put(house, "rooms", "study", study), "lone")
+    found = {r.change.label: r for r in remedies_of(finding, report, 20)}
+    echoes = [label for label in found if label.startswith("Echo it: ")]
+    assert echoes[0] == "Echo it: cushions, a rug or towels of that colour in Hall"
+    after = found[echoes[0]].report.house
+    [cloth] = after.rooms["hall"].fixed
+    assert after.finishes[cloth].colour == after.paints["study"].colour
+
+
+def test_a_room_that_nothing_is_seen_from_has_its_echo_in_itself() -> None:
+    report = report_of(read_house(DEMO))
+    [finding] = [f for f in report.findings if f.check == "lone" and f.rooms == ("cloakroom",)]
+    labels = [remedy.change.label for remedy in remedies_of(finding, report, 20)]
+    assert "Echo it: cushions, a rug or towels of that colour in Cloakroom" in labels
+    assert "Echo it: paint Cloakroom doors in Marigold Jar" in labels
+
+
 def test_a_dull_bathroom_is_offered_the_least_sheen_that_will_do() -> None:
     finding, report = first(check_of("sheen").caught.house, "sheen")
     remedy, *_ = remedies_of(finding, report)
@@ -145,7 +166,7 @@ def test_trials_count_how_far_they_are_and_give_the_same_remedies() -> None:
     finding, report = first(two_rooms("5Y 8/1", "5Y 7/1", "open"), "stop")
     tried = list(trials(finding, report))
     assert [trial.number for trial in tried] == list(range(1, tried[0].count + 1))
-    labels = [trial.remedy.change.label for trial in tried if trial.remedy]
+    labels = [remedy.change.label for trial in tried for remedy in trial.remedies]
     assert labels == [remedy.change.label for remedy in remedies_of(finding, report, len(tried))]
 
 
@@ -154,3 +175,28 @@ def test_an_empty_deck_offers_what_the_house_does() -> None:
     empty = remedies_of(finding, report, 9, Deck(Chips(), "none"))
     own = remedies_of(finding, report, 9)
     assert [r.change.label for r in empty] == [r.change.label for r in own]
+
+
+def test_a_remedy_against_a_sample_comes_after_the_others_and_says_so() -> None:
+    """Clay Petal is marked unsure in the demo's living room, and Lichen Slip approved next door."""
+    approved = Sample("lichen-slip", "dining", verdict="keep")
+    house = read_house(DEMO)
+    house = put(house, "samples", "lichen-slip-dining", approved)
+    unsure = Sample("gull-chute", "dining", verdict="unsure")
+    house = put(house, "samples", "gull-chute-dining", unsure)
+    doubted = (", though Lichen Slip is approved in Dining room",
+               ", though Gull Chute is marked unsure in Dining room")  # fmt: skip
+    finding, report = first(house, "stop")
+    assert "dining" in finding.rooms
+    tried = [trial.remedies for trial in trials(finding, report)]
+    *others, accepted = (remedy for remedies in tried for remedy in remedies)
+    assert accepted.change.accepts
+    against = [any(words in r.change.label for words in doubted) for r in others]
+    assert any(against)
+    assert against == sorted(against), [r.change.label for r in others]
+    for remedy, doubt in zip(others, against, strict=True):
+        walls = remedy.report.house.rooms["dining"].paints.walls
+        assert doubt == (walls != "lichen-slip")
+    for remedies in tried:
+        left = [len(remedy.report.causes) for remedy in remedies]
+        assert left == sorted(left), "of one kind those that clear most come first"

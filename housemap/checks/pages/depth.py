@@ -15,7 +15,7 @@ from housemap.checks.words import number, place_name, room_name
 from housemap.light.daylight import BRITAIN, MEDIAN_LUX, median_percent
 from housemap.light.explanation import DAYLIGHT_BAND
 from housemap.model.edits import put
-from housemap.model.house import House
+from housemap.model.house import House, Use
 from housemap.study import Study
 
 LIGHT_ENOUGH = 60.0
@@ -38,12 +38,23 @@ def darker_than_linked(met: Meetings, limits: Limits) -> Verdict:
     return verdict(paints, by > limit, by, limit, severity, kind="darker", turned=turned)
 
 
+PASSAGES: frozenset[Use] = frozenset({"hall", "stair", "other"})
+"""Uses of rooms that link whatever opens off them; other is not known."""
+
+
 def _backbone_sign(rooms: Between) -> float:
-    """1 where the first room is the backbone, -1 where the second is, else 0."""
+    """1 where the first room is the backbone, -1 where the second is, else 0.
+
+    One that is no passage links what it is open to, and nothing behind a door.
+    """
     if rooms.pair is None or not rooms.pair.openings:
         return 0.0
-    roles = (rooms.first.room.role == "backbone", rooms.second.room.role == "backbone")
-    return float(roles[0]) - float(roles[1])
+    joined = any(way.kind != "doorway" for way in rooms.pair.openings.values())
+    links = [
+        float(each.room.role == "backbone" and (joined or each.room.use in PASSAGES))
+        for each in (rooms.first, rooms.second)
+    ]
+    return links[0] - links[1]
 
 
 def tell_backbone(finding: Finding, house: House) -> str:
@@ -77,7 +88,8 @@ BACKBONE = Check(
     help=(
         "The colour that links the house, in halls and open space, should keep light in it. An LRV"
         " of 60 to 70 is usual (common practice), and 55 is the least here. It should be no darker"
-        " than the rooms it opens into. From LRV 60 on, a lighter room off it is only noted."
+        " than the rooms it opens into; a kitchen or living room no darker than what is open to it."
+        " From LRV 60 on, a lighter room off it is only noted."
         " A printed LRV is used where it is within 3 points of the computed one."
     ),
     limits=(

@@ -8,7 +8,7 @@ import numpy as np
 from housemap.checks.check import Change, Check, Example, Limit, Listed, Scope
 from housemap.checks.examples import loop_of_rooms, one_room
 from housemap.checks.finding import WARN, Finding, Place, excess_costs, plain_finding
-from housemap.checks.words import number, paint_name, room_name
+from housemap.checks.words import MOST_ROOMS, listed, number, paint_name, room_name
 from housemap.model.edits import put
 from housemap.model.house import House, Paint, Room, SurfacePaints
 from housemap.model.lengths import format_length
@@ -38,8 +38,21 @@ def tell_label(finding: Finding, house: House) -> str:
     return (
         f"{paint_name(house, finding.places[0])}: the card says LRV"
         f" {number(finding.parts['printed'])}, its colour gives"
-        f" {number(finding.parts['computed'])}. Measure it, or ask the maker."
+        f" {number(finding.parts['computed'])}.{_where_it_is(finding.places[0], house)}"
     )
+
+
+def _where_it_is(place: Place, house: House) -> str:
+    """As in " It is in Hall and Study."."""
+    rooms = [
+        room.name
+        for room in house.rooms.values()
+        if place.paint in (paint for _, paint in room.paints.chosen())
+        or place.paint in (accent.paint for accent in room.accents.values())
+        or (place.finish and place.finish in (room.floor, *room.fixed))
+    ]
+    many = len(rooms) > MOST_ROOMS
+    return f" It is in {f'{len(rooms)} rooms' if many else listed(rooms)}." if rooms else ""
 
 
 def label_changes(finding: Finding, study: Study) -> Iterator[Change]:
@@ -75,6 +88,7 @@ LABEL = Check(
     looks=(Listed("swatches", wrong_label),),
     sentence=tell_label,
     headline="The LRV on the card of {0} looks wrong",
+    advice="Measure it, or ask the maker, and correct it with e. Until then drop it.",
     caused_by="place",
     changes=label_changes,
 )
