@@ -1,3 +1,3 @@
-from housemap.cli import main
+from housemap.cli import run
 
-raise SystemExit(main())
+run()

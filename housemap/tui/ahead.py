@@ -104,16 +104,16 @@ class Ahead:
     def stop(self) -> None:
         """End the other process and whoever waits for it here; return at once."""
         self._stopped = True
-        self._kill()
+        self._kill(os.WNOHANG)  # it may take its time
         if self._reading.acquire(blocking=False):
             self._release()
             self._reading.release()
 
-    def _kill(self) -> None:
+    def _kill(self, options: int = 0) -> None:
         pid, self._pid = self._pid, None
         if pid:
             os.kill(pid, signal.SIGKILL)
-            os.waitpid(pid, os.WNOHANG)  # it may take its time
+            os.waitpid(pid, options)
 
     def _release(self) -> None:
         self._kill()

@@ -1,10 +1,8 @@
 """From the command line to the screen: everything that must be settled before Textual starts."""
 
-import atexit
 import gc
 import os
 import sys
-import threading
 from argparse import Namespace
 from typing import TYPE_CHECKING
 
@@ -53,25 +51,7 @@ def open_program(arguments: Namespace) -> int:
     status = app.return_code or 0
     if status:
         _keep_work(app)
-    _end_with_threads(status)
     return status
-
-
-def _end_with_threads(status: int) -> None:
-    """End at once where threads still compute, which Python would wait for.
-
-    What a thread is writing to disk is waited for.
-    """
-    main = threading.main_thread()
-    if not any(each is not main and not each.daemon for each in threading.enumerate()):
-        return
-    from housemap.file.atomic import wait_for_writes  # noqa: PLC0415 - seldom needed
-
-    wait_for_writes()
-    atexit._run_exitfuncs()  # noqa: SLF001 - there is no other way; ends child processes
-    sys.stdout.flush()
-    sys.stderr.flush()
-    os._exit(status)
 
 
 def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":

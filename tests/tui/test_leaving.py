@@ -130,10 +130,10 @@ async def test_what_a_thread_finds_is_told_no_more_once_the_program_ends() -> No
 def test_quitting_does_not_wait_for_what_is_computed(tmp_path: Path) -> None:
     script = (
         "import threading, time\n"
-        "from housemap.cli import main\n"
+        "from housemap.cli import run\n"
         "from housemap.workbench import reporting\n"
         "reporting.next_report = lambda house, known: time.sleep(600)\n"
-        "raise SystemExit(main())"
+        "run()"
     )
     save_house(small_house(), tmp_path / "house.toml")
     argv = [sys.executable, "-c", script, str(tmp_path / "house.toml")]
