@@ -8,12 +8,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from housemap.checks import Report, check_of
+from housemap.checks import Report
 from housemap.checks.finding import SEVERITY_COST
 from housemap.choose.house_problem import Reach, reach_of
 from housemap.choose.optimiser.incumbent import Signal
 from housemap.choose.paint_query import search_words
-from housemap.choose.rank import Candidate, bared, candidates, in_place, order
+from housemap.choose.rank import Candidate, candidates, in_place, order
 from housemap.choose.surface_trial import wishes_on
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
@@ -123,6 +123,20 @@ def painted(house: House, target: Target, scope: Scope, paint: str | None) -> Ho
     return replace(made, rooms={**made.rooms, **kept}) if kept else made
 
 
+def places_of(house: House, target: Target, scope: Scope) -> Iterator[Target]:
+    """Every surface that gets another paint, in rooms that the client does not keep."""
+    if scope == HERE:
+        yield target
+        return
+    for key, room in house.rooms.items():
+        walls = [f"accent {wall}" for wall in room.accents] if "walls" in scope.surfaces else []
+        painted = key not in kept_rooms(house) and scope.level in (None, room.level)
+        for surface in (*scope.surfaces, *walls) if painted else ():
+            each = Target(key, surface)
+            if scope.old in (None, each.paint_in(house)):
+                yield each
+
+
 def left_out(house: House, scope: Scope) -> str:
     """As in " Left as they are, by wish: Kitchen."; empty where the scope meets no kept room."""
     names = [
@@ -223,11 +237,13 @@ def ranks_of(
     """
     base = known if known is not None and known.house is house else next_report(house, known)
     ranks, paints = Ranks(base), [*house.paints, None]
-    against, bare = _against(base, target), bared(base, *target)
+    bare = _bared(base, [*places_of(house, target, scope)])
+    against = {place: _against(base, place) for place in bare}
     found: dict[str | None, Candidate] = {}
     if scope == HERE:
-        found = {one.paint: one for one in (*candidates(base, *target), bare)}
-        ranks = _ranked(ranks, found, bare, against)
+        found = {one.paint: one for one in (*candidates(base, *target), bare[target])}
+        for paint, one in found.items():
+            ranks = _ranked(ranks, paint, {target: one}, bare, against)
         paints.sort(key=lambda paint: ranks.order[paint])
         yield ranks
     began = thread_time()
@@ -236,36 +252,54 @@ def ranks_of(
             break
         after = base.after(painted(house, target, scope, paint))
         ranks = replace(ranks, tallies={**ranks.tallies, paint: after.tally})
-        if scope == HERE:  # also what it does here, in the light that it leaves in other rooms
-            effect = replace(in_place(after, *target), harmony=found[paint].harmony)
-            ranks = _ranked(ranks, {paint: Candidate(paint, effect)}, bare, against)
-        else:
-            ranks = _weighed_beyond(ranks, base, after, paint)
+        there = {place: Candidate(paint, in_place(after, *place)) for place in bare}
+        if found:  # in the light that it leaves in other rooms
+            effect = replace(there[target].effect, harmony=found[paint].harmony)
+            there = {target: Candidate(paint, effect)}
+        ranks = _ranked(ranks, paint, there, bare, against)
+        yield ranks if found else replace(ranks, order={})  # the list is put in order once
+    if not found:
         yield ranks
-    if scope != HERE:
-        yield replace(ranks, order=ranks.tallies)
     elif target.surface == "walls" and len(house.paints) <= MOST_REACHED:
         yield replace(ranks, reach=reach_of(base, target.room, stop=stop))
 
 
+def _bared(base: Report, places: Sequence[Target]) -> Mapping[Target, Candidate]:
+    """What each place would do with none of them painted."""
+    house = base.house
+    for place in places:
+        house = paint_on(house, *place, None)
+    after = base.after(house)
+    return {place: Candidate(None, in_place(after, *place)) for place in places}
+
+
 def _ranked(
     ranks: Ranks,
-    found: Mapping[str | None, Candidate],
-    bare: Candidate,
-    against: Mapping[str | None, str],
+    paint: str | None,
+    there: Mapping[Target, Candidate],
+    bare: Mapping[Target, Candidate],
+    against: Mapping[Target, Mapping[str | None, str]],
 ) -> Ranks:
-    """With what paints on the target alone raise, and their place."""
-    raised, verdicts = dict(ranks.raised), dict(ranks.verdicts)
-    for paint, one in found.items():
-        said = against.get(paint, "")
-        if paint is not None:
-            raised[paint] = raised_by(one, bare)
-            verdicts[paint] = said or verdict_of(raised[paint])
-        if said == NOT_AS_WISHED:
-            rest = {check: cost for check, cost in raised[paint].items() if check != WISHES}
-            raised[paint] = {"brief": inf, **rest}
-    places = {paint: (LAST.index(against.get(paint, "")), *order(c)) for paint, c in found.items()}
-    return replace(ranks, raised=raised, verdicts=verdicts, order={**ranks.order, **places})
+    """With what a paint raises in the places that get it, at worst, and its place in the list."""
+    said = max((against[place].get(paint, "") for place in there), key=LAST.index, default="")
+    raised: dict[str, float] = {}
+    for place, one in there.items():
+        for check, cost in raised_by(one, bare[place]).items():
+            raised[check] = max(raised.get(check, 0.0), cost)
+    if said == NOT_AS_WISHED:
+        raised = {"brief": inf, **raised}
+        raised.pop(WISHES, None)
+    best = [*there.values()]
+    worth = order(best[0]) if len(best) == 1 else ranks.tallies[paint]
+    places = {**ranks.order, paint: (LAST.index(said), *worth)}
+    if paint is None:
+        return replace(ranks, order=places)
+    return replace(
+        ranks,
+        raised={**ranks.raised, paint: _dearest_first(raised)},
+        verdicts={**ranks.verdicts, paint: said or verdict_of(raised)},
+        order=places,
+    )
 
 
 def _against(base: Report, target: Target) -> Mapping[str | None, str]:
@@ -280,18 +314,6 @@ def _against(base: Report, target: Target) -> Mapping[str | None, str]:
         elif cost:
             found[paint] = NOT_AS_WISHED
     return found
-
-
-def _weighed_beyond(ranks: Ranks, base: Report, after: Report, paint: str | None) -> Ranks:
-    """With the verdict on a paint beyond the target, by the findings of the whole house."""
-    new: dict[str, float] = {}
-    for cause in after.causes:
-        if cause not in base.causes:
-            new[cause.check] = max(new.get(cause.check, 0.0), SEVERITY_COST[cause.severity])
-    new = _dearest_first(new)
-    verdict = NOT_AS_WISHED if any(check_of(check).wish for check in new) else verdict_of(new)
-    raised, verdicts = {**ranks.raised, paint: new}, {**ranks.verdicts, paint: verdict}
-    return replace(ranks, raised=raised, verdicts=verdicts)
 
 
 def raised_by(candidate: Candidate, bare: Candidate) -> Mapping[str, float]:

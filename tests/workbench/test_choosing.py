@@ -104,6 +104,22 @@ def test_what_a_paint_raises_here_is_what_the_report_of_the_house_with_it_says()
         assert {k: v for k, v in last.raised[paint].items() if k != "brief"} == exact
 
 
+def test_a_verdict_everywhere_is_that_here_where_only_this_room_has_the_paint() -> None:
+    """What is there now and remains is held against a paint, and nothing that others cause."""
+    house = read_house(DEMO)
+    base, target = report_of(house), Target("living", "walls")
+    *_, here = ranks_of(house, base, target, HERE, Event())
+    assert here.verdicts["clay-petal"] == "clashes"
+    for words in ("everywhere", "walls only"):
+        [where] = [each for each in scopes_of(house, target) if each.words.endswith(words)]
+        *_, beyond = ranks_of(house, base, target, where, Event())
+        counted = here.tallies.keys() & beyond.tallies.keys() - {None}
+        assert len(counted) > 3
+        for paint in counted:
+            assert beyond.verdicts[paint] == here.verdicts[paint], (words, paint)
+            assert beyond.raised[paint] == here.raised[paint], (words, paint)
+
+
 @pytest.mark.parametrize(
     ("raised", "word"),
     [
