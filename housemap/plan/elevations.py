@@ -186,7 +186,7 @@ class Elevations:
         """Openings with their casing, where one sees through, and the doors of the others."""
         for key, opening in self.graph.openings_of(room).items():
             segment = self.in_wall_m(room, key)
-            span = _span(edge, segment) if segment else None
+            span = span_along(edge, segment) if segment else None
             if span is None:
                 continue
             high = self.hole_height_m(key)
@@ -229,7 +229,7 @@ class Elevations:
             if window.wall != wall_key or wall is None:
                 continue
             ends = wall.at(window.along_m), wall.at(window.along_m + window.width_m)
-            span = _span(edge, moved_segment(ends, at))
+            span = span_along(edge, moved_segment(ends, at))
             if span:
                 low, high = window.sill_m, window.sill_m + window.height_m
                 yield _Feature(
@@ -288,7 +288,7 @@ def _length(edge: Segment) -> float:
     return _position(edge, edge[1])
 
 
-def _span(edge: Segment, segment: Segment) -> tuple[float, float] | None:
+def span_along(edge: Segment, segment: Segment) -> tuple[float, float] | None:
     """Where a segment lies along an edge, ends included that reach past it; None if elsewhere."""
     run = minus(edge[1], edge[0])
     if any(abs(cross(run, minus(end, edge[0]))) > ON_WALL_M * _length(edge) for end in segment):
@@ -309,7 +309,7 @@ def _by_near_end(
     """The passages of an opening that begin on an edge; more than one where parts meet beyond."""
     found: dict[tuple[float, float], list[Passage]] = defaultdict(list)
     for each in passages:
-        if each.opening == opening and (span := _span(edge, (each.rights[0], each.lefts[0]))):
+        if each.opening == opening and (span := span_along(edge, (each.rights[0], each.lefts[0]))):
             found[span].append(each)
     return found
 

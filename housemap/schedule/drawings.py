@@ -14,15 +14,11 @@ from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz
 from housemap.model.geometry import (
     Segment,
     Wall,
-    dot,
     middle,
-    minus,
     moved_segment,
-    opening_height_m,
     outward,
     perimeter_m,
     scaled,
-    unit,
     wall_in,
     wall_of,
     walls,
@@ -30,7 +26,7 @@ from housemap.model.geometry import (
 )
 from housemap.model.house import Opening, Part, Point, Room, Window
 from housemap.model.lengths import METRES_OF
-from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
+from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M, span_along
 from housemap.plan.floor_plan import PlacedRoom, wall_letters, wall_name
 from housemap.plan.placing import DRAWN_M
 from housemap.plan.route import stand_in
@@ -363,7 +359,6 @@ _WORDS_M, _LEAST_WORDS_M = 0.16, 0.12
 _HANDLE_M, _HANDLE = 1.0, Box(0.06, 0.0, 0.12, 0.03)
 """How high a door's handle is; how far from the leaf's edge, how long and thick."""
 _DASHED = "0.12 0.06"
-_NEAR_M = 0.02
 
 
 class _Hole(NamedTuple):
@@ -457,22 +452,21 @@ def _wall_paint(room: Room, key: str) -> str | None:
 
 def _holes(schedule: Schedule, room: str, wall: Wall) -> list[_Hole]:
     """Openings and windows of a wall; openings without a place where nothing else is."""
-    house, long = schedule.house, wall.length_m
-    found = [
-        _Hole(Box(_from_left(wall, each.along_m, each.width_m), each.sill_m, each.width_m,
-                  each.height_m), each)
-        for each in house.rooms[room].windows.values()
-        if each.wall == wall.key
-    ]  # fmt: skip
-    loose = []
+    house, elevations, long = schedule.house, schedule.elevations, wall.length_m
+    found, loose = [], []
+    for each in house.rooms[room].windows.values():
+        if each.wall == wall.key:
+            left = _from_left(wall, each.along_m, each.width_m)
+            found.append(_Hole(Box(left, each.sill_m, each.width_m, each.height_m), each))
+    placed = moved_segment((wall.start_m, wall.end_m), elevations.plan.rooms[room].at_m)
     for key, opening in schedule.study.graph.openings_of(room).items():
-        high = opening_height_m(house, opening) or CEILING_M
-        if schedule.elevations.in_wall_m(room, key) is None:
+        high, segment = elevations.hole_height_m(key), elevations.in_wall_m(room, key)
+        if segment is None and wall_in(opening, room) == wall.key:
             wide = min(opening.width_m or DRAWN_M, long)
-            if wall_in(opening, room) == wall.key:
-                loose.append(_Hole(Box((long - wide) / 2, 0.0, wide, high), opening, unsure=True))
-        elif span := _span(schedule, room, wall, key):
-            found.append(_Hole(Box(_from_left(wall, *span), 0.0, span[1], high), opening))
+            loose.append(_Hole(Box((long - wide) / 2, 0.0, wide, high), opening, unsure=True))
+        elif segment and (span := span_along(placed, segment)):
+            wide = span[1] - span[0]
+            found.append(_Hole(Box(_from_left(wall, span[0], wide), 0.0, wide, high), opening))
     for hole in loose:
         place = _free(hole.box, (0.0, long), 0.0, [each.box for each in found])
         found.append(hole._replace(box=place or hole.box))
@@ -482,19 +476,6 @@ def _holes(schedule: Schedule, room: str, wall: Wall) -> list[_Hole]:
 def _from_left(wall: Wall, along_m: float, width_m: float) -> float:
     """From the left end as seen from inside; all walls but "n" and "w" start at the right."""
     return along_m if wall.key in {"n", "w"} else wall.length_m - along_m - width_m
-
-
-def _span(schedule: Schedule, room: str, wall: Wall, opening: str) -> Point | None:
-    """Where an opening begins along a wall, and its width; None where it is in another."""
-    segment = schedule.elevations.in_wall_m(room, opening)
-    if segment is None:
-        return None
-    start, end = moved_segment((wall.start_m, wall.end_m), schedule.study.plan.rooms[room].at_m)
-    along, away = unit(minus(end, start)), outward(wall)
-    if any(abs(dot(away, minus(point, start))) > _NEAR_M for point in segment):
-        return None
-    first, last = sorted(dot(along, minus(point, start)) for point in segment)
-    return (first, last - first) if first > -_NEAR_M and last < wall.length_m + _NEAR_M else None
 
 
 def _parts_on(
