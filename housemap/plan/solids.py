@@ -178,6 +178,27 @@ class Frame:
             self.first + self.width / 2 + self.lens.focal * points[..., 1] / points[..., 0]
         )
 
+    def points(self, pixel: Ints, depth_m: NDArray[np.float32]) -> NDArray[np.float32]:
+        """Plan coordinates and height of what pixels show at their centres: (3, n)."""
+        lens, focal = self.lens, np.float32(self.lens.focal)
+        row = pixel // lens.width
+        aside = (pixel - row * lens.width).astype(np.float32) + np.float32(0.5 - lens.width / 2)
+        aside *= depth_m / focal
+        up = np.float32(lens.height / 2 - 0.5) - row.astype(np.float32)
+        right = self.ahead * -1j
+        east = self.eye.real + self.ahead.real * depth_m + right.real * aside
+        north = self.eye.imag + self.ahead.imag * depth_m + right.imag * aside
+        return np.stack([east, north, lens.eye_m + up * depth_m / focal])
+
+    def footprint_m(
+        self, depth_m: NDArray[np.float32]
+    ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+        """How much of the floor a pixel covers to plan-east and to plan-north, at a depth."""
+        across = depth_m / np.float32(self.lens.focal)
+        along = depth_m * across / np.float32(self.lens.eye_m)
+        east, north = abs(self.ahead.real), abs(self.ahead.imag)
+        return east * along + north * across, north * along + east * across
+
 
 def _draw_block(canvas: Canvas, frame: Frame, block: Block, *, smooth: bool) -> None:
     seen = [(depth, aside) for depth, aside in frame.seen(block.corners).tolist()]

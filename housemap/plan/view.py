@@ -67,52 +67,16 @@ class Camera:
     eye_m: float = EYE_M
 
 
-@dataclass(frozen=True, slots=True)
-class Sightlines:
-    """Where in space the pixels of a single picture lie."""
-
-    eye: complex
-    eye_m: float
-    ahead: complex
-    focal: float
-    size: tuple[int, int]
-    """Height and width."""
-
-    @classmethod
-    def of(cls, elevations: Elevations, camera: Camera, view: View) -> "Sightlines":
-        height, width = view.face.shape
-        focal = width / 2 / tan(radians(camera.field_deg) / 2)
-        ahead = complex(*direction(camera.toward_deg))
-        eye_m = eye_height_m(elevations, camera)
-        return cls(complex(*camera.at_m), eye_m, ahead, focal, (height, width))
-
-    def points(self, pixel: Ints, depth_m: NDArray[np.float32]) -> NDArray[np.float32]:
-        """Plan coordinates and height of what pixels show at their centres: (3, n)."""
-        height, width = self.size
-        row = pixel // width
-        aside = (pixel - row * width).astype(np.float32) + np.float32(0.5 - width / 2)
-        aside *= depth_m / np.float32(self.focal)
-        up = np.float32(height / 2 - 0.5) - row.astype(np.float32)
-        right = self.ahead * -1j
-        east = self.eye.real + self.ahead.real * depth_m + right.real * aside
-        north = self.eye.imag + self.ahead.imag * depth_m + right.imag * aside
-        return np.stack([east, north, self.eye_m + up * depth_m / np.float32(self.focal)])
-
-    def footprint_m(
-        self, depth_m: NDArray[np.float32]
-    ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-        """How much of the floor a pixel covers to plan-east and to plan-north, at a depth."""
-        across = depth_m / np.float32(self.focal)
-        along = depth_m * across / np.float32(self.eye_m)
-        ahead, right = self.ahead, self.ahead * -1j
-        return (
-            abs(ahead.real) * along + abs(right.real) * across,
-            abs(ahead.imag) * along + abs(right.imag) * across,
-        )
-
-
 def eye_height_m(elevations: Elevations, camera: Camera) -> float:
     return min(camera.eye_m, STOOPED * elevations.height_m(camera.room))
+
+
+def frame_of(elevations: Elevations, camera: Camera, view: View) -> Frame:
+    """Of a single picture."""
+    height, width = view.face.shape
+    focal = width / 2 / tan(radians(camera.field_deg) / 2)
+    lens = Lens(width, height, focal, eye_height_m(elevations, camera))
+    return Frame(lens, complex(*camera.at_m), complex(*direction(camera.toward_deg)), 0, width)
 
 
 def look(
@@ -124,24 +88,16 @@ def look(
     A smooth one also says how much of the pixels along edges each face covers, and its floors have
     the lines of their boards or tiles. `bodies` stand in the rooms besides furniture.
     """
-    view = look_about(elevations, camera, (0.0,), width, height, smooth=smooth)
-    if view is None:
-        return None
-    view = _with_bodies(view, elevations, camera, bodies, smooth=smooth)
-    if not smooth:
+    view = look_about(elevations, camera, (0.0,), width, height, smooth=smooth, bodies=bodies)
+    if view is None or not smooth:
         return view
-    return with_floor_patterns(elevations, Sightlines.of(elevations, camera, view), view)
+    return with_floor_patterns(elevations, frame_of(elevations, camera, view), view)
 
 
 def look_about(
-    elevations: Elevations,
-    camera: Camera,
-    turns_deg: Sequence[float],
-    width: int,
-    height: int,
-    *,
-    smooth: bool = False,
-) -> View | None:
+    elevations: Elevations, camera: Camera, turns_deg: Sequence[float], width: int, height: int,
+    *, smooth: bool = False, bodies: Sequence[Body] = (),
+) -> View | None:  # fmt: skip
     """Pictures of one size from one place, side by side: the camera turned by each angle."""
     start = part_at(elevations.space, camera.room, camera.at_m)
     if start is None:
@@ -168,30 +124,13 @@ def look_about(
     solids: list[Solid] = []
     for find in (flights_in, blocks_in):
         solids += [solid for room in shown for solid in find(elevations, room)]
+    solids += [body for body in bodies if body.room in shown]
     for i, turn in enumerate(turns):
         ahead = complex(sin(turn), cos(turn))
         frame = Frame(lens, complex(*camera.at_m), ahead, i * width, width)
         for solid in solids:
-            view = drawn_over(view, frame, solid, smooth=smooth)
-    return view
-
-
-def _with_bodies(
-    view: View, elevations: Elevations, camera: Camera, bodies: Sequence[Body],
-    *, smooth: bool,
-) -> View:  # fmt: skip
-    """Draws what stands in the rooms that are in view, where something of it may be seen."""
-    shown = {face.room for face in view.faces}
-    here = [body for body in bodies if body.room in shown]
-    if not here:
-        return view
-    sight = Sightlines.of(elevations, camera, view)
-    height, width = view.face.shape
-    lens = Lens(width, height, sight.focal, sight.eye_m)
-    frame = Frame(lens, sight.eye, sight.ahead, 0, width)
-    for body in here:
-        if may_be_seen(frame, body, view.depth_m):
-            view = drawn_over(view, frame, body, smooth=smooth)
+            if not isinstance(solid, Body) or may_be_seen(frame, solid, view.depth_m):
+                view = drawn_over(view, frame, solid, smooth=smooth)
     return view
 
 
@@ -450,7 +389,7 @@ def pattern_of(elevations: Elevations, room: str) -> Pattern | None:
     return Pattern(0.0, BOARD_M) if east - west >= north - south else Pattern(BOARD_M, 0.0)
 
 
-def with_floor_patterns(elevations: Elevations, sight: Sightlines, view: View) -> View:
+def with_floor_patterns(elevations: Elevations, frame: Frame, view: View) -> View:
     """The view with the lines of its floors in its shade."""
     patterns = {
         number: pattern
@@ -462,8 +401,8 @@ def with_floor_patterns(elevations: Elevations, sight: Sightlines, view: View) -
     shade, flat = view.shade.copy(), view.face.ravel()
     for number, pattern in patterns.items():
         pixel = np.flatnonzero(flat == number)
-        at_m = sight.points(pixel, view.depth_m.ravel()[pixel])
-        east, north = sight.footprint_m(view.depth_m.ravel()[pixel])
+        at_m = frame.points(pixel, view.depth_m.ravel()[pixel])
+        east, north = frame.footprint_m(view.depth_m.ravel()[pixel])
         ways = (at_m[0], east, pattern.east_m), (at_m[1], north, pattern.north_m)
         for place, wide, step in ways:
             if step:

@@ -22,8 +22,8 @@ from housemap.model.geometry import outward, wall_of
 from housemap.model.house import Lamp, Piece, Room
 from housemap.plan.elevations import LAMP, SKY, STEM, WINDOW, Elevations
 from housemap.plan.raster import Face, Scalar, View
-from housemap.plan.solids import Body, Post
-from housemap.plan.view import Camera, Sightlines
+from housemap.plan.solids import Body, Frame, Post
+from housemap.plan.view import Camera, frame_of
 from housemap.study.seen import LitRoom
 
 Floats = NDArray[np.float32]
@@ -41,7 +41,7 @@ def with_lamplight(
     lit: Mapping[str, LitRoom], elevations: Elevations, camera: Camera, view: View
 ) -> View:
     """The view with the shade of its pixels as the lamps make it; of lit rooms alone."""
-    lamplight = _Lamplight(lit, elevations, Sightlines.of(elevations, camera, view), view.faces)
+    lamplight = _Lamplight(lit, elevations, frame_of(elevations, camera, view), view.faces)
     factor = lamplight.everywhere(view)
     edges = view.edges
     if edges is not None:
@@ -54,7 +54,7 @@ def with_lamplight(
 class _Lamplight:
     lit: Mapping[str, LitRoom]
     elevations: Elevations
-    sight: Sightlines
+    sight: Frame
     faces: tuple[Face, ...]
 
     def everywhere(self, view: View) -> Floats:

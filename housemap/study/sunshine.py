@@ -14,7 +14,7 @@ from housemap.light.sun import Sun, sun_patches
 from housemap.model.geometry import Polygon
 from housemap.plan.elevations import Elevations
 from housemap.plan.raster import View
-from housemap.plan.view import Camera, Sightlines
+from housemap.plan.view import Camera, frame_of
 
 Floats = NDArray[np.float32]
 Patches = Mapping[tuple[str, str], list[Floats]]
@@ -46,7 +46,7 @@ def with_sunshine(patches: Patches, elevations: Elevations, camera: Camera, view
     """The view with the shade of its pixels as the sun makes it."""
     if not patches:
         return view
-    sight, shade, edges = Sightlines.of(elevations, camera, view), view.shade.copy(), view.edges
+    sight, shade, edges = frame_of(elevations, camera, view), view.shade.copy(), view.edges
     edge_shade = edges.shade.copy() if edges else None
     for number, face in enumerate(view.faces):
         polygons = patches.get((face.room, face.wall or face.surface), ())
@@ -57,7 +57,7 @@ def with_sunshine(patches: Patches, elevations: Elevations, camera: Camera, view
 
         def sunny(pixel: NDArray[np.intp], depth_m: Floats) -> Floats:
             at_m = sight.points(pixel, depth_m) - corner  # noqa: B023 - called in this turn alone
-            soft = np.maximum(depth_m / np.float32(sight.focal), np.float32(PENUMBRA_M))
+            soft = np.maximum(depth_m / np.float32(sight.lens.focal), np.float32(PENUMBRA_M))
             cover = np.minimum(sum(_cover(each, at_m, soft) for each in polygons), 1)  # noqa: B023
             return np.asarray(1 + (SUNNY - 1) * cover, dtype=np.float32)
 

@@ -11,7 +11,7 @@ from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.pixels import in_view
 from housemap.plan.placing import place
-from housemap.plan.view import Camera, Sightlines, look
+from housemap.plan.view import Camera, frame_of, look
 from housemap.study import study_of
 from housemap.study.lamplight import lamp_bodies, lamp_lux, with_lamplight
 
@@ -163,7 +163,7 @@ def test_sightlines_lead_to_the_walls_of_the_room() -> None:
     camera = Camera("box", (1.3, 2.1), 40.0)
     view = look(elevations, camera, 64, 48)
     assert view
-    sight = Sightlines.of(elevations, camera, view)
+    sight = frame_of(elevations, camera, view)
     x, y, z = sight.points(np.arange(view.face.size), view.depth_m.ravel())
     outside = [np.abs(x), np.abs(x - 4.0), np.abs(y), np.abs(y - 5.0), np.abs(z), np.abs(z - 2.6)]
     assert np.min(outside, axis=0) == pytest.approx(0.0, abs=1e-4)

@@ -12,7 +12,8 @@ from housemap.model.house import House, Lamp, Notation, Paint, Room, SurfacePain
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.raster import View
-from housemap.plan.view import Camera, Sightlines, look
+from housemap.plan.solids import Frame
+from housemap.plan.view import Camera, frame_of, look
 from housemap.study import study_of
 from housemap.study.study import Study
 from housemap.study.sunshine import SUNNY, patches_of, with_sunshine
@@ -32,12 +33,12 @@ HOUSE = House(
 )  # fmt: skip
 
 
-def seen(study: Study, sun: Sun, camera: Camera) -> tuple[View, View, Sightlines]:
+def seen(study: Study, sun: Sun, camera: Camera) -> tuple[View, View, Frame]:
     elevations = Elevations(study.house, study.plan, space_of(study.house, study.plan))
     view = look(elevations, camera, 90, 120, smooth=True)
     assert view
     lit = with_sunshine(patches_of(study.lighting.light, sun), elevations, camera, view)
-    return view, lit, Sightlines.of(elevations, camera, view)
+    return view, lit, frame_of(elevations, camera, view)
 
 
 def in_sun(points: NDArray[np.float64], toward: NDArray[np.float64]) -> NDArray[np.float64]:
