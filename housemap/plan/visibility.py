@@ -35,7 +35,7 @@ from housemap.plan.free_space import (
     part_at,
     space_of,
 )
-from housemap.plan.house_graph import HouseGraph, Sighting, Way, sorted_pair
+from housemap.plan.house_graph import HouseGraph, Way, sorted_pair
 from housemap.plan.sightings import DEPTH, in_order, ways_from
 
 GRID_M = 0.25
@@ -299,9 +299,8 @@ class _Bundle(NamedTuple):
         keep = np.flatnonzero((across.imag > _EDGE_M2) | wide)
         if not len(keep):
             return None
-        return self._replace(points=self.points[keep], where=self.where[keep], right=right[keep],
-            left=left[keep],
-        )  # fmt: skip
+        points, where = self.points[keep], self.where[keep]
+        return self._replace(points=points, where=where, right=right[keep], left=left[keep])
 
     def into(self, passage: Passage) -> "_Bundle":
         """Behind a passage."""
@@ -408,25 +407,18 @@ def sight_rows(graph: HouseGraph, sight: Sight) -> tuple[SightRow, ...]:
     declared = {sorted_pair(*line.between) for line in graph.sightlines.values()}
     rows: list[SightRow] = []
     for pair, sighting in graph.sightings.items():
-        a, b = pair
-        if a in sight.rooms and b in sight.rooms[a].ways:
-            rows += [_measured(graph, sight, a, b), _measured(graph, sight, b, a)]
-        elif pair in declared or a not in sight.rooms or b not in sight.rooms:
-            rows += [_unmeasured(graph, sighting, a, b), _unmeasured(graph, sighting, b, a)]
+        likely = pair in declared or not sight.rooms.keys() >= {*pair}
+        for (one, other), way in ((pair, sighting.through), (pair[::-1], sighting.through[::-1])):
+            seen = sight.rooms.get(one)
+            if seen and other in seen.ways:
+                ways = dict.fromkeys(graph.rooms_along(one, way)[:-1] for way in seen.ways[other])
+                share, best = seen.views.shares.get(other, 0.0), seen.views.best.get(other)
+                best = best or _nearest_stand(sight.space, one, seen.ways[other][0])
+                rows.append(SightRow(one, other, tuple(ways), share, best))
+            elif likely:
+                through = (graph.rooms_along(one, way)[:-1],) if way else ()
+                rows.append(SightRow(one, other, through, sighting.share, None))
     return tuple(sorted(rows, key=lambda row: (row.from_room, row.to_room)))
-
-
-def _measured(graph: HouseGraph, sight: Sight, a: str, b: str) -> SightRow:
-    seen = sight.rooms[a]
-    through = dict.fromkeys(graph.rooms_along(a, way)[:-1] for way in seen.ways[b])
-    best = seen.views.best.get(b) or _nearest_stand(sight.space, a, seen.ways[b][0])
-    return SightRow(a, b, tuple(through), seen.views.shares.get(b, 0.0), best)
-
-
-def _unmeasured(graph: HouseGraph, sighting: Sighting, a: str, b: str) -> SightRow:
-    way = sighting.through if sighting.rooms == (a, b) else sighting.through[::-1]
-    through = (graph.rooms_along(a, way)[:-1],) if way else ()
-    return SightRow(a, b, through, sighting.share, None)
 
 
 def _nearest_stand(space: Space, room: str, way: Way) -> Stand:

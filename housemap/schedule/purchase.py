@@ -7,7 +7,7 @@ would rather save paint than tins.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count as counted
 from math import ceil, gcd, inf
@@ -55,7 +55,7 @@ def few_tins(litres: float, tins: Sequence[Tin], share: float = SURPLUS_SHARE) -
     sizes, a_tin = _sizes(tins, 1), LITRES_FOR_A_TIN * _STEPS_A_LITRE
     low, need, free = (_need(litres * part, 1) for part in (1.0 - SHORT_SHARE, 1.0, 1.0 + share))
     best: tuple[float, ...] = (inf,)
-    bought: list[int] = []
+    bought: tuple[int, ...] = ()
     count = ceil(low / max(sizes))
     while count * a_tin <= best[0]:
         found = _cheapest(sizes, count, low, (need, free))
@@ -101,16 +101,6 @@ def _least_total(low: int, sizes: Mapping[int, Tin]) -> int:
     return low + (enough & -enough).bit_length() - 1
 
 
-class _Way(NamedTuple):
-    """Smaller tins in place of largest ones: what that adds to the price, and which."""
-
-    price: int
-    """In steps."""
-    last: int
-    """What it holds, in steps."""
-    before: "_Way | None"
-
-
 class _Found(NamedTuple):
     """Tins of a fixed number."""
 
@@ -119,53 +109,31 @@ class _Found(NamedTuple):
     is_short: bool
     price: int
     total: int
-    tins: list[int]
+    tins: tuple[int, ...]
 
 
 def _cheapest(sizes: Mapping[int, Tin], count: int, low: int, within: tuple[int, int]) -> _Found:
     """Exactly `count` tins that hold `low` steps: those nearest to `within`, then the cheapest.
 
     Begins with the largest tins alone, which must hold enough, and puts smaller ones in their
-    place, one more a layer; every smaller total is kept by its cheapest way.
+    place, one more a layer; every total is kept by its cheapest smaller tins.
     """
-    most = max(sizes)
-    full, price = count * most, count * _steps(sizes[most])
-    found: list[tuple[tuple[int, bool, int, int], _Way | None]] = []
-    layer: Mapping[int, _Way | None] = {0: None}
-    for _ in range(count + 1):
-        for less, way in layer.items():
-            held, then = full - less, price + (way.price if way else 0)
-            found.append(((max(held - within[1], 0), held < within[0], then, held), way))
-        layer = _next_layer(layer, sizes, full - low)
-    key, way = min(found, key=lambda each: each[0])
-    smaller = list(_walk(way))
-    return _Found(*key, [most] * (count - len(smaller)) + smaller)
-
-
-def _next_layer(
-    layer: Mapping[int, _Way | None], sizes: Mapping[int, Tin], most_less: int
-) -> dict[int, _Way | None]:
-    """One more of the largest tins replaced by each smaller one, as long as enough is left."""
     largest, *smaller = sorted(sizes, reverse=True)
-    found: dict[int, _Way] = {}
-    for less, way in layer.items():
-        for size in smaller:
-            then = less + largest - size
-            price = (way.price if way else 0) + _steps(sizes[size]) - _steps(sizes[largest])
-            known = found.get(then)
-            if then <= most_less and (known is None or price < known.price):
-                found[then] = _Way(price, size, way)
-    return dict(found)
-
-
-def _steps(tin: Tin) -> int:
-    return round((tin.price or 0.0) * _PRICE_STEPS)
-
-
-def _walk(way: _Way | None) -> Iterator[int]:
-    while way:
-        yield way.last
-        way = way.before
+    prices = {size: round((tin.price or 0.0) * _PRICE_STEPS) for size, tin in sizes.items()}
+    layer: dict[int, tuple[int, tuple[int, ...]]] = {count * largest: (count * prices[largest], ())}
+    found: list[_Found] = []
+    while layer:
+        for held, (price, tins) in layer.items():
+            over, bought = max(held - within[1], 0), (largest,) * (count - len(tins)) + tins
+            found.append(_Found(over, held < within[0], price, held, bought))
+        further: dict[int, tuple[int, tuple[int, ...]]] = {}
+        for held, (price, tins) in layer.items():
+            for size in smaller if len(tins) < count else ():
+                then, cost = held - largest + size, price - prices[largest] + prices[size]
+                if then >= low and (then not in further or cost < further[then][0]):
+                    further[then] = cost, (*tins, size)
+        layer = further
+    return min(found, key=lambda each: each[:4])
 
 
 def _bought(sizes: Mapping[int, Tin], found: Sequence[int]) -> Purchase:
