@@ -290,7 +290,6 @@ class Box:
     size_m: tuple[float, float, float]
     faces: tuple[Face, ...]
     mesh: Mesh
-    patch_m: float
     border_m: float
     """Of the working plane."""
 
@@ -324,9 +323,9 @@ def corners_of_box(outline_m: tuple[Point, ...]) -> Point | None:
     return None
 
 
-def box(shape: Shape, patch_m: float | None = None) -> Box:
+def box(shape: Shape) -> Box:
     """Mesh a rectangular shape (see `corners_of_box`)."""
-    step = patch_m or patch_size_m(shape)
+    step = patch_size_m(shape)
     far = corners_of_box(shape.outline_m)
     assert far is not None
     size = (*far, shape.height_m)
@@ -346,7 +345,7 @@ def box(shape: Shape, patch_m: float | None = None) -> Box:
         np.concatenate([face.centre_m for face in faces]),
         np.concatenate([face.normal for face in faces]), partial(_exchange_of, faces),
     )  # fmt: skip
-    return Box(size, tuple(faces), mesh, step, plane_border_m(shape))
+    return Box(size, tuple(faces), mesh, plane_border_m(shape))
 
 
 def _turned(hole: Hole, start_m: float) -> Hole:

@@ -293,7 +293,6 @@ class Prism(NamedTuple):
 
     patches: Patches
     mesh: Mesh
-    patch_m: float
 
     def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
         hits = _cast(self.patches.shape, start_m, toward)
@@ -339,16 +338,16 @@ class Prism(NamedTuple):
         return seen / PLANE_RAYS
 
 
-def prism(shape: Shape, patch_m: float | None = None) -> Prism:
+def prism(shape: Shape) -> Prism:
     """Mesh a shape of any outline."""
-    step = patch_m or patch_size_m(shape)
+    step = patch_size_m(shape)
     walls = tuple(side(shape, i, step) for i in range(len(shape.wall_keys)))
     patches = Patches(shape, strips(shape.outline_m, step), walls)
     mesh = Mesh(
         shape.surfaces, patches.surface, patches.area_m2, patches.centre_m, patches.normal,
         partial(_exchange, patches),
     )  # fmt: skip
-    return Prism(patches, mesh, step)
+    return Prism(patches, mesh)
 
 
 def _plane_cells(free_m: Floats) -> tuple[Floats, Floats, Ints, Ints]:

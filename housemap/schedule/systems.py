@@ -52,7 +52,6 @@ class FirstCoat:
     source: str
     primer: str | None = None
     """The id of a primer of the house; None where none of them is for this ground."""
-    tinted: bool = False
     is_paint: bool = False
     """A mist coat: one more coat of the paint itself, thinned."""
     coverage: float = PRIMER_COVERAGE_M2_PER_L
@@ -193,32 +192,23 @@ def _first(house: House, new: Swatch, existing: Existing, sheen: Sheen | None) -
     if existing.ground == "new-plaster" and sheen in THINNED and not own:
         text = "mist coat: the first coat thinned as its label says"
         return FirstCoat(text, _FIRST_COAT, is_paint=True)
-    bare = _rules(existing.ground).primer
-    if existing.swatch and _shows_through(existing.swatch, new):
-        return _primer(house, existing, f"primer tinted toward {new.name}", tinted=True)
-    if not bare:
-        return None
-    text = f"{bare}, tinted toward {new.name}" if hides_badly(new) else bare
-    return _primer(house, existing, text, tinted=hides_badly(new))
-
-
-def _shows_through(old: Swatch, new: Swatch) -> bool:
+    bare, old, tint = _rules(existing.ground).primer, existing.swatch, f"tinted toward {new.name}"
     if not hides_badly(new):
-        return False
-    dark = old.lrv < DARK_LRV and not hides_badly(old)
-    return dark or new.lrv - old.lrv > TINTED_OVER_DARKER_LRV
+        return _primer(house, existing, bare) if bare else None
+    is_dark = old is not None and old.lrv < DARK_LRV and not hides_badly(old)
+    if is_dark or (old is not None and new.lrv - old.lrv > TINTED_OVER_DARKER_LRV):
+        return _primer(house, existing, f"primer {tint}")
+    return _primer(house, existing, f"{bare}, {tint}") if bare else None
 
 
-def _primer(house: House, existing: Existing, text: str, *, tinted: bool) -> FirstCoat:
+def _primer(house: House, existing: Existing, text: str) -> FirstCoat:
     """The first primer of the house that names the ground, else the first for any ground."""
-    named = [key for key, each in house.primers.items() if existing.ground in each.grounds]
-    for_any = [key for key, each in house.primers.items() if not each.grounds]
-    for key in (*named, *for_any):
-        primer = house.primers[key]
+    named = [each for each in house.primers.items() if existing.ground in each[1].grounds]
+    for_any = [each for each in house.primers.items() if not each[1].grounds]
+    for key, primer in (*named, *for_any):
         coverage = primer.coverage or PRIMER_COVERAGE_M2_PER_L
-        name = f"{primer.name} ({text})"
-        return FirstCoat(name, PRACTICE, key, tinted=tinted, coverage=coverage)
-    return FirstCoat(text, PRACTICE, tinted=tinted)
+        return FirstCoat(f"{primer.name} ({text})", PRACTICE, key, coverage=coverage)
+    return FirstCoat(text, PRACTICE)
 
 
 def hides_badly(swatch: Swatch) -> bool:
