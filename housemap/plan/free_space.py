@@ -36,13 +36,29 @@ Ring = list[tuple[Point, int]]
 """Corners with the tag of the edge that starts there: the outline's edge, or -1 - cut."""
 
 
+PartKey = tuple[str, int]
+"""A room's id and the place of the part in it."""
+
+
+class Passage(NamedTuple):
+    """A way out of a part; left and right as met when walking through it."""
+
+    to: PartKey
+    opening: str | None
+    """None for a gap between two parts of one room."""
+    lefts: tuple[Point, ...]
+    """In the near wall and in the far wall; one point for a gap."""
+    rights: tuple[Point, ...]
+
+
 class Part(NamedTuple):
     """A convex piece of a floor."""
 
-    points: tuple[Point, ...]
+    points: Polygon
     """Counter-clockwise."""
     walls: tuple[int | None, ...]
     """The outline's edge that each edge lies on; None where it is a gap to another part."""
+    passages: tuple[Passage, ...] = ()
 
 
 class Gap(NamedTuple):
@@ -57,10 +73,7 @@ def convex_parts(outline: Sequence[Point]) -> tuple[tuple[Part, ...], tuple[Gap,
     """The parts of a counter-clockwise outline that does not cross itself, and their gaps."""
     rings = list(_cut([(point, tag) for tag, point in enumerate(outline)], [0]))
     parts = tuple(
-        Part(
-            tuple(point for point, _ in ring),
-            tuple(tag if tag >= 0 else None for _, tag in ring),
-        )
+        Part(tuple(p for p, _ in ring), tuple(tag if tag >= 0 else None for _, tag in ring))
         for ring in rings
     )
     return parts, tuple(_gaps(rings))
@@ -165,36 +178,12 @@ def overlap(a: Segment, b: Segment) -> Segment | None:
 _INSIDE_M2 = 1e-9
 """A point this close to an edge counts as inside (cross product, square metres)."""
 
-PartKey = tuple[str, int]
-"""A room's id and the place of the part in it."""
-
-
-class Passage(NamedTuple):
-    """A way out of a part; left and right as met when walking through it."""
-
-    to: PartKey
-    opening: str | None
-    """None for a gap between two parts of one room."""
-    lefts: tuple[Point, ...]
-    """In the near wall and in the far wall; one point for a gap."""
-    rights: tuple[Point, ...]
-
-
-class SpacePart(NamedTuple):
-    """A convex part of a room in plan coordinates."""
-
-    points: Polygon
-    """Counter-clockwise."""
-    walls: tuple[int | None, ...]
-    """The outline's edge that each edge lies on; None for a gap."""
-    passages: tuple[Passage, ...]
-
 
 class SpaceRoom(NamedTuple):
     """A room of the free space; equal to another when nothing in it or at its doors differs."""
 
     outline_m: Polygon
-    parts: tuple[SpacePart, ...]
+    parts: tuple[Part, ...]
 
 
 class Space(NamedTuple):
@@ -202,7 +191,7 @@ class Space(NamedTuple):
 
     rooms: Mapping[str, SpaceRoom]
 
-    def part(self, key: PartKey) -> SpacePart:
+    def part(self, key: PartKey) -> Part:
         return self.rooms[key[0]].parts[key[1]]
 
 
@@ -222,16 +211,21 @@ def space_of(house: House, plan: Plan) -> Space:
         (key, i): [] for key, (parts, _) in cut.items() for i in range(len(parts))
     }
     for key, (_, gaps) in cut.items():
-        for gap in gaps:
-            _join_gap(ways, key, gap)
+        for a, b, (right, left) in gaps:  # it runs as part a's edge does: its end is at the left
+            ways[key, a].append(Passage((key, b), None, (left,), (right,)))
+            ways[key, b].append(Passage((key, a), None, (right,), (left,)))
     for key, placed in plan.openings.items():
         opening = house.openings[key]
         if placed.measured and is_seen_through(opening):
-            a, b = opening.between
-            _join(ways, key, (a, cut[a][0], placed.near_m), (b, cut[b][0], placed.far_m))
+            one, other = opening.between
+            for a, (right, left) in _pieces(cut[one][0], placed.near_m):
+                for b, (far_left, far_right) in _pieces(cut[other][0], placed.far_m):
+                    lefts, rights = (left, far_left), (right, far_right)
+                    ways[one, a].append(Passage((other, b), key, lefts, rights))
+                    ways[other, b].append(Passage((one, a), key, rights[::-1], lefts[::-1]))
     rooms = {}
     for key, (parts, _) in cut.items():
-        made = (SpacePart(p.points, p.walls, tuple(ways[key, i])) for i, p in enumerate(parts))
+        made = (part._replace(passages=tuple(ways[key, i])) for i, part in enumerate(parts))
         rooms[key] = SpaceRoom(plan.rooms[key].outline_m, tuple(made))
     return Space(rooms)
 
@@ -248,38 +242,12 @@ def _parts_at(room: PlacedRoom) -> tuple[tuple[Part, ...], tuple[Gap, ...]]:
 _cut_once = lru_cache(maxsize=4096)(convex_parts)
 
 
-def _join_gap(ways: Mapping[PartKey, list[Passage]], room: str, gap: Gap) -> None:
-    """The gap runs as part a's edge does: whoever leaves a has its end on the left."""
-    right, left = gap.segment_m
-    ways[room, gap.a].append(Passage((room, gap.b), None, (left,), (right,)))
-    ways[room, gap.b].append(Passage((room, gap.a), None, (right,), (left,)))
-
-
-Mouth = tuple[str, Sequence[Part], Segment]
-"""A room's id, its parts, and the opening's segment in one of its walls."""
-
-
-def _join(ways: Mapping[PartKey, list[Passage]], opening: str, near: Mouth, far: Mouth) -> None:
-    """Passages both ways between every part that the opening touches on either side."""
-    for a, (right, left) in _pieces(near[1], near[2]):
-        for b, (far_left, far_right) in _pieces(far[1], far[2]):
-            here, there = (near[0], a), (far[0], b)
-            lefts, rights = (left, far_left), (right, far_right)
-            ways[here].append(Passage(there, opening, lefts, rights))
-            ways[there].append(Passage(here, opening, rights[::-1], lefts[::-1]))
-
-
 def _pieces(parts: Sequence[Part], segment: Segment) -> Iterator[tuple[int, Segment]]:
     """The parts whose walls hold some of the segment, and which; it runs as the part's edge."""
     for i, part in enumerate(parts):
         for wall, edge in zip(part.walls, edges(part.points), strict=True):
-            shared = overlap(edge, segment) if wall is not None and _near(edge, segment) else None
-            if shared:
+            run = _run(edge)
+            limit = 1e-5 * (abs(run[0]) + abs(run[1]))  # a quick refusal
+            near = all(abs(cross(run, minus(end, edge[0]))) < limit for end in segment)
+            if wall is not None and near and (shared := overlap(edge, segment)):
                 yield i, shared
-
-
-def _near(edge: Segment, segment: Segment) -> bool:
-    """Whether both ends of the segment are close to the line of the edge; a quick refusal."""
-    run = minus(edge[1], edge[0])
-    limit = 1e-5 * (abs(run[0]) + abs(run[1]))
-    return all(abs(cross(run, minus(end, edge[0]))) < limit for end in segment)

@@ -27,10 +27,10 @@ from housemap.model.geometry import (
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import (
+    Part,
     PartKey,
     Passage,
     Space,
-    SpacePart,
     SpaceRoom,
     part_at,
     space_of,
@@ -255,7 +255,7 @@ def _together(seen: Mapping[str, Floats]) -> tuple[frozenset[str], ...]:
     return tuple(found)
 
 
-def _within(part: SpacePart, where: Vectors) -> NDArray[np.bool_]:
+def _within(part: Part, where: Vectors) -> NDArray[np.bool_]:
     inside = np.ones(len(where), dtype=np.bool_)
     for (ax, ay), (bx, by) in edges(part.points):
         inside &= _cross(complex(bx - ax, by - ay), where - complex(ax, ay)) >= -_EDGE_M2
