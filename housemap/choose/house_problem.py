@@ -52,20 +52,6 @@ class HouseProblem:
     """Each rule as a sentence."""
 
 
-def problem_of(
-    report: Report,
-    keep: Iterable[str] | None = None,
-    paints: int | None = None,
-    *,
-    among: Mapping[str, tuple[str, ...]] | None = None,
-    free: str | None = None,
-    plan: Plan | None = None,
-    poll: Poll = no_poll,
-) -> Problem:
-    """As `house_problem`, without saying what is due to the rules."""
-    return house_problem(report, keep, paints, among=among, free=free, plan=plan, poll=poll).problem
-
-
 def house_problem(
     report: Report,
     keep: Iterable[str] | None = None,
@@ -165,7 +151,7 @@ def filled(house: House, assignment: Mapping[str, str]) -> House:
 
 
 def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[str]:
-    """Those without a wall paint, or all but those in `keep`. Raises EditError as `problem_of`."""
+    """Those without a wall paint, or all but those in `keep`, which must have one: EditError."""
     rooms = rooms_to_paint(house)
     if keep is None:
         return frozenset(k for k in rooms if house.rooms[k].paints.walls is None)
@@ -296,7 +282,7 @@ def reach_of(
     others = rooms_to_fill(house) - {room}
     if not others or not house.paints or house.rooms[room].use == "outdoor":
         return None
-    problem = problem_of(report, free=room)
+    problem = house_problem(report, free=room).problem
     found = completions(problem, seconds=seconds, stop=stop)
     paints = problem.candidates[room]
     at_least, at_most = found.at_least[room].tolist(), found.at_most[room].tolist()

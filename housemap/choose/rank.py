@@ -12,7 +12,7 @@ from housemap.checks import Report, check_of
 from housemap.checks.options import PaintOptions, own_options
 from housemap.choose.chips import Chips
 from housemap.choose.schemes.house_rules import off_scheme
-from housemap.choose.surface_trial import ROUND_OFF, PaintEffect, SurfaceTrial, best_of, wishes_on
+from housemap.choose.surface_trial import ROUND_OFF, Candidate, SurfaceTrial, best_of, wishes_on
 from housemap.colorimetry.arrays import Indices
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
@@ -20,33 +20,6 @@ from housemap.model.fieldtypes import unknown_id
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import House, Paint
 from housemap.study.colours import colours_of
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """What one paint, or none, would do on the surface."""
-
-    paint: str | None
-    effect: PaintEffect
-
-    @property
-    def parts(self) -> Mapping[str, float]:
-        """What each check would cost in findings that name the room, by check id."""
-        return self.effect.parts
-
-    @property
-    def cost(self) -> float:
-        return self.effect.cost
-
-    @property
-    def findings_after(self) -> int:
-        """Of the whole house."""
-        return self.effect.findings_after
-
-    @property
-    def harmony(self) -> float | None:
-        """Mean Ou & Luo harmony with the other wall colours in view; None where there is none."""
-        return self.effect.harmony
 
 
 def check_place(house: House, room: str, surface: str) -> None:
@@ -75,16 +48,15 @@ def candidates(report: Report, room: str, surface: str) -> list[Candidate]:
         return []
     options = own_options([report.study.paint(paint) for paint in paints])
     found = SurfaceTrial(report, room, surface).effects(options, deep=report.deep is not None)
-    return [Candidate(paint, found.row(row)) for row, paint in enumerate(paints)]
+    return [found.row(row, paint) for row, paint in enumerate(paints)]
 
 
 def bared(report: Report, room: str, surface: str) -> Candidate:
     """What the surface would do without paint."""
-    after = report.after(paint_on(report.house, room, surface, None))
-    return Candidate(None, in_place(after, room, surface))
+    return in_place(report.after(paint_on(report.house, room, surface, None)), room, surface)
 
 
-def in_place(report: Report, room: str, surface: str = "walls") -> PaintEffect:
+def in_place(report: Report, room: str, surface: str = "walls") -> Candidate:
     """What a room costs as it is, and the wishes that the paint on a surface breaks."""
     parts: dict[str, float] = {}
     for finding in report.by_room.get(room, ()):
@@ -93,10 +65,11 @@ def in_place(report: Report, room: str, surface: str = "walls") -> PaintEffect:
         parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
     coat = report.study.rooms[room].coat_on(surface)
     if coat is None:
-        return PaintEffect(parts, len(report.findings), None)
+        return Candidate(None, parts, len(report.findings), None)
     wishes = wishes_on(report.house, room, surface, colours_of([coat.swatch]))
     scheme = off_scheme(report.study, room, surface, own_options([coat.swatch]))
-    return PaintEffect(parts, len(report.findings), None, float(wishes[0]), float(scheme[0]))
+    broken, off = float(wishes[0]), float(scheme[0])
+    return Candidate(coat.swatch.id, parts, len(report.findings), None, broken, off)
 
 
 def order(one: Candidate) -> tuple[float, int, float, str]:
@@ -139,7 +112,7 @@ class Weighing:
 
     order: Indices
     """The best first; what is not among them by what it costs at least."""
-    best: Mapping[int, PaintEffect]
+    best: Mapping[int, Candidate]
     """By row, what the best of them do."""
     at_least: Mapping[int, float]
     """By row, what the others cost at least."""
@@ -153,8 +126,7 @@ def rank_deck(report: Report, room: str, surface: str, chips: Chips, deck: str) 
     check_place(report.house, room, surface)
     options = options_of(report.house, chips, deck)
     found = weigh(SurfaceTrial(report, room, surface), options, np.arange(len(chips)))
-    ranked = (Candidate(chips.swatches[row].id, effect) for row, effect in found.best.items())
-    return DeckRanking(tuple(ranked), len(chips), lit=report.deep is not None)
+    return DeckRanking(tuple(found.best.values()), len(chips), lit=report.deep is not None)
 
 
 def weigh(trial: SurfaceTrial, options: PaintOptions, rows: Indices) -> Weighing:
@@ -162,7 +134,10 @@ def weigh(trial: SurfaceTrial, options: PaintOptions, rows: Indices) -> Weighing
     if not len(rows):
         return Weighing(rows, {}, {})
     found = best_of(trial, options.rows(rows), MOST)
-    best = {int(rows[at]): found.effects.row(i) for i, at in enumerate(found.rows.tolist())}
+    best = {
+        row: found.effects.row(place, options.swatches[row].id)
+        for place, row in enumerate(rows[found.rows].tolist())
+    }
     order = np.argsort(found.at_least, kind="stable")
     others = order[~np.isin(order, found.rows)]
     at_least = zip(rows[others].tolist(), found.at_least[others].tolist(), strict=True)

@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import partial
-from itertools import chain, islice
 from typing import NamedTuple
 
 import numpy as np
@@ -155,14 +154,6 @@ def _worth_trying(finding: Finding, report: Report, deck: Deck | None) -> list[_
             doubt, words = _against_samples(report.house, house)
             found.append(_Change(kind, change._replace(label=change.label + words), house, doubt))
     return sorted(found, key=lambda each: each.group)
-
-
-def remedies_of(
-    finding: Finding, report: Report, most: int = 5, deck: Deck | None = None
-) -> tuple[Remedy, ...]:
-    """At most so many remedies, in a consultant's order."""
-    found = chain.from_iterable(trial.remedies for trial in trials(finding, report, deck))
-    return tuple(islice(found, most))
 
 
 def _order(found: tuple[Kind, Change]) -> tuple[int, float, str]:

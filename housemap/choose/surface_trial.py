@@ -49,9 +49,11 @@ ROUND_OFF = 6
 
 
 @dataclass(frozen=True, slots=True)
-class PaintEffect:
-    """What one paint does on a surface."""
+class Candidate:
+    """What one paint, or none, does on a surface."""
 
+    paint: str | None
+    """Its id, where a paint of a deck is tried the one there."""
     parts: Mapping[str, float]
     """What each check costs in findings that name the room, by check id; the dearest first."""
     findings_after: int
@@ -121,10 +123,11 @@ class Effects:
             np.concatenate([self.scheme, more.scheme]),
         )
 
-    def row(self, row: int) -> PaintEffect:
+    def row(self, row: int, paint: str) -> Candidate:
         pleasing = float(self.harmony[row])
         parts = {check: float(cost[row]) for check, cost in self.parts.items() if cost[row]}
-        return PaintEffect(
+        return Candidate(
+            paint,
             dict(sorted(parts.items(), key=lambda part: -part[1])),
             int(self.findings[row]),
             None if isnan(pleasing) else pleasing,
@@ -319,8 +322,6 @@ class Best:
     """Best first."""
     effects: Effects
     """Of those rows, in that order."""
-    judged: int
-    """How many were judged in all lights."""
     at_least: Floats
     """What each of all the paints costs at least: (n,)."""
 
@@ -335,7 +336,7 @@ def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
     plain = trial.effects(paints, deep=False)
     if trial.report.deep is None:
         rows = plain.order()[:most]
-        return Best(rows, plain.rows(rows), len(paints), plain.cost)
+        return Best(rows, plain.rows(rows), plain.cost)
     promising = plain.order()
     keys = plain.keys[promising]
     judged = trial.effects(paints.rows(promising[: max(AT_ONCE, most)]), deep=True)
@@ -348,7 +349,7 @@ def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
         judged = judged.joined(trial.effects(paints.rows(more), deep=True))
     order, known = judged.order()[:most], plain.cost.copy()
     known[promising[: len(judged)]] = judged.cost
-    return Best(promising[order], judged.rows(order), len(judged), known)
+    return Best(promising[order], judged.rows(order), known)
 
 
 # One paint on the same surface of several rooms

@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from housemap.checks import check_of, report_of
-from housemap.choose.rank import Candidate, bared, in_place, rank, rank_deck
-from housemap.choose.surface_trial import PaintEffect
+from housemap.choose.rank import bared, in_place, rank, rank_deck
+from housemap.choose.surface_trial import Candidate
 from housemap.cli.command import DONE, HOUSE, Command, arg, reads
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import picked, show, swatch, table
@@ -56,7 +56,7 @@ def _as_json(candidate: Candidate) -> dict[str, Any]:
 
 def parts_of(candidate: Candidate) -> dict[str, float]:
     """By check; wishes that are not kept as "brief", how far it is off the scheme as "aim"."""
-    beside = {"brief": candidate.effect.wishes, "aim": candidate.effect.scheme}
+    beside = {"brief": candidate.wishes, "aim": candidate.scheme}
     return {**candidate.parts, **{name: cost for name, cost in beside.items() if cost}}
 
 
@@ -66,7 +66,7 @@ MOST_NAMED = 3
 
 
 def _rows(
-    named: list[tuple[Swatch, Candidate]], bare: Candidate, now: PaintEffect, surface: str
+    named: list[tuple[Swatch, Candidate]], bare: Candidate, now: Candidate, surface: str
 ) -> Iterator[tuple[str, ...]]:
     """`bare`: the surface without paint; `now`: as it is."""
     before = Tally(now.findings_after, now.cost)

@@ -13,8 +13,8 @@ from housemap.checks.finding import SEVERITY_COST
 from housemap.choose.house_problem import Reach, reach_of
 from housemap.choose.optimiser.incumbent import Signal
 from housemap.choose.paint_query import search_words
-from housemap.choose.rank import Candidate, candidates, in_place, order
-from housemap.choose.surface_trial import wishes_on
+from housemap.choose.rank import candidates, in_place, order
+from housemap.choose.surface_trial import Candidate, wishes_on
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
@@ -252,10 +252,9 @@ def ranks_of(
             break
         after = base.after(painted(house, target, scope, paint))
         ranks = replace(ranks, tallies={**ranks.tallies, paint: after.tally})
-        there = {place: Candidate(paint, in_place(after, *place)) for place in bare}
+        there = {place: in_place(after, *place) for place in bare}
         if found:  # in the light that it leaves in other rooms
-            effect = replace(there[target].effect, harmony=found[paint].harmony)
-            there = {target: Candidate(paint, effect)}
+            there = {target: replace(there[target], harmony=found[paint].harmony)}
         ranks = _ranked(ranks, paint, there, bare, against)
         yield ranks if found else replace(ranks, order={})  # the list is put in order once
     if not found:
@@ -270,7 +269,7 @@ def _bared(base: Report, places: Sequence[Target]) -> Mapping[Target, Candidate]
     for place in places:
         house = paint_on(house, *place, None)
     after = base.after(house)
-    return {place: Candidate(None, in_place(after, *place)) for place in places}
+    return {place: in_place(after, *place) for place in places}
 
 
 def _ranked(
@@ -322,8 +321,8 @@ def raised_by(candidate: Candidate, bare: Candidate) -> Mapping[str, float]:
     By check; a usual wish that is clearly not kept by WISHES.
     """
     more = {c: cost - bare.parts.get(c, 0.0) for c, cost in candidate.parts.items()}
-    if candidate.effect.wishes >= SEVERITY_COST["warn"]:
-        more[WISHES] = candidate.effect.wishes
+    if candidate.wishes >= SEVERITY_COST["warn"]:
+        more[WISHES] = candidate.wishes
     return _dearest_first({c: cost for c, cost in more.items() if cost >= LEAST_RAISED})
 
 

@@ -388,7 +388,7 @@ def suggested_sets(builder: SchemeBuilder, base: Report) -> Suggestions:
 def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
     """The house as it is, then in each of its schemes, with what the paint costs."""
     for each in compared(base):
-        report, count = each.report, len(each.changed)
+        report, count = each.report, each.changed
         schedule = schedule_of(report, today)
         cost = schedule.quantities.cost
         what = f"{count} surface{'' if count == 1 else 's'} changed" if count else "No change"
@@ -401,7 +401,7 @@ def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
         paid = "" if cost is None else f", paint {money(cost, base.house)}{more}"
         summary = " ".join((f"{what}{paid}.", *left))
         label = f"Paint the house as in {each.name}"
-        state = f"{each.findings} to look at"
+        state = f"{len(report.causes)} to look at"
         yield Suggestion(each.name, report, colours, summary, label, state, key=each.key or "")
 
 

@@ -155,7 +155,9 @@ def stopped_run(problem: Problem, seconds: float) -> float:
 
 def _end(search: Run) -> Solution:
     search.stop()
-    return search.answer()
+    *_, last = search.reports()
+    assert isinstance(last, Solution)
+    return last
 
 
 if __name__ == "__main__":

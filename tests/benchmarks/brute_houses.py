@@ -10,10 +10,9 @@ import sys
 from itertools import product
 
 from housemap.checks import report_of
-from housemap.choose.house_problem import problem_of
 from housemap.choose.optimiser.solve import solve
 from tests.choose.support.documented import documented_cost
-from tests.choose.support.random_houses import random_house
+from tests.choose.support.random_houses import problem_of, random_house
 
 CLOSE = 0.02
 

@@ -177,8 +177,8 @@ def search(problem: Problem) -> Iterator[Progress]:
 def suggestion(report: Report, chips: Chips, neutral: Swatch) -> Palette:
     """The first palette around a paint, for all rooms."""
     asked = PaletteRequest(keep=frozenset(), around=neutral)
-    *_, best = palettes(screen(report, chips, "deck", asked), search, most=1)
-    return best
+    made = palettes(screen(report, chips, "deck", asked), search)
+    return next(palette for palette in made if palette.done)
 
 
 def above_a_note(report: Report) -> Counter[str]:

@@ -8,7 +8,7 @@ from itertools import product
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.house_problem import PAINT_COST, filled, house_problem, parts_of, problem_of
+from housemap.choose.house_problem import PAINT_COST, filled, house_problem, parts_of
 from housemap.choose.optimiser.problem import Problem
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.house_rules import Rule, broken_wishes
@@ -19,7 +19,7 @@ from housemap.model.house import Brief, House, Room, RoomBrief, SurfacePaints
 from tests.benchmarks.brute_houses import wrong
 from tests.choose.support.documented import documented_cost, rule_costs
 from tests.choose.support.oracles import allows
-from tests.choose.support.random_houses import random_house
+from tests.choose.support.random_houses import problem_of, random_house
 from tests.support.houses import grid_house, paint, small_house
 
 CLOSE = 0.02

@@ -27,7 +27,7 @@ def test_a_paint_costs_about_what_its_report_says_where_light_passes_openings(ro
     found = SurfaceTrial(report, room, "walls").effects(options, deep=True)
     for row, paint in enumerate(paints):
         expected = in_place(report.after(paint_on(HOUSE, room, "walls", paint)), room).parts
-        told = found.row(row).parts
+        told = found.row(row, paint).parts
         checks = expected.keys() | told.keys()
         apart += [abs(told.get(check, 0.0) - expected.get(check, 0.0)) for check in checks]
     assert float(np.median(apart)) < 0.2

@@ -7,13 +7,13 @@ import pytest
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.rank import candidates, in_place, rank, rank_deck
-from housemap.choose.remedies import remedies_of
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, paint_on
 from housemap.model.house import Brief, Notation, Paint, RoomBrief
 from tests.support.houses import small_house
 from tests.support.project import DEMO
+from tests.support.remedies import remedies_of
 
 PAINTS = {
     "calm": Paint("Calm", Notation("5Y 8/1")), "loud": Paint("Loud", Notation("5GY 8/9")),
@@ -25,7 +25,7 @@ def costs(brief: Brief, surface: str = "walls") -> dict[str | None, float]:
     house = replace(small_house(), brief=brief)
     house = replace(house, paints={**house.paints, **PAINTS})
     found = candidates(report_of(house, deep=False), "hall", surface)
-    return {one.paint: one.effect.wishes for one in found}
+    return {one.paint: one.wishes for one in found}
 
 
 def test_a_colour_stronger_than_asked_for_costs_a_warning_a_step() -> None:
@@ -57,7 +57,7 @@ def test_the_best_of_a_deck_keep_to_the_brief(deep: bool) -> None:  # noqa: FBT0
     house = replace(small_house(), brief=Brief("neutral", avoid=("blue", "purple", "pink")))
     chips = all_chips(notation_deck())
     best = rank_deck(report_of(house, deep=deep), "hall", "walls", chips, "notation").best[:40]
-    assert all(one.effect.wishes == 0 for one in best)
+    assert all(one.wishes == 0 for one in best)
 
 
 BRIEF = Brief("greyish", "moderate", avoid=("green",), lrv=(40, 75), colours=3)
@@ -73,7 +73,7 @@ def test_findings_are_counted_as_the_report_of_the_house_so_painted_counts_them(
     for one in candidates(report, "hall", surface):
         after = report.after(paint_on(house, "hall", surface, one.paint))
         assert one.findings_after == len(after.findings), one.paint
-        assert one.effect.parts == pytest.approx(dict(in_place(after, "hall", surface).parts))
+        assert one.parts == pytest.approx(dict(in_place(after, "hall", surface).parts))
 
 
 def test_the_remedies_of_a_colour_that_was_not_asked_for_keep_to_the_brief() -> None:
@@ -96,4 +96,4 @@ def test_whites_that_lean_as_the_house_does_come_first() -> None:
         ranked = rank_deck(report, "hall", surface, chips, "notation").best
         first = chips.swatch(ranked[0].paint or "").colour.notation
         assert first.chroma < 0.3 or 15 <= first.hue100 <= 30, first.text
-        assert ranked[0].cost == sum(ranked[0].parts.values()) + ranked[0].effect.scheme
+        assert ranked[0].cost == sum(ranked[0].parts.values()) + ranked[0].scheme

@@ -6,9 +6,10 @@ from itertools import product
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.house_problem import problem_of, reach_of
+from housemap.choose.house_problem import reach_of
 from housemap.model.edits import assign
 from housemap.model.house import House, SurfacePaints
+from tests.choose.support.random_houses import problem_of
 from tests.support.houses import grid_house, paint, small_house
 
 COLOURS = {"oat": "#d9d0bf", "sand": "#cbbfa6", "moss": "#7c8468", "rose": "#cfb0a8"}

@@ -8,7 +8,7 @@ import pytest
 from housemap.checks import CHECKS, Check, Finding, Report, check_of, report_of
 from housemap.checks.examples import two_rooms
 from housemap.choose.chips import Chips, all_chips
-from housemap.choose.remedies import Deck, Remedy, remedies_of, trials
+from housemap.choose.remedies import Deck, Remedy, trials
 from housemap.colorimetry.difference import ucs_parts
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
@@ -18,6 +18,7 @@ from housemap.model.severity import SEVERITIES
 from tests.support.chips import random_paints
 from tests.support.houses import paint
 from tests.support.project import DEMO
+from tests.support.remedies import remedies_of
 
 DECK = Deck(all_chips(random_paints(1500)), "fan")
 

@@ -4,10 +4,11 @@ from dataclasses import replace
 
 from housemap.checks import report_of
 from housemap.checks.examples import two_rooms
-from housemap.choose.house_problem import approved_rooms, problem_of
-from housemap.choose.remedies import remedies_of
+from housemap.choose.house_problem import approved_rooms
 from housemap.model.house import House, Notation, Paint, Sample, Verdict
+from tests.choose.support.random_houses import problem_of
 from tests.support.houses import small_house
+from tests.support.remedies import remedies_of
 
 
 def with_samples(**samples: tuple[str, str, Verdict]) -> House:

@@ -50,7 +50,7 @@ def assert_same(report: Report, room: str, surface: str, paints: list[str]) -> N
     found = SurfaceTrial(report, room, surface).effects(options, deep=report.deep is not None)
     for row, paint in enumerate(paints):
         after = report.after(paint_on(report.house, room, surface, paint))
-        expected, effect = in_place(after, room), found.row(row)
+        expected, effect = in_place(after, room), found.row(row, paint)
         where = room, surface, paint
         assert effect.parts == pytest.approx(dict(expected.parts), abs=CLOSE, rel=NEAR), where
         assert effect.findings_after == expected.findings_after, where

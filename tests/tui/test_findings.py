@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from housemap.checks import Cause, causes_of, check_of
 from housemap.choose.chips import all_chips
-from housemap.choose.remedies import Deck, remedies_of
+from housemap.choose.remedies import Deck
 from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile
 from housemap.file.reader import read_house
@@ -20,6 +20,7 @@ from housemap.workbench.listed_findings import MOST_REMEDIES
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
 from tests.support.project import DEMO
+from tests.support.remedies import remedies_of
 from tests.support.screens import app_on
 
 # The list

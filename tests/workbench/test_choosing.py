@@ -6,7 +6,7 @@ from threading import Event
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.rank import Candidate, bared, candidates, in_place
+from housemap.choose.rank import bared, candidates, in_place
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, replace_paint
 from housemap.model.house import Brief, House, Notation, RoomBrief
@@ -100,7 +100,7 @@ def test_what_a_paint_raises_here_is_what_the_report_of_the_house_with_it_says()
     bare = bared(base, *target)
     for paint in [each for each in last.tallies if each][:4]:
         after = base.after(painted(house, target, HERE, paint))
-        exact = raised_by(Candidate(paint, in_place(after, *target)), bare)
+        exact = raised_by(in_place(after, *target), bare)
         assert {k: v for k, v in last.raised[paint].items() if k != "brief"} == exact
 
 

@@ -47,20 +47,19 @@ class Completions:
 
 def completions(
     problem: Problem,
-    known: Mapping[str, str] | None = None,
     *,
     seconds: float | None = None,
     stop: Signal | None = None,
 ) -> Completions:
     """The best cost with each candidate of each room; exact where both bounds agree.
 
-    `known` is a good choice, such as the Solution's, if there is one. Stopped early, the bounds
-    are as far as they have come. Raises InputError if no choice keeps to the limit of paints.
+    Stopped early, the bounds are as far as they have come. Raises InputError if no choice keeps to
+    the limit of paints.
     """
     indexed = index(problem)
     work = _Work(indexed, Watch(seconds, stop))
     with suppress(StoppedError):
-        work.run(known)
+        work.run()
     at_least = np.minimum(work.at_least, work.at_most)
     return Completions(_by_room(indexed, at_least), _by_room(indexed, work.at_most))
 
@@ -79,10 +78,8 @@ class _Work:
         self.at_least = np.full(indexed.own.shape, -np.inf)
         self.at_most = np.full(indexed.own.shape, np.inf)
 
-    def run(self, known: Mapping[str, str] | None) -> None:
+    def run(self) -> None:
         plain_choice(self.incumbent)
-        if known is not None:
-            self.incumbent.consider(self.indexed.labels(known))
         relaxer = Relaxer(self.indexed, self.watch.poll)
         relaxation = relaxer.relax(self.indexed.sizes)
         if not (relaxation.exact and self._apart(relaxation)):

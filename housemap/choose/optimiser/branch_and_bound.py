@@ -247,7 +247,6 @@ class Search:
         self.relaxation = relaxer.relax(self.indexed.sizes)
         self.heuristic = heuristic
         self.open_nodes = OpenNodes(self.relaxer, paints_first=self.heuristic is not None)
-        self.nodes = 0
 
     def run(self) -> None:
         """To the proof, or until the watch raises StoppedError."""
@@ -262,7 +261,6 @@ class Search:
         """A choice to start from, and the bound of the whole problem."""
         first = root(self.indexed, len(self.relaxation.decoupled.numbers))
         propagate(self.indexed, first)
-        self.nodes += 1
         dual = self._dual(self.relaxation, first)
         self._start(dual)
         if not self.incumbent.done and first.alive.all():
@@ -285,7 +283,6 @@ class Search:
             seen = self._round(ascent)
             self.incumbent.prove(float(first.bound[0]))
             if self.heuristic is not None:
-                self.heuristic.palettes.cuts.learn(seen.base, seen.cut)
                 self.heuristic.again(first)
             left = self.incumbent.target - first.bound[0]
             if left <= 0 or not first.alive.all():
@@ -309,7 +306,6 @@ class Search:
 
     def _grow(self, relaxation: Relaxation, batch: NodeBatch) -> None:
         """Bound the nodes of a batch, and keep those that are still open."""
-        self.nodes += len(batch)
         propagate(self.indexed, batch)
         batch = batch.take(batch.alive)
         batch = batch.take(~self._finished(batch))

@@ -168,18 +168,16 @@ class Relaxer:
         as_it_is = np.array_equal(small, indexed.sizes)
         self._roomy = self.whole if as_it_is else _whole(indexed, indexed.sizes, poll)
 
-    def relax(
-        self, sizes: Labels, exact: Budget | None = None, partial: Budget | None = None
-    ) -> Relaxation:
-        """For rooms with so many labels open (n): exact if the first budget affords that.
+    def relax(self, sizes: Labels) -> Relaxation:
+        """For rooms with so many labels open (n): exact if REPEATED affords that.
 
-        Else one with decoupled pairs, whose tree keeps to the second budget. A room with a single
+        Else one with decoupled pairs, whose tree keeps to OFTEN. A room with a single
         label counts as decided; it must have a single one in every case of a batch.
         """
         whole = self.whole if sizes.max() <= SMALL else self._roomy
-        if whole is not None and whole.fits(sizes, exact or REPEATED):
+        if whole is not None and whole.fits(sizes, REPEATED):
             return whole
-        return _partial(self.indexed, sizes, partial or OFTEN, self.poll)
+        return _partial(self.indexed, sizes, OFTEN, self.poll)
 
 
 def _whole(indexed: Indexed, sizes: Labels, poll: Poll) -> Relaxation | None:

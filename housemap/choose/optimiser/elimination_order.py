@@ -38,14 +38,6 @@ class Order:
     rooms: tuple[int, ...]
     scopes: tuple[tuple[int, ...], ...]
     """By step: the later steps that its table is over, in ascending order."""
-    work: int
-    """Cells that one elimination computes."""
-    stored: int
-    """Cells of the tables that it keeps."""
-
-    @property
-    def width(self) -> int:
-        return max(map(len, self.scopes), default=0)
 
 
 def min_fill(
@@ -75,7 +67,7 @@ def min_fill(
         _join(near, room)
     step = {room: number for number, room in enumerate(rooms)}
     in_steps = tuple(tuple(sorted(step[other] for other in scope)) for scope in scopes)
-    return Order(tuple(rooms), in_steps, work, stored)
+    return Order(tuple(rooms), in_steps)
 
 
 def neighbours(count: int, edges: Iterable[Edge]) -> Near:
@@ -186,12 +178,10 @@ class Step:
 Tree = tuple[Step, ...]
 
 
-def tree_of(
-    order: Order, edges: Sequence[Edge], sizes: Sequence[int], summed: int = SUMMED
-) -> Tree:
+def tree_of(order: Order, edges: Sequence[Edge], sizes: Sequence[int]) -> Tree:
     """The steps of an order in which every edge joins rooms of one scope.
 
-    The pairs of a step are summed where that takes at most `summed` cells in all, small ones first.
+    The pairs of a step are summed where that takes at most SUMMED cells in all, small ones first.
     """
     step = {room: number for number, room in enumerate(order.rooms)}
     children: list[list[int]] = [[] for _ in order.rooms]
@@ -206,7 +196,7 @@ def tree_of(
         sizes[room] * prod(sizes[order.rooms[other]] for other in pairs[number])
         for number, room in enumerate(order.rooms)
     ]
-    together = _within(cells, summed)
+    together = _within(cells, SUMMED)
     return tuple(
         _step(order, number, children[number], _groups(pairs[number], together=number in together))
         for number in range(len(order.rooms))

@@ -73,12 +73,6 @@ class Indexed:
         """Whether the paints, and not only the pairs, join the rooms."""
         return self.problem.paint_cost > 0 or self.cap < min(len(self.paints), len(self.own))
 
-    def labels(self, assignment: Mapping[str, str]) -> Labels:
-        """The labels (n) of an assignment of the problem."""
-        candidates = self.problem.candidates
-        places = [candidates[room].index(assignment[room]) for room in self.problem.rooms]
-        return np.array(places, dtype=np.intp)
-
     def assignment(self, labels: Sequence[int]) -> dict[str, str]:
         rooms = self.problem.rooms
         return {

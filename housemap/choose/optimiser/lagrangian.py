@@ -171,8 +171,6 @@ class DualPoint:
     labels: Labels
     """(b, n)"""
     selection: Selection
-    earned: Array
-    """(b, k)"""
     decoupled: DecoupledBest
     value: Array
     """(b): the bound; in single precision, about the bound."""
@@ -199,7 +197,7 @@ class DualFunction:
         selection = select(earned, self.batch.state, self.indexed.cap, self.indexed.paint_cost)
         pairs = cheapest(decoupled, pair_dual, self.batch.is_open, self.indexed.closed, self.poll)
         value = up.cost + selection.value + pairs.value
-        return DualPoint(up, self.labels(up), selection, earned, pairs, value)
+        return DualPoint(up, self.labels(up), selection, pairs, value)
 
     def _single_pairs(self) -> list[list[Table]]:
         if not self._single:
@@ -268,10 +266,6 @@ class VariableBounds:
     """(b, k): what the rooms that would have the paint lose without it, by their own count."""
     conflict: Array
     """(b, n): how much may hang on the pairs of a room that disagree with it."""
-    base: Array
-    """(b): with `cut`, a bound of any palette: `base` less the sum of `cut` over its paints."""
-    cut: Array
-    """(b, k)"""
 
 
 def variable_bounds(dual: DualFunction) -> VariableBounds:
@@ -293,8 +287,6 @@ def variable_bounds(dual: DualFunction) -> VariableBounds:
         elsewhere + selection.without + most,
         most + all_of_it,
         _conflict(dual, point),
-        point.up.cost + point.decoupled.value,
-        point.earned,
     )
 
 

@@ -1,9 +1,7 @@
 """Descent by swaps from palette to palette, each at its exact cost (Teitz & Bart 1968).
 
 That cost is found by elimination over its few paints, many palettes at a time. A palette is a row
-of paints; one that is shorter than its neighbours repeats its first paint. Cuts (Benders; Geoffrion
-1972) say what a palette costs at least, from multipliers met on the way, so that most palettes need
-no elimination.
+of paints; one that is shorter than its neighbours repeats its first paint.
 """
 
 from collections.abc import Iterator, Sequence
@@ -21,34 +19,7 @@ from housemap.choose.optimiser.bucket_elimination import (
 )
 from housemap.choose.optimiser.dual_decomposition import Relaxation
 from housemap.choose.optimiser.incumbent import Incumbent
-from housemap.choose.optimiser.indexed import Indexed
 from housemap.choose.optimiser.problem import Array
-
-KEPT = 32
-"""Cuts, the newest ones."""
-
-
-class Cuts:
-    """Cuts of the whole problem; they hold for palettes that may be better than the best known."""
-
-    def __init__(self, indexed: Indexed) -> None:
-        self.paint_cost = indexed.problem.paint_cost
-        self.base, self.cut = np.zeros(0), np.zeros((0, len(indexed.paints)))
-
-    def learn(self, base: Array, cut: Array) -> None:
-        """Bases (j), and what each paint earns at them (j, k)."""
-        self.base = np.concatenate([self.base, base])[-KEPT:]
-        self.cut = np.concatenate([self.cut, cut])[-KEPT:]
-
-    def at_least(self, palettes: Labels) -> Array:
-        """(palette): the best of the cuts, paints paid for; minus infinity where there is none."""
-        has = np.zeros((len(palettes), self.cut.shape[1]))
-        np.put_along_axis(has, palettes, 1.0, axis=1)
-        bounds = (self.base - has @ self.cut.T).max(axis=1, initial=-np.inf)
-        return np.asarray(bounds + self.paint_cost * has.sum(axis=1))
-
-
-# Palettes and their exact costs.
 
 CHUNK = 32
 CHUNK_CELLS = 2_000_000
@@ -64,7 +35,6 @@ class Palettes:
         self.indexed = relaxation.indexed
         self.poll = incumbent.watch.poll
         self._passed: set[frozenset[int]] = set()
-        self.cuts = Cuts(self.indexed)
 
     def costs(self, palettes: Labels) -> Array:
         """The least cost with each palette, all of its paints paid for; the best is offered."""
@@ -80,8 +50,7 @@ class Palettes:
         best = float(self.costs(palette[None])[0])
         while most > 0 and (key := frozenset(palette.tolist())) not in self._passed:
             self._passed.add(key)
-            near = self._promising(self.near(palette, ranking[:INCOMING].tolist()), best)
-            for part in self._parts(near):
+            for part in self._parts(self.near(palette, ranking[:INCOMING].tolist())):
                 most -= len(part)
                 costs = self._costs(part)
                 place = int(costs.argmin())
@@ -90,14 +59,6 @@ class Palettes:
                     break
             else:
                 return
-
-    def _promising(self, palettes: Labels, best: float) -> Labels:
-        """Those that may cost less than the best, the most promising first."""
-        if not len(palettes):
-            return palettes
-        bounds = self.cuts.at_least(palettes)
-        order = np.argsort(bounds, kind="stable")
-        return palettes[order[bounds[order] < best]]
 
     def least_with(self, palettes: Labels) -> Array:
         """(n, m): the least cost with each label, over the palettes that have its paint."""

@@ -84,15 +84,13 @@ class Solution(Progress):
     """The answer: optimal where it says proven, else the best found with its bound."""
 
     proven: bool
-    nodes: int = 0
-    """Branches of the search that were looked into."""
 
 
-def solution_of(last: Progress, nodes: int = 0) -> Solution:
+def solution_of(last: Progress) -> Solution:
     """The answer that the last progress of a search stands for."""
     proven = last.bound >= last.cost - tolerance(last.cost)
     bound = last.cost if proven else last.bound
-    return Solution(last.assignment, last.cost, bound, last.seconds, proven, nodes)
+    return Solution(last.assignment, last.cost, bound, last.seconds, proven)
 
 
 def tolerance(cost: float) -> float:

@@ -54,7 +54,6 @@ def solve(
         return Solution({}, 0.0, 0.0, 0.0, proven=True)
     indexed = index(problem)
     incumbent = Incumbent(indexed, Watch(seconds, stop, progress))
-    search: Search | None = None
     with suppress(StoppedError):
         plain_choice(incumbent)
         relaxer = Relaxer(indexed, incumbent.watch.poll)
@@ -66,9 +65,8 @@ def solve(
             if heuristic is None and (lifted := lift(indexed)) is not None:
                 LocalSearch(incumbent, lifted).improve()
                 relaxer = Relaxer(lifted, incumbent.watch.poll)
-            search = Search(relaxer, incumbent, heuristic)
-            search.run()
-    return solution_of(incumbent.progress(), search.nodes if search else 0)
+            Search(relaxer, incumbent, heuristic).run()
+    return solution_of(incumbent.progress())
 
 
 ONCE = Budget(4_000_000_000, 30_000_000)
@@ -155,13 +153,6 @@ class Run:
             now = time.perf_counter() - self._began
             return solution_of(replace(self._last, seconds=now))
         return None
-
-    def answer(self) -> Solution:
-        """Wait for the last report."""
-        for report in self.reports():
-            if isinstance(report, Solution):
-                return report
-        raise ValueError("the answer has been read before")
 
     def close(self) -> None:
         """End the process, whatever it is doing."""

@@ -1,25 +1,14 @@
-"""Schemes of one house beside each other: findings, colours in proportion, daylight, changes."""
+"""Schemes of one house beside each other: findings, colours in proportion, changes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from housemap.checks import Report
 from housemap.model.edits import take_scheme
-from housemap.model.house import SURFACES, House
+from housemap.model.house import SURFACES, Room
+from housemap.study import Study
 
 AS_IT_IS = "as it is"
-
-
-@dataclass(frozen=True, slots=True)
-class Changed:
-    """A surface that has another paint in a scheme."""
-
-    room: str
-    surface: str
-    """A surface of the room, or "accent" and a wall."""
-    now: str | None
-    then: str | None
-    """Ids of paints; None for none."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,73 +20,44 @@ class Compared:
     name: str
     report: Report
     """Of the house so painted."""
-    shares: Mapping[str, float]
-    """Of the wall area by wall paint, largest first; by rooms where one is not measured."""
-    daylight: Mapping[str, float]
-    """Daylight factor in percent by room; rooms without windows or measures are missing."""
-    changed: tuple[Changed, ...]
-    """Against the house as it is."""
+    changed: int
+    """Surfaces that have another paint in the house as it is."""
 
     @property
-    def findings(self) -> int:
-        """How many causes of findings there are."""
-        return len(self.report.causes)
+    def shares(self) -> Mapping[str, float]:
+        """Of the wall area by wall paint, largest first."""
+        rooms = self.report.house.rooms.items()
+        return wall_shares(self.report.study, {k: r.paints.walls for k, r in rooms})
 
 
 def compared(report: Report) -> tuple[Compared, ...]:
     """The house of the report as it is, then in each of its schemes."""
-    house = report.house
-    made = [_compared(None, AS_IT_IS, report, house)]
+    house, made = report.house, [Compared(None, AS_IT_IS, report, 0)]
     for key, scheme in house.schemes.items():
-        made.append(_compared(key, scheme.name, report.after(take_scheme(house, key)), house))
+        after = take_scheme(house, key)
+        changed = sum(_changed(room, after.rooms[k]) for k, room in house.rooms.items())
+        made.append(Compared(key, scheme.name, report.after(after), changed))
     return tuple(made)
 
 
-def _compared(key: str | None, name: str, report: Report, before: House) -> Compared:
-    return Compared(
-        key,
-        name,
-        report,
-        wall_shares(report),
-        _daylight(report),
-        tuple(changes(before, report.house)),
-    )
+def _changed(now: Room, then: Room) -> int:
+    """How many surfaces and accent walls have another paint."""
+    surfaces = ((getattr(now.paints, s), getattr(then.paints, s)) for s in SURFACES)
+    accents = [{wall: each.paint for wall, each in room.accents.items()} for room in (now, then)]
+    walls = ((accents[0].get(wall), accents[1].get(wall)) for wall in {**accents[0], **accents[1]})
+    return sum(one != other for one, other in (*surfaces, *walls))
 
 
-def wall_shares(report: Report) -> Mapping[str, float]:
-    """Of the wall area by wall paint; every room counts alike where one is not measured."""
-    painted = {
-        key: room.paints.walls for key, room in report.house.rooms.items() if room.paints.walls
-    }
-    areas = {key: report.study.rooms[key].areas for key in painted}
-    known = {key: area.wall_net_m2 for key, area in areas.items() if area is not None}
-    all_known = len(known) == len(areas) and sum(known.values()) > 0
-    weights = known if all_known else dict.fromkeys(areas, 1.0)
+def wall_shares(study: Study, walls: Mapping[str, str | None]) -> dict[str, float]:
+    """Of the wall area by wall paint, largest first, for the paint of each room.
+
+    Every room counts alike where one of them is not measured.
+    """
+    painted = {room: paint for room, paint in walls.items() if paint}
+    areas = [each.wall_net_m2 if each else None for each in (study.rooms[r].areas for r in painted)]
+    known = [area for area in areas if area is not None]
+    weights = known if len(known) == len(areas) and sum(known) > 0 else [1.0] * len(areas)
     shares: dict[str, float] = {}
-    for key, weight in weights.items():
-        shares[painted[key]] = shares.get(painted[key], 0.0) + weight / sum(weights.values())
+    for paint, weight in zip(painted.values(), weights, strict=True):
+        shares[paint] = shares.get(paint, 0.0) + weight / sum(weights)
     return dict(sorted(shares.items(), key=lambda each: -each[1]))
-
-
-def _daylight(report: Report) -> Mapping[str, float]:
-    lit = report.study.lighting.rooms
-    return {
-        key: room.light.daylight.percent
-        for key, room in lit.items()
-        if room.light.daylight is not None
-    }
-
-
-def changes(before: House, after: House) -> Iterator[Changed]:
-    """Surfaces with another paint, in the order of rooms and surfaces."""
-    for key, room in before.rooms.items():
-        other = after.rooms[key]
-        for surface in SURFACES:
-            now, then = getattr(room.paints, surface), getattr(other.paints, surface)
-            if now != then:
-                yield Changed(key, surface, now, then)
-        for wall in dict.fromkeys((*room.accents, *other.accents)):
-            pair = [held.accents[wall].paint if wall in held.accents else None
-                    for held in (room, other)]  # fmt: skip
-            if pair[0] != pair[1]:
-                yield Changed(key, f"accent {wall}", pair[0], pair[1])

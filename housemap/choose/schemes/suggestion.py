@@ -28,6 +28,7 @@ from housemap.choose.house_problem import (
 from housemap.choose.optimiser.incumbent import StoppedError
 from housemap.choose.optimiser.problem import Poll, Progress
 from housemap.choose.rank import options_of
+from housemap.choose.schemes.compare import wall_shares
 from housemap.choose.schemes.house_rules import GRAVE, broken_rules, broken_wishes, kept_clashes
 from housemap.choose.schemes.kinds import trim_aim
 from housemap.choose.schemes.shape import trim_costs, trim_step_costs
@@ -52,8 +53,6 @@ class Trimmed:
     """The id of the paint in the deck."""
     paint: str
     """Its id in the house."""
-    cost: float
-    """What those rooms, and the pairs that they are in, cost with it, and the rules for trim."""
 
 
 def best_trim(
@@ -76,7 +75,7 @@ def best_trim(
     costs = group.costs(options, deep=report.deep is not None, grave=grave) + rules[rows]
     best = int(costs.argmin())
     house, paint = _taken(report.house, rooms, chips, int(rows[best]), deck)
-    return Trimmed(house, chips.swatches[rows[best]].id, paint, float(costs[best]))
+    return Trimmed(house, chips.swatches[rows[best]].id, paint)
 
 
 def _rule_costs(
@@ -163,15 +162,13 @@ class Palette:
         return tuple(filter(None, named))
 
 
-def palettes(
-    screened: Screened, search: Search, most: int = VARIANTS, stopped: Stopped = never
-) -> Iterator[Palette]:
-    """Up to so many variants, each given again and again until it is done.
+def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> Iterator[Palette]:
+    """Some variants, each given again and again until it is done.
 
     Raises InputError where no choice keeps to the limit of paints.
     """
     brought_in: list[Swatch] = []
-    for number in range(most):
+    for number in range(VARIANTS):
         if number:
             screened = variant(screened.source, number, brought_in)
             if not screened.brings_in(brought_in):
@@ -315,7 +312,10 @@ def _palette(screened: Screened, number: int, made: HouseProblem, progress: Prog
     if source.asked.trim:
         for room in source.rooms:
             house = assign(house, room, "trim", source.report.house.rooms[room].paints.trim)
-    shares = _shares(screened, progress.assignment)
+    shares = wall_shares(
+        screened.report.study, {r: p for r, p in progress.assignment.items() if " " not in r}
+    )
+    shares |= {paint: 0.0 for paint in screened.pinned if paint not in shares}
     house = _tidied(screened, house, shares)
     from_deck = {own: chip for chip, own in screened.ids.items()}
     return Palette(number, screened, made, progress, house, shares, None, from_deck)
@@ -341,16 +341,3 @@ def _tidied(screened: Screened, house: House, used: Iterable[str]) -> House:
     """Without the paints of the deck that were only tried."""
     kept = {*screened.source.report.house.paints, *used}
     return replace(house, paints={k: paint for k, paint in house.paints.items() if k in kept})
-
-
-def _shares(screened: Screened, assignment: Mapping[str, str]) -> Mapping[str, float]:
-    """By wall area; every room counts alike where one of them is not measured."""
-    areas = {r: screened.report.study.rooms[r].areas for r in assignment if " " not in r}
-    each = {r: a.wall_net_m2 for r, a in areas.items() if a is not None}
-    known = len(each) == len(areas) and sum(each.values()) > 0
-    weights = each if known else dict.fromkeys(areas, 1.0)
-    whole = sum(weights.values())
-    shares = dict.fromkeys(screened.pinned, 0.0)
-    for room, weight in weights.items():
-        shares[assignment[room]] = shares.get(assignment[room], 0.0) + weight / whole
-    return dict(sorted(shares.items(), key=lambda each: -each[1]))

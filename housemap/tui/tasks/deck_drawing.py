@@ -7,7 +7,7 @@ from rich.cells import cell_len
 
 from housemap.choose.chips import Chips, apart_under, shown_under
 from housemap.choose.metameric_pairs import PARTS, MetamericPair, is_measured
-from housemap.choose.surface_trial import PaintEffect
+from housemap.choose.surface_trial import Candidate
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
 from housemap.light.surface_light import Lit
@@ -254,7 +254,7 @@ def warning(metameric: MetamericPair) -> str:
     return f"Metameric: under {lamp} they part by {apart:.1f}{sure}."
 
 
-def does_text(weighed: PaintEffect, titles: Mapping[str, str]) -> str:
+def does_text(weighed: Candidate, titles: Mapping[str, str]) -> str:
     """As in "Problems here 7.7 (fewer is better): jarring step 5.0, near miss 2.7."."""
     named = {titles[check]: cost for check, cost in weighed.parts.items()}
     named |= {"off the scheme": weighed.scheme} if weighed.scheme else {}

@@ -19,6 +19,13 @@ from tests.choose.support.problems import house, open_plan
 ENDLESS = open_plan(40, 12, 0, limit=6, density=0.6)
 
 
+def answer_of(run: Run) -> Solution:
+    """Wait for the last report."""
+    *_, last = run.reports()
+    assert isinstance(last, Solution)
+    return last
+
+
 def processes_left() -> int:
     return len(multiprocessing.active_children())
 
@@ -26,7 +33,7 @@ def processes_left() -> int:
 def test_the_answer_is_that_of_the_calling_thread() -> None:
     problem = house(15, 8, 1, limit=3)
     with Run(problem) as run:
-        answer = run.answer()
+        answer = answer_of(run)
     here = solve(problem)
     assert (answer.assignment, answer.cost, answer.proven) == (here.assignment, here.cost, True)
     assert run.ended
@@ -48,7 +55,7 @@ def test_told_to_stop_it_gives_the_best_so_far() -> None:
         first = next(run.reports())
         run.stop()
         run.stop()
-        answer = run.answer()
+        answer = answer_of(run)
     assert not answer.proven
     assert answer.cost <= first.cost
     assert allows(ENDLESS, answer.assignment)
@@ -58,7 +65,7 @@ def test_told_to_stop_it_gives_the_best_so_far() -> None:
 def test_stopped_before_it_has_begun_it_ends_without_a_choice() -> None:
     with Run(ENDLESS) as run:
         run.stop()
-        answer = run.answer()
+        answer = answer_of(run)
     assert not answer.proven
     assert answer.gap > 0
     assert answer.assignment == {} or allows(ENDLESS, answer.assignment)
@@ -73,7 +80,7 @@ def test_a_search_that_does_not_answer_is_ended_and_its_last_report_is_the_answe
         while (report := run.poll()) is not None:
             last = report
         run.stop()
-        answer = run.answer()
+        answer = answer_of(run)
     assert (answer.assignment, answer.cost) == (last.assignment, last.cost)
     assert not answer.proven
     assert processes_left() == 0
@@ -86,7 +93,7 @@ def test_a_problem_that_no_pipe_holds_at_once_does_not_hold_up_its_caller() -> N
         assert run._sender.is_alive(), "it waits for the process, so that the caller need not"
         assert run.poll() is None
         run.stop()
-        assert not run.answer().proven
+        assert not answer_of(run).proven
     assert not run._sender.is_alive()
     assert processes_left() == 0
 
@@ -100,7 +107,7 @@ def test_polling_never_waits() -> None:
 
 def test_a_time_limit_is_kept_in_the_process() -> None:
     with Run(ENDLESS, seconds=0.2) as run:
-        answer = run.answer()
+        answer = answer_of(run)
     assert not answer.proven
     assert answer.assignment
 
@@ -111,7 +118,7 @@ def test_a_problem_without_a_choice_is_refused_here() -> None:
         ("a", "b"), {"a": ("x",), "b": ("y",)}, {"a": nothing, "b": nothing}, paints=1
     )
     with Run(problem) as run, pytest.raises(InputError, match="limit of paints, 1"):
-        run.answer()
+        answer_of(run)
     assert processes_left() == 0
 
 
@@ -125,11 +132,4 @@ def test_a_process_that_dies_is_not_taken_for_an_answer() -> None:
     with Run(ENDLESS) as run:
         run._process.kill()
         with pytest.raises(ChildProcessError, match="ended without an answer"):
-            run.answer()
-
-
-def test_the_answer_is_read_once() -> None:
-    with Run(house(5, 3)) as run:
-        run.answer()
-        with pytest.raises(ValueError, match="read before"):
-            run.answer()
+            answer_of(run)

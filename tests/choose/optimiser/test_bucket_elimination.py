@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from housemap.choose.optimiser import bucket_elimination as module
+from housemap.choose.optimiser import elimination_order
 from housemap.choose.optimiser.bucket_elimination import (
     best_labels,
     eliminate,
@@ -69,13 +70,16 @@ def test_a_batch_is_solved_as_if_each_case_were_tried_in_full(number: int, batch
         assert every[tuple(chosen)] == pytest.approx(every.min())
 
 
-def test_pairs_that_are_not_summed_beforehand_count_as_well() -> None:
+def test_pairs_that_are_not_summed_beforehand_count_as_well(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     problem = house(20, 5, 3)
     indexed = index(problem)
     relaxation = whole_tree(indexed)
     order = min_fill(indexed.sizes.tolist(), indexed.edges)
     assert order is not None
-    apart = tree_of(order, indexed.edges, indexed.sizes.tolist(), summed=0)
+    monkeypatch.setattr(elimination_order, "SUMMED", 0)
+    apart = tree_of(order, indexed.edges, indexed.sizes.tolist())
     assert any(len(step.groups) > 1 for step in apart)
     tables = [table[None] for table in indexed.pairs]
     costs = [

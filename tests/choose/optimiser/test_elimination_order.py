@@ -23,6 +23,10 @@ def order_of(count: int, edges: list[Edge], labels: int = 2) -> Order:
     return order
 
 
+def width_of(order: Order) -> int:
+    return max(map(len, order.scopes))
+
+
 @pytest.mark.parametrize(
     ("count", "edges", "width"),
     [(10, [], 0), (10, PATH, 1), (10, CYCLE, 2), (25, GRID, 5), (7, CLIQUE, 6)],
@@ -32,13 +36,13 @@ def test_graphs_of_known_treewidth_get_it(count: int, edges: list[Edge], width: 
 
     Bodlaender 1998, "A partial k-arboretum of graphs with bounded treewidth".
     """
-    assert order_of(count, edges).width == width
+    assert width_of(order_of(count, edges)) == width
 
 
 @pytest.mark.parametrize("seed", range(20))
 def test_random_graphs_come_out_no_wider_than_with_networkx(seed: int) -> None:
     graph = nx.gnp_random_graph(30, 0.12, seed=seed)
-    ours = order_of(30, sorted(graph.edges)).width
+    ours = width_of(order_of(30, sorted(graph.edges)))
     theirs, _ = treewidth_min_fill_in(graph)
     assert ours <= theirs + 1, "ties are broken in different ways"
 
@@ -58,12 +62,13 @@ def test_every_room_and_every_pair_has_its_step(edges: list[Edge]) -> None:
 
 
 def test_the_cells_are_counted_from_the_labels() -> None:
-    order = order_of(3, [(0, 1), (1, 2)], labels=5)
-    assert (order.work, order.stored) == (25 + 25 + 5, 5 + 5 + 1)
+    """Three rooms of five in a row: 25 + 25 + 5 are computed, 5 + 5 + 1 kept."""
+    row = [(0, 1), (1, 2)]
+    assert min_fill([5] * 3, row, Budget(55, 11))
+    assert min_fill([5] * 3, row, Budget(54, 11)) is None
+    assert min_fill([5] * 3, row, Budget(55, 10)) is None
     sizes = [2, 3, 4, 5, 6, 7, 8]
-    clique = min_fill(sizes, CLIQUE)
-    assert clique is not None
-    assert clique.work >= prod(sizes)
+    assert min_fill(sizes, CLIQUE, Budget(prod(sizes) - 1, inf)) is None
 
 
 def test_what_is_too_wide_is_known_from_the_graph_alone() -> None:

@@ -2,8 +2,11 @@
 
 import random
 from dataclasses import replace
+from typing import Any
 
 from housemap.choose.chips import all_chips
+from housemap.choose.house_problem import house_problem
+from housemap.choose.optimiser.problem import Problem
 from housemap.model.house import Brief, House, Paint, Role, RoomBrief, SurfacePaints
 from tests.support.chips import random_paints
 from tests.support.houses import grid_house
@@ -36,3 +39,8 @@ def random_house(seed: int, rooms: int = 3, paints: int = 4) -> House:
         f"p{n}": each.entity for n, each in enumerate(possible) if isinstance(each.entity, Paint)
     }
     return replace(house, rooms=made, paints=few, brief=brief, openings=house.openings)
+
+
+def problem_of(*about: Any, **more: Any) -> Problem:
+    """As `house_problem`, without saying what is due to the rules."""
+    return house_problem(*about, **more).problem

@@ -6,7 +6,7 @@ import pytest
 
 from housemap.choose.chips import all_chips
 from housemap.choose.metameric_pairs import MetamericPair, metameric_pairs, nearest
-from housemap.choose.surface_trial import PaintEffect
+from housemap.choose.surface_trial import Candidate
 from housemap.deck.sources import read_bytes
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Reflectance
@@ -48,12 +48,12 @@ def coat(index: int) -> Coat:
     return Coat("known", CHIPS.swatches[index].colour.srgb_hex)
 
 
-DOES = does_text(PaintEffect({"jar": 5.0}, 18, None), {"jar": "jarring step"})
+DOES = does_text(Candidate("oat", {"jar": 5.0}, 18, None), {"jar": "jarring step"})
 
 
 def test_what_a_chip_would_do_is_told_in_words() -> None:
     assert DOES == "Problems here 5.0 (fewer is better): jarring step 5.0."
-    nothing = does_text(PaintEffect({}, 18, None), {})
+    nothing = does_text(Candidate("oat", {}, 18, None), {})
     assert nothing == "Problems here 0.0 (fewer is better): none."
 
 

@@ -6,7 +6,6 @@ import pytest
 
 from housemap.checks import CHECKS, Cause, Check, Report, causes_of, report_of
 from housemap.checks.words import unit_words
-from housemap.choose.remedies import remedies_of
 from housemap.model.severity import SHOWN, change_text, counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
@@ -22,6 +21,7 @@ from housemap.tui.tasks.findings_drawing import (
     nothing_rows,
 )
 from housemap.workbench.listed_findings import FindingFilter, RemedySearch, judged, limits_of
+from tests.support.remedies import remedies_of
 
 NOT_BEGUN = RemedySearch()
 WIDTHS = (28, 34, 48, 90)
