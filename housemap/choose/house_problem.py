@@ -121,18 +121,18 @@ def _costs(
     own: dict[str, Array] = {}
     for room, side in sides.items():
         poll()
-        own[room] = room_costs(study, side, deep=deep).cost_with(grave)[:, 0]
+        own[room] = room_costs(study, side, deep=deep).cost(grave)[:, 0]
     pairs = []
     for key, pair in study.pairs.items():
         poll()
         known = [room for room in key if room in sides]
         if len(known) == len(key):
-            cost = pair_costs(report, sides[key[0]], sides[key[1]]).cost_with(grave)
+            cost = pair_costs(report, sides[key[0]], sides[key[1]]).cost(grave)
             pairs.append(Pair(key, cost))
         elif known:
             [room] = known
             other = as_it_is(study, pair.other(room), deep=deep)
-            own[room] += pair_costs(report, sides[room], other).cost_with(grave)[:, 0]
+            own[room] += pair_costs(report, sides[room], other).cost(grave)[:, 0]
     return own, tuple(pairs)
 
 

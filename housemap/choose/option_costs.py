@@ -3,10 +3,9 @@
 Every figure is the checks' own (`Check.looks`), with options in place of the paint that is there.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import partial
-from typing import TypeVar
+from typing import Any
 
 import numpy as np
 
@@ -21,10 +20,6 @@ from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import House
 from housemap.plan.house_graph import sorted_pair
 from housemap.study import PaintedRoom, Study, Surroundings, View
-
-Part = TypeVar("Part")
-Find = Callable[[Part], Iterable[Finding]]
-"""What a check finds in one part of a study."""
 
 
 @dataclass(slots=True, eq=False)
@@ -42,16 +37,31 @@ class CostTable:
         self.findings = self.grave = np.zeros(self.shape, dtype=np.intp)
 
     def add(self, check: str, cost: Floats, findings: Indices, grave: Indices) -> None:
-        """What a check costs and how often it finds something; all broadcast to the shape."""
+        """What a check costs and how often it finds something; all broadcast to the shape.
+
+        A broken wish is found, and costs what `wishes_on` says beside the findings.
+        """
+        if check_of(check).wish:
+            cost, grave = np.zeros(1), np.zeros(1, dtype=np.intp)
         self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
         self.findings = self.findings + findings
         self.grave = self.grave + grave
 
-    def add_found(self, findings: Sequence[Finding]) -> None:
-        """What is found whatever the option."""
-        for finding in findings:
-            grave = np.array(finding.severity != "note", dtype=np.intp)
-            self.add(finding.check, np.array(finding.cost), np.array(1), grave)
+    def add_found(self, found: Iterable[Finding], rows: Any = slice(None)) -> None:
+        """What is found with some of the options."""
+        at = np.zeros(self.shape, dtype=np.intp)
+        at[rows] = 1
+        for finding in found:
+            cost = np.where(at, finding.cost, 0.0)
+            self.add(finding.check, cost, at, at * (finding.severity != "note"))
+
+    def add_verdict(self, check: str, found: Verdict) -> None:
+        """Of options of one room, a row each."""
+        cost, (count, grave) = np.zeros(self.shape), np.zeros((2, *self.shape), dtype=np.intp)
+        cost[found.cell, 0] = found.cost
+        count[found.cell, 0] = 1
+        grave[found.cell, 0] = found.severity > NOTE
+        self.add(check, cost, count, grave)
 
     def add_table(self, other: "CostTable") -> None:
         """Everything of another one, of this shape or one that broadcasts to it."""
@@ -60,30 +70,20 @@ class CostTable:
         self.findings = self.findings + other.findings
         self.grave = self.grave + other.grave
 
-    def weighed(self, seen: Visibility) -> "CostTable":
-        """The same between two rooms that see so much of each other."""
-        if seen.share is None:
-            return self
-        table = CostTable(self.shape)
-        table.costs = {check: cost * seen.weight for check, cost in self.costs.items()}
-        table.findings = self.findings
-        if not seen.is_sliver:
-            table.grave = self.grave
-        return table
+    def weigh(self, seen: Visibility) -> None:
+        """Of two rooms that see so much of each other."""
+        if seen.share is not None:
+            self.costs = {check: cost * seen.weight for check, cost in self.costs.items()}
+            self.grave = self.grave * (not seen.is_sliver)
 
-    @property
-    def cost(self) -> Floats:
-        return self.cost_with(0.0)
-
-    def cost_with(self, grave: float) -> Floats:
-        """With so much for each finding above a note, beside its own cost."""
+    def cost(self, grave: float = 0.0) -> Floats:
+        """In all: (n, m); with so much for each finding above a note, beside its own cost."""
         return np.asarray(sum(self.costs.values(), grave * self.grave))
 
 
 def room_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
     """Every check of the room itself: (n, 1). `deep` asks for daylight and evening."""
-    table = CostTable((room.count, 1))
-    table.add_table(walls_costs(study, room, deep=deep))
+    table = walls_costs(study, room, deep=deep)
     table.add_table(compared_costs(PairOptions(study.house, room, room, together=True)))
     return table
 
@@ -92,36 +92,23 @@ def walls_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
     """The checks of a room but those that compare its coats: (n, 1)."""
     table = CostTable((room.count, 1))
     for check, look in _looks():
-        limits = check.limits_in(study.house)
         match look:
             case OfRoom() if room.has("walls") and (deep or not look.deep):
-                found = look.judge(room, limits)
-                if found.places is None:
-                    found = _left(study.house, check, found, room.walls_at)
-                else:
-                    found = _left_of_view(study.house, check, found)
-                _add_rows(table, check, found, room.count)
+                found = look.judge(room, check.limits_in(study.house))
+                table.add_verdict(check.id, _left(study.house, check, found, room.walls_at))
             case Listed("rooms", find):
-                scope = Scope(study, limits)
-                _add_each(table, check, room, _in_scope(find, scope))
+                for rows, part in _each_painted(room):
+                    table.add_found(_not_accepted(study, check, find, part), rows)
     return table
 
 
-def house_costs(study: Study, room: RoomOptions) -> CostTable:
+def add_house_costs(table: CostTable, study: Study, room: RoomOptions) -> None:
     """The checks of the whole house: (n, 1)."""
-    table = CostTable((room.count, 1))
     for check, look in _looks():
         if isinstance(look, Listed) and look.table == "houses":
-            find = _in_scope(look.find, Scope(study, check.limits_in(study.house)))
-            _add_each(table, check, room, partial(_in_house, study.rooms, find))
-    return table
-
-
-def _in_house(
-    rooms: Mapping[str, PaintedRoom], find: Find[Mapping[str, PaintedRoom]], part: PaintedRoom
-) -> Iterable[Finding]:
-    """What is found in a house with one room painted otherwise."""
-    return find({**rooms, part.id: part})
+            for rows, part in _each_painted(room):
+                rooms = {**study.rooms, part.id: part}
+                table.add_found(_not_accepted(study, check, look.find, rooms), rows)
 
 
 def pair_costs(
@@ -134,7 +121,8 @@ def pair_costs(
     key = sorted_pair(first.part.id, second.part.id)
     pair = report.study.pairs[key]
     table = compared_costs(PairOptions(report.house, first, second, pair, together))
-    return table.weighed(report.visibility(key))
+    table.weigh(report.visibility(key))
+    return table
 
 
 def compared_costs(options: PairOptions) -> CostTable:
@@ -153,10 +141,8 @@ def compared_costs(options: PairOptions) -> CostTable:
                 np.maximum.at(worst, found.cell, found.cost)
                 grave = np.zeros(len(worst), dtype=np.intp)
                 grave[found.cell[found.severity > NOTE]] = 1
-                each = worst.reshape(-1, n, m)
-                table.add(
-                    check.id, each.sum(0), (each > 0.0).sum(0), grave.reshape(-1, n, m).sum(0)
-                )
+                each, graver = worst.reshape(-1, n, m), grave.reshape(-1, n, m)
+                table.add(check.id, each.sum(0), (each > 0.0).sum(0), graver.sum(0))
     return table
 
 
@@ -166,33 +152,27 @@ def is_compared(finding: Finding) -> bool:
     return len(finding.places) > 1 and any(isinstance(look, Compare) for look in looks)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class ViewCosts:
-    """What is found in views that hold the room: naming it, and any; (n, 1) both."""
-
-    own: CostTable
-    every: CostTable
-
-
-def view_costs(study: Study, room: RoomOptions, *, deep: bool) -> ViewCosts:
-    """Every check of the views that hold the room, for the options on its surface."""
-    made = ViewCosts(CostTable((room.count, 1)), CostTable((room.count, 1)))
+def add_view_costs(
+    own: CostTable, every: CostTable, study: Study, room: RoomOptions, *, deep: bool
+) -> None:
+    """Every check of the views that hold the room: to `own` what names it, to `every` all."""
     for check, look in _looks():
-        limits = check.limits_in(study.house)
         match look:
             case OfView() if deep or not look.deep:
                 for key in holding(study, room.part.id, around=look.around):
                     view = view_of(study, key, around=look.around, tried=room)
-                    for each in look.judge(view, limits):
-                        found = _left_of_view(study.house, check, each)
-                        _add_rows(made.every, check, found, room.count)
-                        _add_rows(made.own, check, _naming(found), room.count)
+                    for each in look.judge(view, check.limits_in(study.house)):
+                        found = _left(study.house, check, each, room.walls_at)
+                        assert found.names_room is not None
+                        every.add_verdict(check.id, found)
+                        own.add_verdict(check.id, found.rows(found.names_room))
             case Listed("views", find):
-                scope = Scope(study, limits)
                 for key in holding(study, room.part.id, around=False):
-                    look_at = _in_scope(find, scope)
-                    _add_view(made, check, room, partial(_as_seen, study.views[key], look_at))
-    return made
+                    for rows, part in _each_painted(room):
+                        view_ = _as_seen(study.views[key], part)
+                        listed = _not_accepted(study, check, find, view_)
+                        every.add_found(listed, rows)
+                        own.add_found((f for f in listed if part.id in f.rooms), rows)
 
 
 def holding(study: Study, room: str, *, around: bool) -> Iterator[str]:
@@ -213,77 +193,36 @@ def is_around(place: Surroundings, room: str) -> bool:
 
 def _looks() -> Iterator[tuple[Check, object]]:
     """Of every check that costs anything: what is left to do costs nothing."""
-    for check in CHECKS:
-        if not check.to_do:
-            for look in check.looks:
-                yield check, look
+    return ((check, look) for check in CHECKS if not check.to_do for look in check.looks)
 
 
 def _left(
-    house: House, check: Check, found: Verdict, places: Callable[[int], Sequence[Place]]
+    house: House, check: Check, found: Verdict, of_cell: Callable[[int], Sequence[Place]]
 ) -> Verdict:
-    """What nobody has accepted; `places` of a cell."""
-    entries = entries_for(house, check.id)
-    return without_accepted(found, entries, lambda row: places(int(found.cell[row])))
+    """What nobody has accepted; `of_cell` gives the places of a cell, where no row has its own."""
+    entries, own = entries_for(house, check.id), found.places
+    return without_accepted(found, entries, own or (lambda row: of_cell(int(found.cell[row]))))
 
 
-def _left_of_view(house: House, check: Check, found: Verdict) -> Verdict:
-    assert found.places is not None
-    return without_accepted(found, entries_for(house, check.id), found.places)
+def _not_accepted(
+    study: Study, check: Check, find: Callable[[Any, Scope], Iterable[Finding]], part: object
+) -> list[Finding]:
+    """What a check finds in one part of a study, and nobody has accepted."""
+    found = find(part, Scope(study, check.limits_in(study.house)))
+    return [finding for finding in found if not acceptance_of(finding, study.house)]
 
 
-def _naming(found: Verdict) -> Verdict:
-    """Those that name the room with the options."""
-    assert found.names_room is not None
-    return found.rows(found.names_room)
-
-
-def _add_rows(table: CostTable, check: Check, found: Verdict, count: int) -> None:
-    """A verdict on options, a row each."""
-    cost, number = np.zeros((count, 1)), np.zeros((count, 1), dtype=np.intp)
-    grave = np.zeros_like(number)
-    cost[found.cell, 0] = found.cost
-    number[found.cell, 0] = 1
-    grave[found.cell, 0] = found.severity > NOTE
-    _add_cost(table, check, cost, number, grave)
-
-
-def _add_cost(table: CostTable, check: Check, cost: Floats, count: Indices, grave: Indices) -> None:
-    """A broken wish is found, and costs what `wishes_on` says beside the findings."""
-    free = np.zeros_like(count)
-    table.add(check.id, *((free, count, free) if check.wish else (cost, count, grave)))
-
-
-def _in_scope(find: Callable[[Part, Scope], Iterable[Finding]], scope: Scope) -> Find[Part]:
-    return lambda part: [f for f in find(part, scope) if not acceptance_of(f, scope.study.house)]
-
-
-def _as_seen(view: View, find: Find[View], part: PaintedRoom) -> Iterable[Finding]:
-    """What is found in a view with one room painted otherwise."""
-    seen = tuple(s._replace(room=part) if s.room.id == part.id else s for s in view.seen)
-    return find(View(part if view.room.id == part.id else view.room, seen))
-
-
-def _add_view(made: ViewCosts, check: Check, room: RoomOptions, find: Find[PaintedRoom]) -> None:
-    _add_each(made.every, check, room, find)
-    _add_each(made.own, check, room, lambda part: [f for f in find(part) if part.id in f.rooms])
-
-
-def _add_each(
-    table: CostTable,
-    check: Check,
-    room: RoomOptions,
-    find: Find[PaintedRoom],
-) -> None:
-    """Each paint of the house by itself; those that it does not have are all alike."""
+def _each_painted(room: RoomOptions) -> Iterator[tuple[object, PaintedRoom]]:
+    """The room in each paint of the house, and in one of those that it does not have: all alike."""
     options = room.options
     assert options is not None
-    cost, count = np.zeros((room.count, 1)), np.zeros((room.count, 1), dtype=np.intp)
-    grave = np.zeros_like(count)
     foreign, own = np.flatnonzero(options.foreign), np.flatnonzero(~options.foreign)
     for row in (*foreign[:1].tolist(), *own.tolist()):
         alike = foreign if options.foreign[row] else row
-        found = [*find(room.as_painted(options.in_house(row)))]
-        cost[alike], count[alike] = sum(each.cost for each in found), len(found)
-        grave[alike] = sum(each.severity != "note" for each in found)
-    _add_cost(table, check, cost, count, grave)
+        yield alike, room.as_painted(options.in_house(row))
+
+
+def _as_seen(view: View, part: PaintedRoom) -> View:
+    """A view with one room painted otherwise."""
+    seen = tuple(s._replace(room=part) if s.room.id == part.id else s for s in view.seen)
+    return View(part if view.room.id == part.id else view.room, seen)

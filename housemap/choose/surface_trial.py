@@ -23,14 +23,14 @@ from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
 from housemap.checks.wishes import wish_costs
 from housemap.choose.option_costs import (
     CostTable,
+    add_house_costs,
+    add_view_costs,
     compared_costs,
-    house_costs,
     is_around,
     is_compared,
     is_in,
     pair_costs,
     room_costs,
-    view_costs,
     walls_costs,
 )
 from housemap.choose.schemes.house_rules import off_scheme
@@ -196,15 +196,12 @@ class SurfaceTrial:
         above the paint's real one.
         """
         study, tried = self.report.study, self._surface.options(paints, deep=deep)
-        own, every = CostTable((tried.count, 1)), CostTable((tried.count, 1))
-        every.add_table(walls_costs(study, tried, deep=deep))
+        own, every = CostTable((tried.count, 1)), walls_costs(study, tried, deep=deep)
         self._add_compared(every, tried, deep=deep)
         own.add_table(every)
         if self.surface == "walls":
-            every.add_table(house_costs(study, tried))
-        views = view_costs(study, tried, deep=self.report.deep is not None)
-        own.add_table(views.own)
-        every.add_table(views.every)
+            add_house_costs(every, study, tried)
+        add_view_costs(own, every, study, tried, deep=self.report.deep is not None)
         own.add_found([f for f in self._elsewhere if self.room in f.rooms])
         findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
@@ -372,7 +369,7 @@ class GroupTrial:
         study, costs = self.report.study, np.zeros(len(paints))
         tried = {room: lit.options(paints, deep=deep) for room, lit in self._surfaces.items()}
         for room in tried.values():
-            costs += room_costs(study, room, deep=deep).cost_with(grave)[:, 0]
+            costs += room_costs(study, room, deep=deep).cost(grave)[:, 0]
         for key, pair in study.pairs.items():
             mine = [room for room in key if room in tried]
             if not mine:
@@ -380,7 +377,7 @@ class GroupTrial:
             one, rest = tried[mine[0]], pair.other(mine[0])
             other = tried.get(rest) or as_it_is(study, rest, deep=deep)
             both = pair_costs(self.report, one, other, together=rest in tried)
-            costs += both.cost_with(grave)[:, 0]
+            costs += both.cost(grave)[:, 0]
         return costs
 
     @cached_property
