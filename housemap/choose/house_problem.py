@@ -29,7 +29,7 @@ from housemap.choose.optimiser.problem import Array, Pair, Poll, Problem, Progre
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.option_costs import pair_costs, room_costs
 from housemap.choose.schemes.house_rules import Plan, Rule, rules_of, rules_shown
-from housemap.choose.surface_trial import LitSurface
+from housemap.choose.surface_trial import options_on
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
@@ -140,7 +140,7 @@ def _side(report: Report, room: str, paints: Sequence[str]) -> RoomOptions:
     """A room with its candidates on the walls, in all the lights that the report has."""
     study = report.study
     options = own_options([study.paint(paint) for paint in paints])
-    return LitSurface(study, room, "walls").options(options, deep=report.deep is not None)
+    return options_on(study, room, "walls", options, deep=report.deep is not None)
 
 
 def filled(house: House, assignment: Mapping[str, str]) -> House:

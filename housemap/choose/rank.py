@@ -133,15 +133,15 @@ def weigh(trial: SurfaceTrial, options: PaintOptions, rows: Indices) -> Weighing
     """Some rows of the options on a surface."""
     if not len(rows):
         return Weighing(rows, {}, {})
-    found = best_of(trial, options.rows(rows), MOST)
+    found, effects, costs = best_of(trial, options.rows(rows), MOST)
     best = {
-        row: found.effects.row(place, options.swatches[row].id)
-        for place, row in enumerate(rows[found.rows].tolist())
+        row: effects.row(place, options.swatches[row].id)
+        for place, row in enumerate(rows[found].tolist())
     }
-    order = np.argsort(found.at_least, kind="stable")
-    others = order[~np.isin(order, found.rows)]
-    at_least = zip(rows[others].tolist(), found.at_least[others].tolist(), strict=True)
-    return Weighing(rows[np.concatenate([found.rows, others])], best, dict(at_least))
+    order = np.argsort(costs, kind="stable")
+    others = order[~np.isin(order, found)]
+    at_least = zip(rows[others].tolist(), costs[others].tolist(), strict=True)
+    return Weighing(rows[np.concatenate([found, others])], best, dict(at_least))
 
 
 def options_of(house: House, chips: Chips, deck: str) -> PaintOptions:

@@ -38,7 +38,6 @@ from housemap.choose.schemes.shape import trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony
 from housemap.light.scene import why_not
-from housemap.light.trial import Response
 from housemap.model.house import House, Surface
 from housemap.model.wishes import stated_wishes, wishes_of
 from housemap.study import Study
@@ -142,43 +141,26 @@ AT_ONCE = 320
 """Paints that are judged in all lights at first; then as many again as there were."""
 
 
-@dataclass(frozen=True, eq=False)
-class LitSurface:
-    """A surface of a room, named as in `Coat`, in each light as each of many paints leaves it.
+def options_on(
+    study: Study, room: str, surface: str, paints: PaintOptions, *, deep: bool
+) -> RoomOptions:
+    """A room with paints on a surface, named as in `Coat`, in each light as each paint leaves it.
 
-    How the light of the room answers to a paint is computed once.
+    Without light unless `deep`.
     """
-
-    study: Study
-    room: str
-    surface: str
-
-    def options(self, paints: PaintOptions, *, deep: bool) -> RoomOptions:
-        """The room with the paints on the surface; without light unless `deep`."""
-        part = self.study.rooms[self.room]
-        if not deep:
-            return RoomOptions(part, self.surface, paints)
-        lit = self.study.lighting.rooms[self.room].light
-        if self.surface == "trim" or self._is_on(paints):  # trim is too little to change the light
-            return RoomOptions(part, self.surface, paints, lit.lights, lit.median_daylight)
-        reflectance = paints.colours.reflectance
-        answer = self._response
-        under = {name: curves.under(reflectance) for name, curves in answer.curves.items()}
-        return RoomOptions(
-            part, self.surface, paints, under, answer.daylight or lit.median_daylight
-        )
-
-    def _is_on(self, paints: PaintOptions) -> bool:
-        """Whether nothing is tried but the paint that is on the surface: its light is known."""
-        coat = self.study.rooms[self.room].coat_on(self.surface)
-        return coat is not None and paints.colours.ids.tolist() == [coat.swatch.id]
-
-    @cached_property
-    def _response(self) -> Response:
-        if why_not(self.study.house.rooms[self.room]) is not None:
-            return Response("walls", {})
-        kind, _, wall = self.surface.partition(" ")
-        return self.study.lighting.response(self.room, wall or kind)
+    part, kept = study.rooms[room], study.rooms[room].coat_on(surface)
+    if not deep:
+        return RoomOptions(part, surface, paints)
+    lit = study.lighting.rooms[room].light
+    own = kept is not None and paints.colours.ids.tolist() == [kept.swatch.id]
+    if surface == "trim" or own:  # trim is too little to change the light
+        return RoomOptions(part, surface, paints, lit.lights, lit.median_daylight)
+    if why_not(study.house.rooms[room]) is not None:
+        return RoomOptions(part, surface, paints, {}, lit.median_daylight)
+    kind, _, wall = surface.partition(" ")
+    answer, reflectance = study.lighting.response(room, wall or kind), paints.colours.reflectance
+    under = {name: curves.under(reflectance) for name, curves in answer.curves.items()}
+    return RoomOptions(part, surface, paints, under, answer.daylight or lit.median_daylight)
 
 
 @dataclass(frozen=True, eq=False)
@@ -195,7 +177,8 @@ class SurfaceTrial:
         `deep` asks for all lights, for which the report must have them; without it no cost is
         above the paint's real one.
         """
-        study, tried = self.report.study, self._surface.options(paints, deep=deep)
+        study = self.report.study
+        tried = options_on(study, self.room, self.surface, paints, deep=deep)
         own, every = CostTable((tried.count, 1)), walls_costs(study, tried, deep=deep)
         self._add_compared(every, tried, deep=deep)
         own.add_table(every)
@@ -240,10 +223,6 @@ class SurfaceTrial:
             and all((p.room, p.surface) != here for p in f.places)
             and not acceptance_of(f, report.house)
         ]
-
-    @cached_property
-    def _surface(self) -> LitSurface:
-        return LitSurface(self.report.study, self.room, self.surface)
 
     @cached_property
     def _in_view(self) -> Mapping[bool, Sequence[RoomOptions]]:
@@ -311,20 +290,12 @@ def _harmony(study: Study, tried: RoomOptions) -> Floats:
     return np.where(count > 0, mean, np.nan)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Best:
-    """The best of some paints, and what they do."""
+def best_of(
+    trial: SurfaceTrial, paints: PaintOptions, most: int
+) -> tuple[Indices, Effects, Floats]:
+    """The rows of the `most` best paints, best first; none of the others is better than the last.
 
-    rows: Indices
-    """Best first."""
-    effects: Effects
-    """Of those rows, in that order."""
-    at_least: Floats
-    """What each of all the paints costs at least: (n,)."""
-
-
-def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
-    """The `most` best paints; none of the others is better than the last of them.
+    And what these do; and what each of all the paints costs at least, (n,).
 
     Under the reference light alone no paint seems to cost more than it does, or to bring more
     findings, and that is quick to know; harmony is the same. So paints are judged in all lights
@@ -333,7 +304,7 @@ def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
     plain = trial.effects(paints, deep=False)
     if trial.report.deep is None:
         rows = plain.order()[:most]
-        return Best(rows, plain.rows(rows), plain.cost)
+        return rows, plain.rows(rows), plain.cost
     promising = plain.order()
     keys = plain.keys[promising]
     judged = trial.effects(paints.rows(promising[: max(AT_ONCE, most)]), deep=True)
@@ -346,40 +317,25 @@ def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
         judged = judged.joined(trial.effects(paints.rows(more), deep=True))
     order, known = judged.order()[:most], plain.cost.copy()
     known[promising[: len(judged)]] = judged.cost
-    return Best(promising[order], judged.rows(order), known)
+    return promising[order], judged.rows(order), known
 
 
-# One paint on the same surface of several rooms
+def group_costs(
+    report: Report, rooms: Sequence[str], surface: Surface, paints: PaintOptions, *, grave: float
+) -> Floats:
+    """What rooms, and the pairs that they are in, cost with the same paint on all: (n,).
 
-
-@dataclass(frozen=True, eq=False)
-class GroupTrial:
-    """The same surface of some rooms, always in one paint."""
-
-    report: Report
-    rooms: tuple[str, ...]
-    surface: Surface
-
-    def costs(self, paints: PaintOptions, *, deep: bool, grave: float = 0.0) -> Floats:
-        """What the rooms, and the pairs that they are in, cost with each of the paints: (n,).
-
-        With so much for each finding above a note beside its own cost. Without `deep` no cost is
-        above the paint's real one.
-        """
-        study, costs = self.report.study, np.zeros(len(paints))
-        tried = {room: lit.options(paints, deep=deep) for room, lit in self._surfaces.items()}
-        for room in tried.values():
-            costs += room_costs(study, room, deep=deep).cost(grave)[:, 0]
-        for key, pair in study.pairs.items():
-            mine = [room for room in key if room in tried]
-            if not mine:
-                continue
+    In all lights that the report has; with so much for each finding above a note beside its cost.
+    """
+    study, deep, costs = report.study, report.deep is not None, np.zeros(len(paints))
+    tried = {room: options_on(study, room, surface, paints, deep=deep) for room in rooms}
+    for room in tried.values():
+        costs += room_costs(study, room, deep=deep).cost(grave)[:, 0]
+    for key, pair in study.pairs.items():
+        mine = [room for room in key if room in tried]
+        if mine:
             one, rest = tried[mine[0]], pair.other(mine[0])
             other = tried.get(rest) or as_it_is(study, rest, deep=deep)
-            both = pair_costs(self.report, one, other, together=rest in tried)
+            both = pair_costs(report, one, other, together=rest in tried)
             costs += both.cost(grave)[:, 0]
-        return costs
-
-    @cached_property
-    def _surfaces(self) -> Mapping[str, LitSurface]:
-        return {room: LitSurface(self.report.study, room, self.surface) for room in self.rooms}
+    return costs

@@ -18,7 +18,7 @@ from housemap.checks.options import own_options
 from housemap.checks.pages.records import CLOSING
 from housemap.choose import option_costs
 from housemap.choose.rank import in_place
-from housemap.choose.surface_trial import GroupTrial, SurfaceTrial, best_of
+from housemap.choose.surface_trial import SurfaceTrial, best_of, group_costs
 from housemap.file.reader import read_house
 from housemap.model.edits import accept, assign, paint_on
 from housemap.model.geometry import walls
@@ -142,11 +142,12 @@ def test_the_best_few_are_the_best_of_all(most: int) -> None:
     report = report_of(repainted_house(5))
     options = own_options([report.study.paint(paint) for paint in report.house.paints])
     trial = SurfaceTrial(report, "hall", "walls")
-    every_, best = trial.effects(options, deep=True), best_of(trial, options, most)
+    every_ = trial.effects(options, deep=True)
+    rows, effects, _ = best_of(trial, options, most)
     expected = every_.order()[:most]
-    assert best.rows.tolist() == expected.tolist()
-    assert best.effects.cost == pytest.approx(every_.cost[expected])
-    assert np.array_equal(best.effects.findings, every_.findings[expected])
+    assert rows.tolist() == expected.tolist()
+    assert effects.cost == pytest.approx(every_.cost[expected])
+    assert np.array_equal(effects.findings, every_.findings[expected])
 
 
 @pytest.mark.parametrize("seed", range(3))
@@ -162,7 +163,7 @@ def test_a_paint_on_many_surfaces_costs_what_its_report_says(
     house, study = report.house, report.study
     rooms = tuple(chance.sample(list(house.rooms), 5))
     options = own_options([study.paint(paint) for paint in house.paints])
-    found = GroupTrial(report, rooms, surface).costs(options, deep=deep)
+    found = group_costs(report, rooms, surface, options, grave=0.0)
     for row, paint in list(enumerate(house.paints))[:: 6 if deep else 3]:
         after = house
         for room in rooms:

@@ -27,48 +27,36 @@ def reason(one: SetColour, found: ColourSet) -> str:
 
 def reason_for(part: Part, own: Swatch, neutral: Swatch) -> str:
     """One sentence about a colour in its part of a scheme around a neutral."""
-    return {
-        "neutral": _neutral, "backbone": _backbone, "room": _room, "trim": _trim, "dark": _dark,
-        "accent": _accent,
-    }[part](own, neutral)  # fmt: skip
-
-
-def _neutral(own: Swatch, _: Swatch) -> str:
-    use = "light enough to link the house" if is_backbone(own) else (
-        "a tone for rooms that close" if is_room(own) else "the colour that the set answers"
-    )  # fmt: skip
-    return f"A {own.colour.undertone.words}, LRV {own.lrv:.0f}: {use}."
-
-
-def _backbone(own: Swatch, neutral: Swatch) -> str:
-    if own is neutral:
-        return f"The neutral itself: LRV {own.lrv:.0f} is light enough for halls and open space."
-    step = "lighter" if own.lrv > neutral.lrv else "deeper"
-    return f"{_relation(own, neutral)}, and {step}: LRV {own.lrv:.0f} suits halls and open space."
-
-
-def _room(own: Swatch, neutral: Swatch) -> str:
-    if own is neutral:
-        return f"The neutral itself: LRV {own.lrv:.0f} suits rooms that can be closed off."
-    low, high = TIERS["room"].fine
-    tier = "suits rooms that can be closed off" if low <= own.lrv <= high else "is off that tier"
-    return f"{_relation(own, neutral)}, as quiet: LRV {own.lrv:.0f} {tier}."
-
-
-def _trim(own: Swatch, neutral: Swatch) -> str:
-    lean = "" if own.colour.notation.chroma < NO_HUE else " that leans as the neutral does"
-    step = own.lrv - neutral.lrv
-    return f"Near-white{lean}, {step:.0f} LRV points above the neutral, so that the edge reads."
-
-
-def _dark(own: Swatch, _: Swatch) -> str:
-    return f"Near-black with a trace of the neutral's hue, LRV {own.lrv:.0f}: doors or joinery."
-
-
-def _accent(own: Swatch, neutral: Swatch) -> str:
-    strong = f", {strength_of(own)} in colour" if own.colour.strength > GREYISH else ""
-    use = "deep, where there is light or on purpose" if own.lrv < DEEP else "for one room or wall"
-    return f"{_relation(own, neutral)}{strong}: LRV {own.lrv:.0f}, {use}."
+    lrv, words, (low, high) = f"LRV {own.lrv:.0f}", own.colour.undertone.words, TIERS["room"].fine
+    match part:
+        case "neutral":
+            links, closes = is_backbone(own), is_room(own)
+            deep = "a tone for rooms that close" if closes else "the colour that the set answers"
+            said = f"A {words}, {lrv}: {'light enough to link the house' if links else deep}."
+        case "backbone" | "room" if own is neutral:
+            rooms = "suits rooms that can be closed off"
+            use = "is light enough for halls and open space" if part == "backbone" else rooms
+            said = f"The neutral itself: {lrv} {use}."
+        case "backbone":
+            step = "lighter" if own.lrv > neutral.lrv else "deeper"
+            said = f"{_relation(own, neutral)}, and {step}: {lrv} suits halls and open space."
+        case "room":
+            fits = low <= own.lrv <= high
+            tier = "suits rooms that can be closed off" if fits else "is off that tier"
+            said = f"{_relation(own, neutral)}, as quiet: {lrv} {tier}."
+        case "trim":
+            plain = own.colour.notation.chroma < NO_HUE
+            lean = "" if plain else " that leans as the neutral does"
+            step = f"{own.lrv - neutral.lrv:.0f} LRV points above the neutral"
+            said = f"Near-white{lean}, {step}, so that the edge reads."
+        case "dark":
+            said = f"Near-black with a trace of the neutral's hue, {lrv}: doors or joinery."
+        case _:
+            strong = f", {strength_of(own)} in colour" if own.colour.strength > GREYISH else ""
+            deep = "deep, where there is light or on purpose"
+            use = deep if own.lrv < DEEP else "for one room or wall"
+            said = f"{_relation(own, neutral)}{strong}: {lrv}, {use}."
+    return said
 
 
 def _relation(own: Swatch, neutral: Swatch) -> str:

@@ -21,7 +21,7 @@ throughout; a note costs 1, a warning 4):
   takes much more than half the walls.
 """
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations, pairwise, zip_longest
@@ -98,9 +98,6 @@ TITLES: Mapping[str, str] = {
 
 NAMED_EACH = frozenset({"brief", "aim"})
 """Rules of which a breach is not listed: each wish is named by itself, and an aim is no rule."""
-
-PairCosts = Callable[[Chips, Indices, Indices], Array]
-"""What two rooms' candidates, as rows of the chips, cost together: (one, other)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,11 +285,25 @@ def _rules(rooms: _Rooms) -> Iterator[Rule]:
     yield Rule("around", dict(_with_the_paint(rooms)))
     seen = [key for key in rooms.study.pairs if all(room in rooms.rows for room in key)]
     calm = [key for key in seen if "accent" not in map(rooms.role, key)]
-    yield _pair_rule("strengths", rooms, calm, _strengths)
-    yield _pair_rule("alike", rooms, seen, _alike)
-    yield _pair_rule("variety", rooms, list(combinations(leads(rooms), 2)), _variety)
-    if rooms.asked >= FEWEST_SHARED:
-        yield _pair_rule("share", rooms, by_size(rooms), _one_colour)
+    colours = rooms.chips.colours
+    ucs, strengths = colours.ucs, colours.strengths
+    for name, keys, together in (
+        ("strengths", calm, lambda a, b: step_costs(strengths[a], strengths[b])),
+        ("alike", seen, lambda a, b: alike_costs(ucs[a], ucs[b], same=a == b)),
+        (
+            "variety", combinations(leads(rooms), 2),
+            lambda a, b: BROKEN * (ucs_parts(ucs[a], ucs[b])[0] < DISTINCT),
+        ),
+        (
+            "share", by_size(rooms) if rooms.asked >= FEWEST_SHARED else (),
+            lambda a, b: ONE_COLOUR_TWICE * (a == b),
+        ),
+    ):  # fmt: skip
+        pairs = (
+            Pair((one, other), np.asarray(together(rooms.rows[one][:, None], rooms.rows[other])))
+            for one, other in keys
+        )
+        yield Rule(name, {}, tuple(pair for pair in pairs if pair.cost.any()))
 
 
 def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
@@ -388,31 +399,6 @@ def by_size(rooms: _Rooms) -> list[tuple[str, str]]:
     others = [room for room in rooms.rows if rooms.space[room] not in linked]
     others.sort(key=rooms.area, reverse=True)
     return list(pairwise(rooms.one_a_space(others)))[::2]
-
-
-def _pair_rule(name: str, rooms: _Rooms, keys: Sequence[tuple[str, str]], costs: PairCosts) -> Rule:
-    found = (Pair(key, costs(rooms.chips, *(rooms.rows[room] for room in key))) for key in keys)
-    return Rule(name, {}, tuple(pair for pair in found if pair.cost.any()))
-
-
-def _strengths(chips: Chips, one: Indices, other: Indices) -> Array:
-    return step_costs(chips.colours.strengths[one][:, None], chips.colours.strengths[other])
-
-
-def _alike(chips: Chips, one: Indices, other: Indices) -> Array:
-    ucs, same = chips.colours.ucs, one[:, None] == other
-    return alike_costs(ucs[one][:, None], ucs[other], same=same)
-
-
-def _variety(chips: Chips, one: Indices, other: Indices) -> Array:
-    ucs = chips.colours.ucs
-    near = ucs_parts(ucs[one][:, None], ucs[other])[0] < DISTINCT
-    return np.where(near, BROKEN, 0.0)
-
-
-def _one_colour(chips: Chips, one: Indices, other: Indices) -> Array:
-    del chips
-    return np.where(one[:, None] == other, ONE_COLOUR_TWICE, 0.0)
 
 
 def broken_rules(

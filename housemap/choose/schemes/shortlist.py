@@ -5,9 +5,10 @@ by undertones that would fight with what is kept there; those that cost least an
 compared in full. The neutral that a palette is built around is always among them.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import cast
 
 import numpy as np
 
@@ -90,40 +91,27 @@ PER_HUE, PER_CHROMA, PER_POINT = 0.05, 2.0, 0.1
 
 
 def shortlist(
-    report: Report,
-    rooms: Sequence[str],
-    chips: Chips,
-    plan: Plan,
-    most: int,
-    *,
-    out: frozenset[int],
+    source: "Source", plan: Plan, rooms: Sequence[str], out: frozenset[int]
 ) -> Sequence[int]:
-    """At most `most` rows of the deck for rooms that the rules treat alike, best first.
+    """At most SHORTLIST rows of the deck for rooms that the rules treat alike, best first.
 
     None of the rows that are out, and none that breaks a wish more than the best does; for accents
-    some of each hue family beside them.
+    of each kind, one so deep and strong of each hue family beside them: some may fight.
     """
+    report, chips, ucs = source.report, source.chips, source.chips.colours.ucs
     own = own_rule_costs(report.house, rooms[0], chips, plan)
     costs = np.sum(list(own.values()), axis=0) + fights(report.study, rooms, chips) / len(rooms)
     first = [row for row in rows_of(chips, plan.around) if row not in out][:1]
     costs[costs >= np.delete(costs, [*out, *first]).min(initial=np.inf) + BROKEN] = np.inf
-    role, ucs = report.house.rooms[rooms[0]].role, chips.colours.ucs
+    role = report.house.rooms[rooms[0]].role
     differ = cheapest_apart(costs, ucs, DISTINCT, DIFFERENT, first=first, out=out)
-    found = cheapest_apart(costs, ucs, APART_BY_ROLE[role], most, first=differ, out=out)
-    if role != "accent":
-        return found
-    return [*dict.fromkeys([*found, *_every_hue(costs, chips, plan, out)])]
-
-
-def _every_hue(costs: Floats, chips: Chips, plan: Plan, out: Collection[int]) -> Iterator[int]:
-    """For each accent of the kind, one so deep and strong of each hue family: some may fight."""
-    if plan.around is None:
-        return
-    for aim in house_aims(plan.kind, plan.around):
-        if aim.part == "accent":
+    found = cheapest_apart(costs, ucs, APART_BY_ROLE[role], SHORTLIST, first=differ, out=out)
+    if plan.around is not None and role == "accent":
+        for aim in (each for each in house_aims(plan.kind, plan.around) if each.part == "accent"):
             order = np.argsort(costs + replace(aim, hues=(0.0, 180.0)).off(chips, plan.around))
             left = [row for row in order.tolist() if row not in out and np.isfinite(costs[row])]
-            yield from {chips.families[row]: row for row in left[::-1]}.values()
+            found += {chips.families[row]: row for row in left[::-1]}.values()
+    return [*dict.fromkeys(found)]
 
 
 def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | None:
@@ -171,8 +159,6 @@ class Source:
     chips: Chips
     rooms: tuple[str, ...]
     """Those to be painted."""
-    most: int
-    """Paints that are compared for each room."""
     around: Swatch | None
     kinds: tuple[Kind, ...]
     """In the order in which variants take them."""
@@ -249,9 +235,7 @@ class Screened:
         return self.ids[self.source.chips.swatches[row].id]
 
 
-def screen(
-    report: Report, chips: Chips, deck: str, asked: PaletteRequest, most: int = SHORTLIST
-) -> Screened:
+def screen(report: Report, chips: Chips, deck: str, asked: PaletteRequest) -> Screened:
     """The deck screened for the house, for the first variant.
 
     Raises EditError for a room to keep or a pinned paint that is not there, and for nothing to
@@ -266,24 +250,32 @@ def screen(
         report, rooms, chips
     )  # fmt: skip
     kinds = (asked.kind,) if asked.kind else _kinds(report, chips, around)
-    return variant(Source(report, asked, deck, chips, rooms, most, around, kinds), 0, ())
+    return variant(Source(report, asked, deck, chips, rooms, around, kinds), 0, ())
 
 
 def variant(source: Source, number: int, earlier: Sequence[Swatch]) -> Screened:
     """The deck screened for a variant, without what is like the new paints of earlier ones."""
-    kind = source.kinds[number % len(source.kinds)]
-    plan = Plan(source.asked.paints, source.around, kind, _revised(source))
-    out = _out(source, earlier)
+    asked, chips, house = source.asked, source.chips, source.report.house
+    plan = Plan(
+        asked.paints, source.around, source.kinds[number % len(source.kinds)], _revised(source)
+    )
+    near = np.zeros(len(chips), dtype=np.bool_)
+    for swatch in earlier:
+        near |= ucs_parts(chips.colours.ucs, np.array(swatch.colour.ucs))[0] < APART
+    out = frozenset(np.flatnonzero(near).tolist()) - {*rows_of(chips, source.around)}
     rows: dict[str, Sequence[int]] = {}
     for rooms in _alike(source, plan):
-        links = source.report.house.rooms[rooms[0]].role == "backbone"
-        found = shortlist(
-            source.report, rooms, source.chips, plan, source.most, out=frozenset() if links else out
-        )
+        links = house.rooms[rooms[0]].role == "backbone"
+        found = shortlist(source, plan, rooms, frozenset() if links else out)
         rows |= dict.fromkeys(rooms, found)
-    pins = [row for chip, row in source.chips.rows.items() if chip in source.asked.chips]
+    pins = [row for chip, row in chips.rows.items() if chip in asked.chips]
     every = dict.fromkeys([*pins, *(row for each in rows.values() for row in each)])
-    return _screened(source, plan, rows, list(every))
+    paints = {swatch.id: swatch.entity for swatch in map(chips.swatches.__getitem__, every)}
+    trial, ids = take_all(house, cast("Mapping[str, Paint]", paints), source.deck)
+    for room in source.rooms if asked.trim else ():  # what is to be replaced
+        trial = assign(trial, room, "trim", None)
+    pinned = dict.fromkeys([*sorted(asked.own), *(ids[chips.swatches[row].id] for row in pins)])
+    return Screened(source, source.report.after(trial), plan, rows, ids, tuple(pinned))
 
 
 def _alike(source: Source, plan: Plan) -> list[list[str]]:
@@ -297,13 +289,6 @@ def _alike(source: Source, plan: Plan) -> list[list[str]]:
         key = role, wishes, ranged, plan.revised.get(room), accent
         groups.setdefault(key, []).append(room)
     return list(groups.values())
-
-
-def _out(source: Source, earlier: Sequence[Swatch]) -> frozenset[int]:
-    near = np.zeros(len(source.chips), dtype=np.bool_)
-    for swatch in earlier:
-        near |= ucs_parts(source.chips.colours.ucs, np.array(swatch.colour.ucs))[0] < APART
-    return frozenset(np.flatnonzero(near).tolist()) - {*rows_of(source.chips, source.around)}
 
 
 def _revised(source: Source) -> Mapping[str, str]:
@@ -335,27 +320,6 @@ def _kinds(report: Report, chips: Chips, around: Swatch | None) -> tuple[Kind, .
         return KINDS
     made = sets_around(Basis(around, chips, report.house.brief))
     return tuple(dict.fromkeys((*(found.kind for found in made), *KINDS)))
-
-
-def _screened(
-    source: Source, plan: Plan, rows: Mapping[str, Sequence[int]], every: Sequence[int]
-) -> Screened:
-    """The trial house has the paints of `every` row, taken in their order."""
-    asked, house = source.asked, source.report.house
-    swatches = [source.chips.swatches[row] for row in every]
-    paints = {swatch.id: swatch.entity for swatch in swatches if isinstance(swatch.entity, Paint)}
-    trial, ids = take_all(house, paints, source.deck)
-    report = source.report.after(_stripped(trial, source.rooms, trim=asked.trim))
-    pins = (own for chip, own in ids.items() if chip in asked.chips)
-    pinned = tuple(dict.fromkeys([*sorted(asked.own), *pins]))
-    return Screened(source, report, plan, rows, ids, pinned)
-
-
-def _stripped(house: House, rooms: Iterable[str], *, trim: bool) -> House:
-    """Without the trim that is to be replaced."""
-    for room in rooms if trim else ():
-        house = assign(house, room, "trim", None)
-    return house
 
 
 def _pinned(problem: Problem, pinned: Sequence[str]) -> Problem:

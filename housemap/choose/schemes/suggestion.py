@@ -5,7 +5,7 @@ and the least costly choice is looked for with a bound. That bound holds for the
 not for the whole deck. The walls are chosen first, then a trim that goes with them.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from operator import itemgetter
 
@@ -33,7 +33,7 @@ from housemap.choose.schemes.house_rules import GRAVE, broken_rules, broken_wish
 from housemap.choose.schemes.kinds import trim_aim
 from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
-from housemap.choose.surface_trial import GroupTrial
+from housemap.choose.surface_trial import group_costs
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import InputError
 from housemap.model.edits import assign
@@ -44,21 +44,12 @@ COMPARED = 32
 """Paints of the deck that are compared: those that the rules for trim like best."""
 
 
-@dataclass(frozen=True, slots=True)
-class Trimmed:
-    """A house with the trim of some rooms in one paint of a deck."""
-
-    house: House
-    chip: str
-    """The id of the paint in the deck."""
-    paint: str
-    """Its id in the house."""
-
-
 def best_trim(
     report: Report, rooms: Sequence[str], chips: Chips, deck: str, around: Swatch | None = None
-) -> Trimmed | None:
+) -> tuple[House, str, str] | None:
     """The house of the report with the trim of the rooms in the paint that costs least.
+
+    With the paint's id in the deck and in the house.
 
     The rules: near-white and clearly lighter than each room's walls, unless the brief says
     otherwise, and leaning as the neutral does that the scheme is built around. The paints that
@@ -70,12 +61,15 @@ def best_trim(
     rules = _rule_costs(report, rooms, chips, around)
     rows = np.argsort(rules, kind="stable")[:COMPARED]
     options = options_of(report.house, chips, deck).rows(rows)
-    group = GroupTrial(report, tuple(rooms), "trim")
     grave = GRAVE if around else 0.0
-    costs = group.costs(options, deep=report.deep is not None, grave=grave) + rules[rows]
+    costs = group_costs(report, rooms, "trim", options, grave=grave) + rules[rows]
     best = int(costs.argmin())
-    house, paint = _taken(report.house, rooms, chips, int(rows[best]), deck)
-    return Trimmed(house, chips.swatches[rows[best]].id, paint)
+    swatch = chips.swatches[rows[best]]
+    assert isinstance(swatch.entity, Paint)
+    house, own_id = take(report.house, swatch.id, swatch.entity, deck)
+    for room in rooms:
+        house = assign(house, room, "trim", own_id)
+    return house, swatch.id, own_id
 
 
 def _rule_costs(
@@ -92,17 +86,6 @@ def _rule_costs(
         if walls is not None:
             costs = costs + trim_step_costs(chips.lrv, np.array(report.study.paint(walls).lrv))
     return np.asarray(costs)
-
-
-def _taken(
-    house: House, rooms: Sequence[str], chips: Chips, row: int, deck: str
-) -> tuple[House, str]:
-    swatch = chips.swatches[row]
-    assert isinstance(swatch.entity, Paint)
-    house, own_id = take(house, swatch.id, swatch.entity, deck)
-    for room in rooms:
-        house = assign(house, room, "trim", own_id)
-    return house, own_id
 
 
 # Palettes
@@ -316,7 +299,8 @@ def _palette(screened: Screened, number: int, made: HouseProblem, progress: Prog
         screened.report.study, {r: p for r, p in progress.assignment.items() if " " not in r}
     )
     shares |= {paint: 0.0 for paint in screened.pinned if paint not in shares}
-    house = _tidied(screened, house, shares)
+    kept = {*source.report.house.paints, *shares}  # of the deck, not what was only tried
+    house = replace(house, paints={k: paint for k, paint in house.paints.items() if k in kept})
     from_deck = {own: chip for chip, own in screened.ids.items()}
     return Palette(number, screened, made, progress, house, shares, None, from_deck)
 
@@ -328,16 +312,11 @@ def _finished(palette: Palette, *, quick: bool) -> Palette:
         report = report_of(palette.house, screened.report, deep=not quick and _lit(screened))
         found = best_trim(report, source.rooms, source.chips, source.deck, source.around)
         if found is not None:
-            from_deck = {**palette.from_deck, found.paint: found.chip}
-            palette = replace(palette, house=found.house, trim=found.paint, from_deck=from_deck)
+            house, chip, trim = found
+            from_deck = {**palette.from_deck, trim: chip}
+            palette = replace(palette, house=house, trim=trim, from_deck=from_deck)
     return replace(palette, done=True)
 
 
 def _lit(screened: Screened) -> bool:
     return screened.report.deep is not None
-
-
-def _tidied(screened: Screened, house: House, used: Iterable[str]) -> House:
-    """Without the paints of the deck that were only tried."""
-    kept = {*screened.source.report.house.paints, *used}
-    return replace(house, paints={k: paint for k, paint in house.paints.items() if k in kept})

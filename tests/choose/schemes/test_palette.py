@@ -3,21 +3,21 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
-from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.checks import report_of
-from housemap.choose.chips import all_chips
+from housemap.checks import Report, report_of
+from housemap.choose.chips import Chips, all_chips
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.rank import options_of
+from housemap.choose.schemes import shortlist
 from housemap.choose.schemes.shortlist import APART, PaletteRequest, Screened, screen
 from housemap.choose.schemes.suggestion import Palette, best_trim, palettes
-from housemap.choose.surface_trial import GroupTrial
+from housemap.choose.surface_trial import group_costs
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError
@@ -40,8 +40,15 @@ def house_of(count: int = 4) -> House:
     return replace(house, rooms={k: replace(r, windows={}) for k, r in house.rooms.items()})
 
 
-def screened(house: House, asked: PaletteRequest, **more: Any) -> Screened:
-    return screen(report_of(house, deep=False), chips_of(**FEW), "fan", asked, **more)
+def screened(house: House, asked: PaletteRequest) -> Screened:
+    return screen(report_of(house, deep=False), chips_of(**FEW), "fan", asked)
+
+
+def narrowed(most: int, report: Report, chips: Chips, asked: PaletteRequest) -> Screened:
+    """With so few paints compared for a room."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(shortlist, "SHORTLIST", most)
+        return screen(report, chips, "fan", asked)
 
 
 def solved(problem: Problem) -> Iterator[Progress]:
@@ -182,7 +189,7 @@ def test_no_variant_is_made_up_where_the_deck_has_no_more_colours() -> None:
 def test_roles_are_served_by_their_own_paints_and_what_was_compared_is_said() -> None:
     chips = all_chips(notation_deck())
     report = report_of(small_house(), deep=False)
-    found = screen(report, chips, "notation", PaletteRequest(4, NOTHING), 8)
+    found = narrowed(8, report, chips, PaletteRequest(4, NOTHING))
     for room, rows in found.rows.items():
         assert len(rows) == 8
         lrvs = chips.lrv[list(rows)[1:]]  # the first is what the scheme is built around
@@ -223,12 +230,13 @@ def test_no_trim_that_was_compared_costs_less_than_the_one_chosen(deep: bool) ->
     rooms = [*report.house.rooms]
     best = best_trim(report, rooms, chips, "fan")
     assert best is not None
-    chosen = chips.swatch(best.chip)
+    _, chip, _ = best
+    chosen = chips.swatch(chip)
     assert chosen.lrv >= 80
     assert chosen.colour.notation.chroma <= 1.5
     near = np.flatnonzero((chips.lrv >= 80) & (chips.hvc[:, 2] <= 1.5))[::9]
-    options = options_of(report.house, chips, "fan").rows(np.append(near, chips.rows[best.chip]))
-    costs = GroupTrial(report, tuple(rooms), "trim").costs(options, deep=deep)
+    options = options_of(report.house, chips, "fan").rows(np.append(near, chips.rows[chip]))
+    costs = group_costs(report, rooms, "trim", options, grave=0.0)
     assert costs[-1] <= costs.min() + 0.5 * len(rooms) + 1e-6  # off the best of the tier at most
 
 
@@ -249,7 +257,7 @@ def roleless_house(seed: int) -> House:
 @pytest.mark.parametrize("paints", [1, 2])
 def test_so_few_paints_as_asked_for(paints: int) -> None:
     report, chips = report_of(roleless_house(1), deep=False), all_chips(random_paints(150))
-    found = screen(report, chips, "fan", PaletteRequest(paints, keep=NOTHING, trim=False), 6)
+    found = narrowed(6, report, chips, PaletteRequest(paints, keep=NOTHING, trim=False))
     best = done(found)[0]
     assert len({*best.walls.values()}) <= paints
     assert best.progress.gap == 0
@@ -270,7 +278,7 @@ def test_a_painted_house_keeps_the_hue_family_of_its_rooms_where_it_can() -> Non
 def test_a_search_that_is_stopped_keeps_its_first_choice_and_gets_a_trim() -> None:
     report, chips = report_of(roleless_house(1)), all_chips(random_paints(200))
     found, state = (
-        screen(report, chips, "fan", PaletteRequest(3, keep=NOTHING), 3),
+        narrowed(3, report, chips, PaletteRequest(3, keep=NOTHING)),
         {"stopped": False},
     )
 
