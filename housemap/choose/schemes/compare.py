@@ -1,14 +1,26 @@
 """Schemes of one house beside each other: findings, colours in proportion, changes."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.checks import Report
 from housemap.model.edits import take_scheme
-from housemap.model.house import SURFACES, Room
+from housemap.model.house import SURFACES, House, Room
 from housemap.study import Study
 
 AS_IT_IS = "as it is"
+
+
+class Changed(NamedTuple):
+    """A surface that has another paint."""
+
+    room: str
+    surface: str
+    """A surface of the room, or "accent" and a wall."""
+    now: str | None
+    then: str | None
+    """Ids of paints; None for none."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,17 +47,23 @@ def compared(report: Report) -> tuple[Compared, ...]:
     house, made = report.house, [Compared(None, AS_IT_IS, report, 0)]
     for key, scheme in house.schemes.items():
         after = take_scheme(house, key)
-        changed = sum(_changed(room, after.rooms[k]) for k, room in house.rooms.items())
+        changed = len([*changes(house, after)])
         made.append(Compared(key, scheme.name, report.after(after), changed))
     return tuple(made)
 
 
-def _changed(now: Room, then: Room) -> int:
-    """How many surfaces and accent walls have another paint."""
-    surfaces = ((getattr(now.paints, s), getattr(then.paints, s)) for s in SURFACES)
-    accents = [{wall: each.paint for wall, each in room.accents.items()} for room in (now, then)]
-    walls = ((accents[0].get(wall), accents[1].get(wall)) for wall in {**accents[0], **accents[1]})
-    return sum(one != other for one, other in (*surfaces, *walls))
+def changes(before: House, after: House) -> Iterator[Changed]:
+    """Surfaces with another paint, in the order of rooms and surfaces."""
+    for key, room in before.rooms.items():
+        now, then = _paints(room), _paints(after.rooms[key])
+        for surface in {**now, **then}:
+            if now.get(surface) != then.get(surface):
+                yield Changed(key, surface, now.get(surface), then.get(surface))
+
+
+def _paints(room: Room) -> Mapping[str, str | None]:
+    accents = {f"accent {wall}": each.paint for wall, each in room.accents.items()}
+    return {**{surface: getattr(room.paints, surface) for surface in SURFACES}, **accents}
 
 
 def wall_shares(study: Study, walls: Mapping[str, str | None]) -> dict[str, float]:
