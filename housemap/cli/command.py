@@ -96,7 +96,7 @@ class Command(NamedTuple):
 
 MODULES: Mapping[str, str] = {
     "survey": "survey", "check": "check", "facts": "facts", "sight": "sight", "rank": "rank",
-    "fill": "fill", "view": "view", "schedule": "schedule", "scheme": "scheme", "diff": "diff",
+    "fill": "fill", "view": "view", "schedule": "schedule", "scheme": "scheme", "diff": "merge",
     "merge": "merge", "saves": "saves", "deck": "deck", "guide": "guide", "about": "about",
     "completion": "shell", "man": "shell",
 }  # fmt: skip

@@ -1,18 +1,27 @@
-"""`housemap merge`: two edits of one house file brought together, by meaning."""
+"""`housemap diff` and `housemap merge`: two edits of one house file, by meaning, not by line."""
 
 import sys
 from argparse import Namespace
 from contextlib import suppress
 from pathlib import Path
 from subprocess import run
+from typing import Any
 
 from housemap.cli.command import DONE, FORCE, FOUND, Command, arg
-from housemap.cli.output import print_json
-from housemap.cli.reading import each_of
+from housemap.cli.output import print_json, show
+from housemap.cli.reading import each_house, each_of
 from housemap.cli.written import check_free, remember
-from housemap.errors import InputError
-from housemap.file.merge import Conflict, merge_files, unsettled, value_text
-from housemap.file.reader import HouseFile, load_house
+from housemap.errors import HouseFileError, InputError
+from housemap.file.merge import (
+    Change,
+    Conflict,
+    described,
+    diff,
+    merge_files,
+    unsettled,
+    value_text,
+)
+from housemap.file.reader import HouseFile, load_house, read_house
 from housemap.file.save import save_bytes
 from housemap.model.house import House
 
@@ -24,7 +33,54 @@ MARKS = ("<<<<<<< yours\n", "=======\n", ">>>>>>> theirs\n")
 """Around two texts that cannot be merged; git and editors know them."""
 
 
-def _run(arguments: Namespace) -> int:
+def _json(of: Change | Conflict, **sides: Any) -> dict[str, object]:
+    """Where it is, and the value of each side as text."""
+    texts = {k: None if v is None else value_text(of.field, v) for k, v in sides.items()}
+    return {"path": list(of.path), **texts}
+
+
+def _run_diff(arguments: Namespace) -> int:
+    if arguments.text:
+        return _describe(arguments.before)
+    if arguments.after is None:
+        raise InputError.of("name two house files, or one with --text")
+    (_, before), (_, after) = each_house([arguments.before, arguments.after], lambda house: house)
+    changes = diff(before, after)
+    listed = [_json(each, before=each.before, after=each.after) for each in changes]
+    show(arguments, lambda: {"changes": listed}, [*map(str, changes)] or ["no difference"])
+    return FOUND if changes else DONE
+
+
+def _describe(path: Path) -> int:
+    """Print a house a line a value; a file that is no house as it is, for git shows those too."""
+    try:
+        print("\n".join(described(read_house(path))))
+    except HouseFileError:
+        if not path.is_file():
+            raise
+        sys.stdout.flush()
+        sys.stdout.buffer.write(path.read_bytes())
+    return DONE
+
+
+DIFF = Command(
+    name="diff",
+    summary="List what differs between two house files, by meaning.",
+    examples=(
+        "housemap diff sent.toml house.toml",
+        "housemap diff --json a.toml b.toml",
+        'git config diff.housemap.textconv "housemap diff --text"',
+    ),
+    arguments=(
+        arg("before A", "a house file", type=Path),
+        arg("after B", "another, or the same one later", nargs="?", type=Path),
+        arg("--text", "print A a line a value, as git diff compares it"),
+    ),
+    run=_run_diff,
+)
+
+
+def _run_merge(arguments: Namespace) -> int:
     out: Path = arguments.out
     # A merge driver of git writes over YOURS, git's own temporary file: nothing is left beside it.
     in_place = out.exists() and out.samefile(arguments.yours)
@@ -40,25 +96,18 @@ def _run(arguments: Namespace) -> int:
     save_bytes(text.encode(), out, keep_former=False)
     if not in_place:
         remember(out)
+    conflicts = merged.conflicts
     if arguments.json:
-        print_json({"both_changed": [*map(_json, merged.conflicts)]})
-    for conflict in () if arguments.json else merged.conflicts:
-        print(f"both changed it: {conflict}", file=sys.stderr)
-    if not merged.conflicts:
-        return DONE
-    if not arguments.json:
+        each = [_json(c, sent=c.base, yours=c.mine, theirs=c.theirs) for c in conflicts]
+        print_json({"both_changed": each})
+    elif conflicts:
+        for conflict in conflicts:
+            print(f"both changed it: {conflict}", file=sys.stderr)
         words = "yours is used until you choose: open the file with housemap"
         print(f"{out}: {words}", file=sys.stderr)
-    return _choose(out) if arguments.choose else FOUND
-
-
-def _json(conflict: Conflict) -> dict[str, object]:
-    sides = {"sent": conflict.base, "yours": conflict.mine, "theirs": conflict.theirs}
-    texts = {
-        side: None if value is None else value_text(conflict.field, value)
-        for side, value in sides.items()
-    }
-    return {"path": list(conflict.path), **texts}
+    if conflicts and arguments.choose:
+        return _choose(out)
+    return FOUND if conflicts else DONE
 
 
 def _choose(out: Path) -> int:
@@ -104,5 +153,5 @@ MERGE = Command(
         FORCE,
         arg("--choose", "open the program on what both changed"),
     ),
-    run=_run,
+    run=_run_merge,
 )

@@ -109,21 +109,19 @@ class Reporting:
         return report.deep is None and self._best is not None and self._best.deep is not None
 
     def _run(self, lane: Lane, house: House, previous: "Report | None") -> None:
-        if lane not in self._busy and house is not self._failed.get(lane):
-            self._busy.add(lane)
-            self._runner.beside(lane, self._work(lane, house, previous))
+        if lane in self._busy or house is self._failed.get(lane):
+            return
+        self._busy.add(lane)
 
-    def _work(self, lane: Lane, house: House, previous: "Report | None") -> Callable[[], None]:
         def make() -> None:
             try:
-                report = self._reporter(house, previous)
-                outcome = Reported(lane, report)
+                outcome = Reported(lane, self._reporter(house, previous))
             except HousemapError as error:
                 self._failed[lane] = house
                 outcome = Reported(lane, None, str(error))
             self._runner.post(lambda: self._then(outcome))
 
-        return make
+        self._runner.beside(lane, make)
 
     def take(self, outcome: Reported) -> None:
         """Put a finished report into the session, and go on with what changed meanwhile."""

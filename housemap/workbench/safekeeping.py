@@ -29,23 +29,26 @@ class Safekeeping:
         """Have the house kept as it is now, soon. Cheap where nothing has changed."""
         if not self._busy and self._unsaved() is not self._kept:
             self._busy = True
-            self._runner.after(PAUSE_S, self._start)
-
-    def _unsaved(self) -> House | None:
-        return self._session.house if self._session.unsaved else None
-
-    def _start(self) -> None:
-        self._runner.beside("journal", self._write)
+            self._runner.after(PAUSE_S, lambda: self._runner.beside("journal", self._write))
 
     def _write(self) -> None:
         self.keep_now()
         self._busy = False
 
+    def _unsaved(self) -> House | None:
+        return self._session.house if self._session.unsaved else None
+
     def keep_now(self) -> bool:
         """Put the house on disk before this returns; whether that could be done."""
-        house = self._unsaved()
+        house, file = self._unsaved(), self._session.file
+        belongs = (str(file.path), file.held.fingerprint) if file else ("", "")
         try:
-            self._put(house)
+            if house is not None:
+                self._journal = self._journal or Journal(state_folder(), *belongs)
+                self._journal.belongs_to(*belongs)
+                self._journal.keep(house)
+            elif self._journal:
+                self._journal.clear()
         except HouseFileError as error:
             reason = str(error).rpartition(": ")[2]
             self.fault = f"Save often: a crash would lose unsaved work ({reason})."
@@ -53,18 +56,6 @@ class Safekeeping:
         self.fault = ""
         self._kept = house
         return True
-
-    def _put(self, house: House | None) -> None:
-        if house is None:
-            if self._journal:
-                self._journal.clear()
-            return
-        file = self._session.file
-        belongs = (str(file.path), file.held.fingerprint) if file else ("", "")
-        if self._journal is None:
-            self._journal = Journal(state_folder(), *belongs)
-        self._journal.belongs_to(*belongs)
-        self._journal.keep(house)
 
     def close(self) -> None:
         """Forget the work: it is saved, or given up."""

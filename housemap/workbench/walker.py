@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from housemap.model.house import House, Room
+from housemap.model.house import House
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import Space, part_at, space_of
 from housemap.plan.route import Route, route_of
@@ -155,16 +155,17 @@ class Walker:
         return Standing(camera.room, camera.at_m, camera.toward_deg, seen)
 
 
+WALLS = ("height_m", "use", "windows", "pieces", "floor", "lamps")
+"""Attributes of a room that one sees of its walls, beside where its accents are."""
+
+
 def _same_walls(first: House, second: House) -> bool:
     """Whether two houses with one plan have the same walls to look at, whatever is on them."""
     return first.openings == second.openings and all(
-        first.rooms[key] is room or _walls(first.rooms[key]) == _walls(room)
-        for key, room in second.rooms.items()
+        a is b
+        or (
+            a.accents.keys() == b.accents.keys()
+            and all(getattr(a, attr) == getattr(b, attr) for attr in WALLS)
+        )
+        for a, b in ((first.rooms[key], room) for key, room in second.rooms.items())
     )
-
-
-def _walls(room: Room) -> tuple[object, ...]:
-    return (
-        room.height_m, room.use, room.windows, room.accents.keys(), room.pieces, room.floor,
-        room.lamps,
-    )  # fmt: skip
