@@ -55,14 +55,9 @@ def palette(text: str) -> Table:
             continue
         found = _TRIPLE.fullmatch(line.rstrip())
         red, green, blue, name = found.groups() if found else ("", "", "", line.strip())
-        rows.append(Row(number, (name or "", red, green, blue)))
-    return table_of(("name", "red", "green", "blue"), [_named(row) for row in rows])
-
-
-def _named(row: Row) -> Row:
-    """A colour without a name is called by its place, as the line says no more."""
-    name, *rest = row.cells
-    return Row(row.line, (name or f"colour {row.line}", *rest))
+        # One without a name is called by its place, as the line says no more.
+        rows.append(Row(number, (name or f"colour {number}", red, green, blue)))
+    return table_of(("name", "red", "green", "blue"), rows)
 
 
 def table_of(headers: tuple[str, ...], rows: list[Row]) -> Table:

@@ -141,22 +141,22 @@ MAKERS: dict[str, Callable[[float, float, float, str], ColourSource]] = {
 }  # fmt: skip
 
 
-def parse_reading(text: str, *, kind: str = "", observed: str = "") -> Reading:
+def parse_reading(text: str, *, observed: str = "") -> Reading:
     """Lab, LCh or XYZ with conditions, a spectrum, a notation or #rrggbb.
 
     Examples: "L 62.1 a 1.2 b 8.3 D50/2", "XYZ 30,1 31,2 25,0 (D65/10) M1", "62.1 1.2 8.3",
     "5Y 7/1", a line for each wavelength such as "400 0.31", "from 400 step 10: 31.0 33.1 ...".
 
-    `kind` ("lab", "lch" or "xyz") and `observed` are what the form beside the text says; what the
-    text itself says goes before them. Raises InputError with one line that says what is wrong.
+    `observed` is the illuminant and observer where the text does not say. Raises InputError with
+    one line that says what is wrong.
     """
     try:
-        return reading_in(text, kind, observed)
+        return reading_in(text, observed)
     except RowError as error:
         raise refuse(str(error), "") from error
 
 
-def reading_in(text: str, kind: str, observed: str) -> Reading:
+def reading_in(text: str, observed: str) -> Reading:
     tidy = text.translate(MINUS_SIGNS).strip()
     if len(tidy) > LONGEST:
         raise RowError(f"more than {LONGEST:,} characters are no reading")
@@ -171,27 +171,27 @@ def reading_in(text: str, kind: str, observed: str) -> Reading:
     named = known_observed(found[0]) if found else ""
     if found:
         rest = rest.replace(found[0], " ", 1)
-    if kind not in MAKERS and len(re.findall(r"\d[\d.,]*", rest)) >= FEWEST:
+    if len(re.findall(r"\d[\d.,]*", rest)) >= FEWEST:
         made = pasted_spectrum(rest)
         return Reading(made.source, (*notes, *made.notes))
-    return three_numbers(rest, kind, named or known_observed(observed), notes)
+    return three_numbers(rest, named or known_observed(observed), notes)
 
 
-def three_numbers(text: str, kind: str, observed: str, notes: tuple[str, ...]) -> Reading:
-    named = kind_named(text)
-    which = named or kind or "lab"
+def three_numbers(text: str, observed: str, notes: tuple[str, ...]) -> Reading:
+    kind = kind_named(text)
     values = numbers_among(LETTER.sub(" ", LABEL.sub(" ", text)))
-    if len(values) != len("Lab") or which not in MAKERS:
+    if len(values) != len("Lab"):
         raise RowError(
             f"three numbers are needed, such as L 62.1 a 1.2 b 8.3 D50/2; found {len(values)}"
         )
     taken = list(notes)
-    if not named and not kind:
+    if not kind:
         taken.append("three numbers without a name: taken as L*, a*, b*")
     if not observed:
         taken.append(f"nothing says under which light: taken as {DEFAULT_OBSERVED}")
     first, second, third = values
-    return Reading(MAKERS[which](first, second, third, observed or DEFAULT_OBSERVED), tuple(taken))
+    make = MAKERS[kind or "lab"]
+    return Reading(make(first, second, third, observed or DEFAULT_OBSERVED), tuple(taken))
 
 
 def kind_named(text: str) -> str:

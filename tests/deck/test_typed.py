@@ -60,13 +60,13 @@ def test_what_is_taken_for_granted_is_told() -> None:
         "three numbers without a name: taken as L*, a*, b*",
         "nothing says under which light: taken as D65/10",
     )
-    assert parse_reading("62.1 1.2 8.3", kind="lab", observed="D50/2") == Reading(
+    assert parse_reading("Lab 62.1 1.2 8.3", observed="D50/2") == Reading(
         Lab((62.1, 1.2, 8.3), "D50/2")
     )
 
 
-def test_the_text_goes_before_the_form() -> None:
-    found = parse_reading("XYZ 30 31 25 A/2", kind="lab", observed="D50/2")
+def test_the_text_goes_before_the_light_that_is_given() -> None:
+    found = parse_reading("XYZ 30 31 25 A/2", observed="D50/2")
     assert found.source == Xyz((30.0, 31.0, 25.0), "A/2")
 
 
