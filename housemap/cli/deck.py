@@ -14,9 +14,10 @@ from housemap.cli.written import check_free, remember
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
 from housemap.deck.records import with_ids
-from housemap.deck.report import Oddity, lines_about
+from housemap.deck.report import lines_about
 from housemap.errors import InputError
 from housemap.file.deck_file import deck_files, deck_path, save_deck
+from housemap.model.grouping import grouped
 from housemap.model.house import Paint
 from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
@@ -128,9 +129,7 @@ def _readings(arguments: Namespace) -> Readings:
 
 
 def _report(paints: Paints, *, everything: bool) -> Iterator[str]:
-    by_kind: dict[str, list[Oddity]] = {}
-    for oddity in deck_faults(paints):
-        by_kind.setdefault(oddity.kind, []).append(oddity)
+    by_kind = grouped((oddity.kind, oddity) for oddity in deck_faults(paints))
     count = sum(map(len, by_kind.values()))
     yield f"{len(paints):,} paints, {count:,} look{'s' if count == 1 else ''} wrong"
     for kind, oddities in by_kind.items():

@@ -21,6 +21,7 @@ from housemap.light.room_light import light_facts
 from housemap.light.scene import LIGHTS
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import Sun, sun_at, sun_facts
+from housemap.model.grouping import grouped
 from housemap.model.house import House
 from housemap.schedule.quantities import painted
 from housemap.study import PaintedRoom, Study, Swatch, study_of
@@ -194,11 +195,12 @@ def _lines(study: Study) -> Iterator[str]:
     yield ""
     yield "Light (area means on the walls; daylight factor T W theta / (A (1 - R^2)) of BS 8206-2)"
     yield from table(_light_rows(study))
-    rooms: dict[str, list[str]] = {}
-    for room_id, lit in study.lighting.rooms.items():
-        for note in lit.light.notes:
-            rooms.setdefault(note, []).append(study.rooms[room_id].room.name)
-    for note, names in rooms.items():
+    notes = grouped(
+        (note, study.rooms[room_id].room.name)
+        for room_id, lit in study.lighting.rooms.items()
+        for note in lit.light.notes
+    )
+    for note, names in notes.items():
         yield f"  {', '.join(names)}: {note}"
 
 

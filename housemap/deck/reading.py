@@ -2,7 +2,7 @@
 
 import codecs
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -57,14 +57,6 @@ class RejectedRow:
 
     def __str__(self) -> str:
         return f"line {self.line}: {self.reason}"
-
-
-def by_reason(rejected: Sequence[RejectedRow]) -> list[list[RejectedRow]]:
-    """Rows rejected for one reason together, in the order in which reasons come up."""
-    groups: dict[str, list[RejectedRow]] = {}
-    for row in rejected:
-        groups.setdefault(row.reason, []).append(row)
-    return [*groups.values()]
 
 
 class DeckReading(NamedTuple):

@@ -18,10 +18,11 @@ from housemap.deck.colours import (
 )
 from housemap.deck.columns import has_letter
 from housemap.deck.numbers import coverage, is_blank, number_within, price, tins
-from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError, by_reason
+from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError
 from housemap.deck.table import Table
 from housemap.errors import InputError, Problem
 from housemap.model.edits import free_id
+from housemap.model.grouping import grouped
 from housemap.model.house import ColourSource, Notation, Paint, Srgb
 from housemap.model.text import NAME_LENGTH, NOTES_LENGTH, clean_text, counted, shown
 
@@ -83,7 +84,9 @@ class Harvest:
         self.rejected.sort(key=lambda row: row.line)
         if not self.paints:
             problems = [Problem("it holds no paint", file=name)]
-            for rows in by_reason(self.rejected)[:REASONS_SHOWN]:
+            for rows in [*grouped((row.reason, row) for row in self.rejected).values()][
+                :REASONS_SHOWN
+            ]:
                 times = f" ({len(rows):,} rows)" if len(rows) > 1 else ""
                 problems.append(Problem(f"{rows[0].reason}{times}", file=name, line=rows[0].line))
             raise InputError(problems)

@@ -3,13 +3,14 @@
 Near-equal colours are not seen here.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from operator import attrgetter
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
 from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
-from housemap.deck.reading import Column, DeckReading, RejectedRow, by_reason
+from housemap.deck.reading import Column, DeckReading, RejectedRow
+from housemap.model.grouping import grouped
 from housemap.model.house import Lab, Paint, Reflectance, Srgb, Xyz
 from housemap.model.text import counted
 
@@ -17,7 +18,6 @@ MOST_REJECTED = 20
 MOST_LINES = 8
 """So many lines are named that were rejected for one reason."""
 LEFT_OUT = "left out"
-Group = TypeVar("Group")
 
 
 def lines_about(reading: DeckReading, most_rejected: int = MOST_REJECTED) -> Iterator[str]:
@@ -25,7 +25,7 @@ def lines_about(reading: DeckReading, most_rejected: int = MOST_REJECTED) -> Ite
     yield f"{counted(len(reading.paints), 'paint')}, read as {reading.format}"
     yield from mapping_lines(reading.mapping)
     yield from reading.notes
-    groups = by_reason(reading.rejected)
+    groups = [*grouped((row.reason, row) for row in reading.rejected).values()]
     for rows in groups[:most_rejected]:
         yield rejected_line(rows)
     if more := sum(map(len, groups[most_rejected:])):
@@ -85,14 +85,6 @@ def deck_report(paints: Mapping[str, Paint]) -> tuple[Oddity, ...]:
         *(Oddity("field", tuple(ids), text) for text, ids in faults.items()),
         *odd_conditions(paints),
     )
-
-
-def grouped(pairs: Iterable[tuple[Group, str]]) -> Mapping[Group, list[str]]:
-    """Ids by what they have alike, in the order in which that comes up."""
-    groups: dict[Group, list[str]] = {}
-    for key, id_ in pairs:
-        groups.setdefault(key, []).append(id_)
-    return groups
 
 
 def doubles(

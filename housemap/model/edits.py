@@ -7,13 +7,13 @@ on under another id is found out here as well, as far as two houses show it.
 
 import re
 import unicodedata
-from collections import defaultdict
 from collections.abc import Collection, Container, Mapping
 from dataclasses import replace
 from typing import Any, NamedTuple, TypeVar, cast
 
 from housemap.errors import EditError
 from housemap.model.fieldtypes import ID, ID_LENGTH, KeyPath
+from housemap.model.grouping import grouped
 from housemap.model.house import (
     NO_PAINT,
     SURFACES,
@@ -89,16 +89,12 @@ def renamed(house: House, moves: Renames) -> House:
 def _pairs(
     gone: Mapping[str, Any], came: Mapping[str, Any], handle: tuple[str, ...]
 ) -> list[tuple[str, str]]:
-    old, new = _by_handle(gone, handle), _by_handle(came, handle)
+    old, new = (
+        grouped((tuple(getattr(each, attr) for attr in handle), key) for key, each in held.items())
+        for held in (gone, came)
+    )
     both = ((old[value], new[value]) for value in old if value in new)
     return [(one[0], other[0]) for one, other in both if len(one) == len(other) == 1]
-
-
-def _by_handle(entities: Mapping[str, Any], handle: tuple[str, ...]) -> Mapping[Any, list[str]]:
-    found: defaultdict[Any, list[str]] = defaultdict(list)
-    for key, entity in entities.items():
-        found[tuple(getattr(entity, attr) for attr in handle)].append(key)
-    return found
 
 
 LONGEST_NEW_ID = 40

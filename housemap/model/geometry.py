@@ -5,12 +5,12 @@ room's own origin is the south-west corner of its box; an outline's points may b
 anywhere, and are moved so that their box starts there.
 """
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import atan2, cos, degrees, dist, hypot, inf, radians, sin
 from typing import NamedTuple
 
+from housemap.model.grouping import grouped
 from housemap.model.house import (
     DEFAULT_CASED_HEIGHT_M,
     DEFAULT_DOORWAY_HEIGHT_M,
@@ -216,9 +216,7 @@ def box_pairs(
 
     Sorted from the west, most are never compared. Raises TooIntricateError beyond `most`.
     """
-    levels: defaultdict[int, list[Placed]] = defaultdict(list)
-    for level, key, outline in outlines:
-        levels[level].append((box_of(outline), key, outline))
+    levels = grouped((level, (box_of(outline), key, outline)) for level, key, outline in outlines)
     work = 0
     for rooms in levels.values():
         rooms.sort()

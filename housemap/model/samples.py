@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
 from housemap.model.geometry import RoomAreas, floor_area_m2, room_areas, walls
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Opening, Room, Sample
 from housemap.model.wishes import rooms_to_paint
 
@@ -140,7 +141,5 @@ def tried_in(house: House, paint: str, room: str) -> Tried:
 
 def all_tried(house: House) -> Mapping[tuple[str, str], Tried]:
     """By paint and room: what was tried at all."""
-    found: dict[tuple[str, str], list[Sample]] = {}
-    for sample in house.samples.values():
-        found.setdefault((sample.paint, sample.room), []).append(sample)
+    found = grouped(((each.paint, each.room), each) for each in house.samples.values())
     return {place: come_to(samples) for place, samples in found.items()}
