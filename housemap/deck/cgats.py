@@ -102,10 +102,10 @@ def read_sections(text: str, name: str) -> list[Section]:
             section.fields = block_words(found[1:], lines, number, name)
         elif found[0] == DATA:
             section.line = number
+            section.lines = block_lines(line, lines, number, name)
             section.fields = section.fields or (sections[-1].fields if sections else [])
             if not section.fields:
                 raise refuse(f"data without {FORMAT}", name, number)
-            section.lines = block_lines(line, lines, number, name)
             sections.append(section)
             section = Section()
         elif found[0] != "KEYWORD":
