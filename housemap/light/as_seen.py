@@ -1,7 +1,7 @@
 """Colours as they are seen in a room, and how a D65 screen shows them.
 
 The eye adapts to the light as it comes into the room, to the degree that CIECAM16 gives for the
-luminance there; of the tint that bounces add it discounts half (`surface_light.as_discounted`), the
+luminance there; of the tint that bounces add it discounts most (`surface_light.as_discounted`), the
 rest is seen (our assumption, in line with Harleman 2007 and Billger 1999). CIE 248:2022 for the
 colour, two-step CAT16 (Zhai & Luo 2018) for the screen.
 """

@@ -25,6 +25,8 @@ SHIFT = 6.0
 """CAM16-UCS units between day and lamplight from which a colour visibly changes."""
 TINTED = 5.0
 """CAM16-UCS units that the floor or a wall must add to be worth a word."""
+WELL_LIT_PERCENT = 5.0
+"""From this daylight factor on a room looks well lit by day (BS 8206-2, of its average)."""
 DIM_EVENING_LUX, BRIGHT_EVENING_LUX = 50.0, 200.0
 """Mean on the walls (our assumption)."""
 
@@ -67,7 +69,7 @@ def _by_day(room: LightFigures) -> str:
         return "Dark by day: lamps are on all the time."
     if part < 1.0:
         return "Dim by day."
-    return "Bright by day." if part > 2.0 else "Light enough by day."  # noqa: PLR2004
+    return "Bright by day." if room.median_percent >= WELL_LIT_PERCENT else "Light enough by day."
 
 
 def _by_lamp(room: LightFigures) -> Iterator[str]:

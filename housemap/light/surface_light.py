@@ -18,7 +18,7 @@ LUX = 3
 """The column after X, Y and Z."""
 DARK_LUX = 1e-9
 """Less light than this is none."""
-DISCOUNTED = 0.5
+DISCOUNTED = 0.7
 """How much of the tint that reflected light gives to a surface an adapted eye takes away."""
 
 
@@ -66,7 +66,7 @@ class Lit(NamedTuple):
         return appearance.adapting_luminance(self.total_lux(WALLS))
 
     def reflected_xyz100(self, surface: str, reflectance: Floats) -> Floats:
-        """What a surface sends to an eye that discounts half its tint: (..., 41) to (..., 3).
+        """What a surface sends to an eye that discounts most of its tint: (..., 41) to (..., 3).
 
         Y 100 is a perfect diffuser on that same surface: a paint looks about as light on a wall in
         shade as on one beside the lamp (lightness constancy; our assumption).
@@ -91,9 +91,9 @@ def as_discounted(sent: Floats, white: Floats, source: Floats) -> Floats:
     the light as it comes in. The light that one surface throws on another is discounted in part,
     as the colour of any light is: one sees white frames, not tinted ones. Delahunt & Brainard 2004
     (Journal of Vision 4(9):8) measured constancy under light that a nearby surface reflects: it
-    follows the local surround, and is less than under a change of the light source. DISCOUNTED is
-    our reading of it (the figure is from memory). The rest is seen: rooms look stronger than chips
-    (Harleman 2007).
+    follows the local surround. Foster 2011 (Vision Research 51:674) reviews how constant surfaces
+    look under a change of light, mostly 0.6 to 0.9 of fully constant (from memory); DISCOUNTED is
+    our choice among these. The rest is seen: rooms look stronger than chips (Harleman 2007).
     """
     untinted = white100_of(source)
     scale = 100.0 / np.maximum(white[..., 1:2], DARK_LUX)

@@ -254,15 +254,14 @@ def _daylight(view: LightView, page: Page) -> Iterator[Row]:
         met = "that is met" if percent >= aim else "that is not met"
         words = f"Half of the room has {percent:.1f} % or more; aim for {aim:.1f} %: {met}."
         yield from page.text(words)
-    plane = f", at table height {light.plane_percent:.2f} %" if light.plane_percent else ""
-    yield from page.text(f"On average {light.daylight.percent:.2f} %{plane}.", quiet=True)
-    use, least = room.room.use, room.least_percent
+    words = f"By the older rule {light.daylight.percent:.2f} % on average"
+    least = room.least_percent
     if least is None:
-        yield from page.text(f"No minimum is set for a {use} room.", quiet=True)
+        words += f", with no minimum for a {room.room.use} room."
     else:
         met = "that is met" if light.daylight.percent >= least else "that is not met"
-        words = f"A {use} room should have {least:g} % on average: {met}."
-        yield from page.text(words, quiet=True)
+        words += f"; at least {least:g} %: {met}."
+    yield from page.text(words, quiet=True)
     if view.tried and view.tried != room.walls:
         yield page.line(_tried(view, light.daylight.percent))
 

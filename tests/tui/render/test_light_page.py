@@ -53,16 +53,13 @@ def colours_of_row(row: Row) -> list[str | None]:
     return [run.ink.bg for run in row if not run.text.strip() and run.ink.bg != DARK.panel]
 
 
-MEANT = [
-    "Light enough by day.", "The floor makes the walls look warmer.",
-    "By lamp the colour looks much as by day.",
-]  # fmt: skip
+MEANT = ["Light enough by day.", "By lamp the colour looks much as by day."]
 
 
 @pytest.mark.parametrize("width", [80, 160])
 def test_the_page_begins_with_what_the_light_means(width: int) -> None:
     """Of the hall 0.74 % on half of the plane, 0.71 % aimed for; 52 lx by lamp; a shift of 2.2."""
-    first = page_of("hall", width=width).splitlines()[1:4]
+    first = page_of("hall", width=width).splitlines()[1:3]
     assert [line[:80].strip() for line in first] == MEANT
 
 
@@ -170,7 +167,7 @@ def test_no_row_is_wider_than_the_screen(room: str, width: int, look: Look) -> N
 
 def test_without_colour_no_empty_block_stands_for_one() -> None:
     rows = rows_of("hall", look=LOOKS[2])
-    assert text_of(rows[6:7]).split()[0] == "reference"
+    assert text_of(rows[5:6]).split()[0] == "reference"
 
 
 @settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
