@@ -5,7 +5,7 @@ Names are those of the blocks of Kelly & Judd 1976 (NBS Special Publication 440,
 colour in a neutral block has no undertone. Temperature from the hue is our assumption.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from math import atan2, degrees, hypot
 from typing import Literal, NamedTuple, get_args
@@ -15,6 +15,7 @@ import numpy as np
 from housemap.colorimetry import tables
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.model.house import STRENGTHS
+from housemap.model.notation import hue_name, spell
 
 Family = Literal[
     "pink", "red", "brown", "yellow", "olive", "green", "blue-green", "blue", "purple", "none"
@@ -111,6 +112,39 @@ def names(hvc: Floats) -> tuple[str, ...]:
     """
     found = _within(hvc, _blocks().limits).argmax(1).tolist()
     return tuple(_blocks().names[i] for i in found)
+
+
+PLAIN_NAMES: Mapping[str, str] = {"gray": "medium gray", "off-white": "yellowish white"}
+"""Names in daily use (common practice, no source)."""
+LIGHTEST, WIDEST = 9.5, 4.0
+"""Where a block has no end: its value up to here, its chroma so far from where it begins."""
+
+
+@cache
+def _centres() -> Mapping[str, str]:
+    """The notation in the middle of the largest block of each name."""
+    found: dict[str, tuple[float, str]] = {}
+    for limits, name in zip(_blocks().limits.T.tolist(), _blocks().names, strict=True):
+        hue_from, hue_to, chroma_gt, chroma_le, value_ge, value_lt = limits
+        hues, chroma = (hue_to - hue_from) % 100.0 or 100.0, max(chroma_gt, 0.0)
+        wide = min(chroma_le, chroma + WIDEST) - chroma
+        low, high = value_ge, min(value_lt, LIGHTEST)
+        hvc = ((hue_from + hues / 2) % 100.0, (low + high) / 2, chroma + wide / 2)
+        if name in NEUTRALS:
+            hvc = (0.0, hvc[1], 0.0)
+        size = hues * wide * (high - low)
+        [middle] = names(np.array([hvc]))
+        fits = middle == name or middle.endswith(f" {name}")  # green: a moderate green
+        if fits and size > found.get(name, (0.0, ""))[0]:
+            hue, value, chroma = (round(each, 1) for each in hvc)
+            found[name] = size, spell(hue_name(hue), value, chroma)
+    return {name: notation for name, (_, notation) in found.items()}
+
+
+def notation_of(name: str) -> str | None:
+    """The notation in the middle of what is called by an ISCC-NBS name; None where none is."""
+    plain = " ".join(name.casefold().split()).replace("grey", "gray")
+    return _centres().get(PLAIN_NAMES.get(plain, plain))
 
 
 def leans(hvc: Floats) -> Truths:

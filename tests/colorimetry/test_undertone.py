@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.colorimetry import munsell, undertone
+from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, colour_facts
 from housemap.model.house import Notation, Srgb
 from tests.support.published import published
@@ -92,6 +93,27 @@ def test_a_centroid_is_called_by_its_own_hue() -> None:
     pairs = zip(centroids, facts, strict=True)
     alike = [hue_of(name) == hue_of(one.undertone.name) for (name, _), one in pairs]
     assert sum(alike) > SHARE_OF_HUES * len(alike)
+
+
+@pytest.mark.parametrize("name", ["gray", "grey", "brown", *sorted(undertone._centres())])
+def test_a_name_stands_for_a_colour_that_is_called_so(name: str) -> None:
+    notation_text = undertone.notation_of(name)
+    assert notation_text is not None
+    found = name_of(notation_text)
+    plain = name.replace("grey", "gray")
+    assert found == plain or found.endswith(f" {plain}")
+
+
+def test_a_name_lies_near_its_published_centroid() -> None:
+    """CIEDE2000 from the centroid's screen colour (NBS SP 440); a block is some 20 wide."""
+    known = {n: Srgb(text) for n, text in published("iscc_nbs_centroids")["centroids"]}
+    named = {n: undertone.notation_of(n) for n in known}
+    pairs = [(known[n], Notation(text)) for n, text in named.items() if text]
+    assert len(pairs) > 90
+    lab = [colour.lab100 for pair in pairs for colour in colour_facts(list(pair))]
+    apart = ciede2000(np.array(lab[0::2]), np.array(lab[1::2]))
+    assert np.median(apart) < 5.0
+    assert apart.max() < 20.0
 
 
 def hue_of(name: str) -> str:

@@ -10,7 +10,9 @@ from housemap.workbench.survey.vocabulary import (
     ChangeWords,
     Clause,
     Cut,
+    FinishWords,
     LampWords,
+    NowWords,
     OpeningWords,
     RoomWords,
     WindowWords,
@@ -33,6 +35,10 @@ def write_clause(clause: Clause, units: Units = "m") -> str:
             words = _lamp(clause, units)
         case ChangeWords():
             words = _change(clause, units)
+        case FinishWords():
+            words = iter(("floor" if clause.is_floor else "keep", clause.text))
+        case NowWords():
+            words = iter((clause.surface, "now", clause.text))
     return " ".join(words)
 
 

@@ -51,6 +51,7 @@ from housemap.model.text import clean_text, shown
 from housemap.plan.floor_plan import SIDE_WORDS
 from housemap.workbench.session import today
 from housemap.workbench.survey.vocabulary import MOST_HEIGHT_M, MOST_LENGTH_M, SIDES, which_unit
+from housemap.workbench.typed_colour import colour_of
 
 
 class Entry(Protocol):
@@ -320,7 +321,7 @@ SPECTRUM = "spectrum"
 class Colour(NamedTuple):
     """A colour in any of the ways in which one is measured or named."""
 
-    hint: str = "#d9d0bf, L 62 a 1.2 b 8.3 D50/2, XYZ 30 31 25, 5Y 7/1"
+    hint: str = "light brown, 5Y 7/1, #d9d0bf, lrv 35, L 62 a 1.2 b 8.3 D50/2, XYZ 30 31 25"
 
     def text(self, value: ColourSource) -> str:
         match value:
@@ -343,7 +344,7 @@ class Colour(NamedTuple):
         if text.strip().casefold().startswith(SPECTRUM):
             raise refusal("a spectrum is pasted as numbers: from 400 step 10: 0.31 0.33 ...")
         try:
-            return parse_reading(text).source
+            return colour_of(text)
         except InputError as error:
             raise refusal(str(error)) from error
 

@@ -8,14 +8,17 @@ A clause is one of these; parts in brackets may be left out, and stand in any or
   [level 1]; behind an opening also [at 0.5 [from e]] and [wall s], which are its own.
 - a window: wall window, or window wall, [1.2 [x 1.1]], [at 0.6 [from e]], [sill 0.9].
 - a lamp: lamp, [1400 lm or 100 watt], [2700 K], [down up all], [LED-B1], [at 0.9 2.6 2.4].
-- a change of the room: [size 3.1 x 2.8], [height 2.4], [use office], [role accent], [level 1].
+- a change of the room: [size] 3.1 x 2.8, [height 2.4], [use office], [role accent], [level 1].
+- what is kept: floor, or worktop, tiles and their like, then its name and perhaps a colour; keep
+  before anything else: keep oak table 10YR 5/4.
+- what is there now: walls, ceiling, trim or doors, now, then a paint, a colour, or papered, worn.
 """
 
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from difflib import get_close_matches
-from itertools import pairwise
+from itertools import pairwise, takewhile
 from typing import Any, Literal, NamedTuple, NoReturn, TypeVar
 
 from housemap.errors import InputError
@@ -24,12 +27,17 @@ from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units
 from housemap.model.lengths import inches_question, parse_length_m
 from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.vocabulary import (
+    COATED,
     CORNERS,
+    FIXED_WORDS,
+    FLOOR,
+    KEEP,
     KINDS,
     LAMP_WORDS,
     LUMENS_OF_WATTS,
     MOST_HEIGHT_M,
     MOST_LENGTH_M,
+    NOW,
     SIDES,
     WINDOW_AT_A_WALL,
     WINDOW_WORDS,
@@ -38,9 +46,11 @@ from housemap.workbench.survey.vocabulary import (
     Clause,
     Cut,
     Fault,
+    FinishWords,
     Hint,
     LampWords,
     Line,
+    NowWords,
     OpeningWords,
     RoomWords,
     Span,
@@ -435,10 +445,6 @@ def wall(reader: Reader, token: Token) -> None:
     reader.say("wall", side or str(int(key.text)), token)
 
 
-def nothing_fits(reader: Reader, token: Token) -> None:
-    reader.fail(token, "a number does not belong here")
-
-
 # A room, and its name
 
 SHORTEST_MISSPELT = 4
@@ -458,7 +464,7 @@ _ROOM_HINTS = {"height_m": [Hint("height", "of the room")], "use": [Hint("use", 
 _SIZE_IF_NEW = Hint("3.1 x 2.8", "its size, if it is new", example=True)
 _AT_THERE = Hint("at 0.5", "how far along its own wall", example=True)
 _CHANGE: Mapping[str, Item] = {
-    "0": nothing_fits, "size": size,
+    "0": size, "size": size,
     **{word: _ROOM[word] for word in ("less", "high", "use", "role", "level")},
 }  # fmt: skip
 
@@ -490,6 +496,7 @@ def name_of(reader: Reader) -> str:
     if first.kind == "sign" or first.unit:
         reader.fail(first, "a room's name is needed")
     if first.kind != "quoted":
+        _no_window(reader, first)
         while (token := reader.token) is not None and _goes_on(reader, token):
             _not_misspelt_behind(reader, first, token)
             reader.take()
@@ -504,6 +511,13 @@ def name_of(reader: Reader) -> str:
         if known.casefold().startswith(typed) and known.casefold() != typed:
             reader.offer(Hint(known, "is there already", first.start))
     return name
+
+
+def _no_window(reader: Reader, first: Token) -> None:
+    """Raise WordError where a window or lamp is named behind what is no wall."""
+    rest, parts = reader.rest_of_clause(), (*WINDOW_WORDS, *LAMP_WORDS[:2])
+    if first in reader.tokens[:1] and rest and word(rest[0].text) in parts:
+        reader.fail(first, "which wall? Write n, e, s or w, or put the name of a room in quotes")
 
 
 def _goes_on(reader: Reader, token: Token) -> bool:
@@ -694,6 +708,48 @@ def _change(reader: Reader, start: int) -> ChangeWords:
     return ChangeWords(**reader.values, spans=reader.whole(start))
 
 
+# What is kept, and what is there now
+
+
+def _rest_said(reader: Reader, example: str) -> str:
+    """The words up to the end of the clause, which must be some; a colon before them is no word."""
+    if (token := reader.token) is not None and token.text == ":":
+        reader.take()
+    first = reader.token
+    if first is None:
+        reader.lacks(example)
+    while (token := reader.token) is not None and not _begins_another(reader, token):
+        last = reader.take()
+    reader.spans["text"] = (first.start, last.end)
+    return clean_text(reader.text[first.start : last.end])
+
+
+def _begins_another(reader: Reader, token: Token) -> bool:
+    """Whether a comma is followed by what begins another clause."""
+    follows = reader.following
+    return token.text == COMMA and follows is not None and word(follows.text) in (*SIDES, *MAKERS)
+
+
+def _finish(reader: Reader, start: int) -> FinishWords:
+    first = reader.take()
+    reader.offer(Hint("oak 10YR 6/4", "its name and colour", example=True))
+    said = _rest_said(reader, f"which? Write its name and colour: {first.text} oak 10YR 6/4")
+    is_floor = word(first.text) == FLOOR
+    if not is_floor and word(first.text) != KEEP:
+        said = f"{said} {first.text}" if said[:1].isalpha() else f"{first.text} {said}"
+    return FinishWords(said, is_floor, spans=reader.whole(start))
+
+
+def _now(reader: Reader, start: int) -> NowWords:
+    surface = COATED[word(reader.take().text)] if reader.word in COATED else "walls"
+    reader.take_word(NOW)
+    reader.offer(
+        Hint("pale yellow", "its colour", example=True), Hint("papered"), Hint("bare plaster")
+    )
+    said = _rest_said(reader, "what is there? A paint, a colour such as 5Y 9/2, or papered")
+    return NowWords(surface, said, spans=reader.whole(start))
+
+
 Maker = Callable[[Reader, int], Clause]
 
 MAKERS: Mapping[str, Maker] = {
@@ -701,6 +757,10 @@ MAKERS: Mapping[str, Maker] = {
     **dict.fromkeys(("size", "high", "use", "role", "level"), _change),
 }  # fmt: skip
 """By the word with which a clause begins."""
+KEEPERS: Mapping[str, Maker] = {
+    **dict.fromkeys((FLOOR, *FIXED_WORDS, KEEP), _finish), NOW: _now,
+}  # fmt: skip
+"""The same, unless a size says that it is a room."""
 
 # The line
 
@@ -710,6 +770,7 @@ MOST_CHARACTERS = 2000
 BEGINNINGS = (
     Hint("n", "a wall: n, e, s or w, n up on the map"), Hint("window", "in which wall"),
     Hint("lamp", "of this room"), Hint("height", "of this room"),
+    Hint("floor", "what it is, and its colour"), Hint("walls now", "what is on them today"),
 )  # fmt: skip
 
 
@@ -748,6 +809,17 @@ def _clause(reader: Reader, start: int) -> Clause:
             make = _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
         elif any(token.sign == ">" for token in rest):
             make = _opening
+        elif rest[0].kind == "number" and [token.sign for token in rest[1:2]] == ["x"]:
+            make = _change
         else:
-            make = MAKERS.get(reader.word, _room)
+            make = MAKERS.get(reader.word) or _keeper(reader, rest) or _room
     return make(reader, start)
+
+
+def _keeper(reader: Reader, rest: Sequence[Token]) -> Maker | None:
+    """How what is kept or there now is read; None where the clause is about something else."""
+    said = takewhile(lambda token: token.text != COMMA, rest)
+    if any(token.sign == "x" for token in said):
+        return None
+    second = word(rest[1].text) if len(rest) > 1 else ""
+    return _now if reader.word in COATED and second == NOW else KEEPERS.get(reader.word)

@@ -1,11 +1,12 @@
 """What a survey line means in a house: the house as it becomes, and what was understood."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from operator import itemgetter
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from housemap.errors import Problem
+from housemap.errors import InputError, Problem
 from housemap.model.edits import free_id, new_id
 from housemap.model.geometry import (
     Box,
@@ -23,7 +24,18 @@ from housemap.model.geometry import (
     wall_of,
     walls,
 )
-from housemap.model.house import House, Lamp, Opening, Point, Room, Units, Window
+from housemap.model.house import (
+    Finish,
+    House,
+    Lamp,
+    Opening,
+    Paint,
+    Point,
+    Room,
+    State,
+    Units,
+    Window,
+)
 from housemap.model.lengths import format_length
 from housemap.model.text import shown
 from housemap.model.validation import SLACK_M, problems, sentence
@@ -40,6 +52,9 @@ from housemap.plan.placing import place
 from housemap.plan.schematic import meet
 from housemap.workbench.survey.grammar import fault
 from housemap.workbench.survey.vocabulary import (
+    COLOURS,
+    CONDITIONS,
+    GROUNDS,
     SIDES,
     USUAL_KELVIN,
     USUAL_LUMENS,
@@ -47,8 +62,10 @@ from housemap.workbench.survey.vocabulary import (
     ChangeWords,
     Clause,
     Cut,
+    FinishWords,
     LampWords,
     Line,
+    NowWords,
     OpeningWords,
     RoomWords,
     Side,
@@ -60,6 +77,9 @@ from housemap.workbench.survey.vocabulary import (
     usual_m,
     usual_role,
 )
+
+if TYPE_CHECKING:
+    from housemap.workbench.typed_colour import NamedColour
 
 
 def wall_meant(room: Room, key: str, span: Span) -> str:
@@ -494,6 +514,10 @@ def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
             after = _part(meaning, "window", window(meaning.house, meaning.room, clause))
         case LampWords():
             after = _part(meaning, "lamp", lamp(meaning.house, meaning.room, clause))
+        case FinishWords():
+            after = _kept(meaning, clause)
+        case NowWords():
+            after = _there_now(meaning, clause)
         case ChangeWords():
             room, said = changed(meaning.house, meaning.room, clause)
             after = _put(meaning, "rooms", meaning.here, room).with_said(
@@ -516,6 +540,77 @@ def _part(meaning: Meaning, kind: str, part: Part) -> Meaning:
     room = replace(meaning.room, **entries)
     label = f"{kind} in {room.name}"
     return _put(meaning, "rooms", meaning.here, room).with_said(said, label)
+
+
+# What is kept, and what is there now
+
+
+def _kept(meaning: Meaning, words: FinishWords) -> Meaning:
+    """A finish of the house by its name, else a new one."""
+    house, room, where = meaning.house, meaning.room, "floor" if words.is_floor else "kept"
+    known, said = _named(house.finishes, words.text), "as in the house already"
+    if known is None:
+        typed = _colour_in(words.text, words.spans["text"])
+        finish = typed.finish
+        if finish is None:
+            text = f"{shown(words.text)} is new: write its colour behind it, as in {COLOURS}"
+            fault(words.spans["text"], text, unfinished=True)
+        alike = (key for key, each in house.finishes.items() if each == finish)
+        known = next(alike, None)
+        if known is None:
+            known = new_id(house, "finishes", finish.name)
+            meaning = _put(meaning, "finishes", known, finish)
+            said = ", ".join(filter(None, ("new", typed.how)))
+    name = meaning.house.finishes[known].name
+    fixed = (*(each for each in room.fixed if each != known), known)
+    room = replace(room, floor=known) if words.is_floor else replace(room, fixed=fixed)
+    return _put(meaning, "rooms", meaning.here, room).with_said(
+        f"{room.name}: {where} {name} ({said})", f"{where} of {room.name}"
+    )
+
+
+def _named(table: Mapping[str, Finish] | Mapping[str, Paint], text: str) -> str | None:
+    """What has that name, else the only one whose name begins so."""
+    plain, names = text.casefold(), {key: each.name.casefold() for key, each in table.items()}
+    begun = [key for key, name in names.items() if name.startswith(plain)]
+    whole = (key for key, name in names.items() if name == plain)
+    return next(whole, begun[0] if len(begun) == 1 else None)
+
+
+def _colour_in(text: str, span: Span) -> "NamedColour":
+    from housemap.workbench.typed_colour import named_colour  # noqa: PLC0415 - numpy, when asked for
+
+    try:
+        return named_colour(text)
+    except InputError as error:
+        fault(span, str(error))
+
+
+def _there_now(meaning: Meaning, words: NowWords) -> Meaning:
+    """A paint of the house, a colour, a ground, a condition: what is said of them is noted."""
+    house, room, span = meaning.house, meaning.room, words.spans["text"]
+    text, condition = words.text, room.states.get(words.surface, State()).condition
+    for each in CONDITIONS:
+        if each in text.casefold().split():
+            text = re.sub(rf",?\s*\b{each}\b,?", " ", text, flags=re.IGNORECASE).strip()
+            condition = CONDITIONS[each]
+    ground, paint = GROUNDS.get(text.casefold()), _named(house.paints, text)
+    if ground or not text:
+        state = replace(room.states.get(words.surface, State()), condition=condition)
+        state = replace(state, ground=ground, paint=None, colour=None) if ground else state
+    elif paint:
+        state = State(paint=paint, condition=condition)
+    else:
+        colour = _colour_in(text, span).colour
+        if colour is None:
+            says = f"{shown(text)} is no paint of the house: write its colour, as in {COLOURS}"
+            fault(span, says, unfinished=True)
+        state = State(colour=colour, condition=condition)
+    room = replace(room, states={**room.states, words.surface: state})
+    return _put(meaning, "rooms", meaning.here, room).with_said(
+        f"{room.name}: {words.surface} now {words.text}; what is planned is left as it is",
+        f"{words.surface} of {room.name} now",
+    )
 
 
 # Rooms

@@ -10,7 +10,17 @@ from difflib import get_close_matches
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
-from housemap.model.house import Aim, OpeningKind, Point, Role, Units, Use
+from housemap.model.house import (
+    Aim,
+    Condition,
+    Ground,
+    OpeningKind,
+    Point,
+    Role,
+    Surface,
+    Units,
+    Use,
+)
 from housemap.model.lengths import FOOT_M, INCH_M
 
 Side = Literal["n", "e", "s", "w"]
@@ -32,6 +42,27 @@ WINDOW_WORDS = ("window", "win")
 WINDOW_AT_A_WALL = "w"
 """Short for a window once its wall has been named."""
 LAMP_WORDS = ("lamp", "light", "l")
+FLOOR = "floor"
+FIXED_WORDS = (
+    "worktop", "worktops", "tile", "tiles", "splashback", "brick", "stone", "hearth", "fireplace",
+    "cabinets", "curtains",
+)  # fmt: skip
+"""What is kept beside the floor, by the word that its name ends with."""
+KEEP = "keep"
+"""Before the name of anything else that is kept."""
+NOW = "now"
+COATED: Mapping[str, Surface] = {
+    "walls": "walls", "ceiling": "ceiling", "trim": "trim", "woodwork": "trim", "doors": "doors",
+}  # fmt: skip
+"""Surfaces of which a line says what is on them now."""
+GROUNDS: Mapping[str, Ground] = {
+    "painted": "painted", "bare plaster": "plaster", "plaster": "plaster",
+    "new plaster": "new-plaster", "paper": "paper", "papered": "paper", "wallpaper": "paper",
+    "tiled": "tile", "wood": "wood", "bare wood": "wood", "metal": "metal",
+}  # fmt: skip
+COLOURS = "light brown, 10YR 6/4, #c19a6b or lrv 35"
+"""In how many ways a colour may be typed."""
+CONDITIONS: Mapping[str, Condition] = {"sound": "sound", "worn": "worn", "damaged": "damaged"}
 SPELLINGS: Mapping[str, str] = {
     "@": "at",
     "width": "wide",
@@ -248,7 +279,25 @@ class ChangeWords:
     spans: Spans = field(default_factory=dict, compare=False)
 
 
-Clause = RoomWords | OpeningWords | WindowWords | LampWords | ChangeWords
+@dataclass(frozen=True, slots=True)
+class FinishWords:
+    """Something of the room that is kept, by its name and perhaps a colour."""
+
+    text: str
+    is_floor: bool = False
+    spans: Spans = field(default_factory=dict, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class NowWords:
+    """What is on a surface of the room now, before it is painted."""
+
+    surface: Surface
+    text: str
+    spans: Spans = field(default_factory=dict, compare=False)
+
+
+Clause = RoomWords | OpeningWords | WindowWords | LampWords | ChangeWords | FinishWords | NowWords
 
 
 class Fault(NamedTuple):

@@ -5,14 +5,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.fieldtypes import ILLUMINANTS
-from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units
+from housemap.model.house import AIMS, OPENING_KINDS, ROLES, SURFACES, USES, Units
 from housemap.workbench.survey.grammar import parse_line, tokens_of
 from housemap.workbench.survey.vocabulary import (
     Along,
     ChangeWords,
     Clause,
     Cut,
+    FinishWords,
     LampWords,
+    NowWords,
     OpeningWords,
     RoomWords,
     WindowWords,
@@ -71,6 +73,15 @@ def clause(text: str, units: Units = "m") -> Clause:
         ("height 2.5 use office role accent level -1",
          ChangeWords(height_m=2.5, use="office", role="accent", level=-1)),
         ("size 3.1 x 2.8", ChangeWords((3.1, 2.8))),
+        ("4.0 x 3.0 height 2.5", ChangeWords((4.0, 3.0), height_m=2.5)),
+        ("floor oak boards", FinishWords("oak boards", is_floor=True)),
+        ("floor: grey carpet #88888a", FinishWords("grey carpet #88888a", is_floor=True)),
+        ("worktop oak 10YR 6/4", FinishWords("oak 10YR 6/4 worktop")),
+        ("keep oak table", FinishWords("oak table")),
+        ("Floor store 2 x 3", RoomWords("Floor store", (2.0, 3.0))),
+        ("walls now #d9d0bf", NowWords("walls", "#d9d0bf")),
+        ("woodwork now white, worn", NowWords("trim", "white, worn")),
+        ("now bare plaster", NowWords("walls", "bare plaster")),
     ],
 )  # fmt: skip
 def test_plain_words_and_their_short_forms_are_understood(text: str, meant: Clause) -> None:
@@ -89,6 +100,11 @@ def test_several_things_stand_on_one_line() -> None:
     meant = (OpeningWords(STUDY, "n"), WindowWords("s", 1.2, 1.1), LampWords(800.0))
     assert clauses("n > Study 3.1x2.8; s w 1.2 x 1.1; lamp 800;") == meant
     assert clauses("n > Study, 3.1 x 2.8, s window 1.2 x 1.1, lamp, 800 lm") == meant
+
+
+def test_a_comma_ends_what_is_kept_where_another_thing_begins() -> None:
+    kept = FinishWords("oak, oiled", is_floor=True)
+    assert clauses("floor oak, oiled, s window 1.2 x 1.1") == (kept, WindowWords("s", 1.2, 1.1))
 
 
 def test_the_name_of_a_room_there_is_goes_before_any_other_meaning() -> None:
@@ -113,6 +129,7 @@ def test_the_name_of_a_room_there_is_goes_before_any_other_meaning() -> None:
         ("Study 3 x 4 level high", "high", "a whole number"),
         ("n at 1 from up > Study", "up", "n, e, s or w"),
         ("n > > Study", ">", "a room's name is needed"),
+        ("q window 1 x 1", "q", "which wall? Write n, e, s or w"),
     ],
 )
 def test_a_mistake_is_told_at_its_word(text: str, word: str, says: str) -> None:
@@ -126,7 +143,7 @@ def test_a_mistake_is_told_at_its_word(text: str, word: str, says: str) -> None:
 @pytest.mark.parametrize(
     "text",
     ["n", "n 0.8", "n 0.8 at", "n at 1.2 >", "window", "window s 1.2 x", "n > Study 3.1 x",
-     "n doorw", "Hall 3.1 x 2.8 less", "Hall 3 x 2 use", "n at 1 from"],
+     "floor", "walls now", "n doorw", "Hall 3.1 x 2.8 less", "Hall 3 x 2 use", "n at 1 from"],
 )  # fmt: skip
 def test_a_line_that_is_not_finished_is_no_mistake_and_says_what_comes(text: str) -> None:
     line = parse_line(text, "m", NAMES)
@@ -219,7 +236,13 @@ lamps = st.builds(
     st.none() | st.sampled_from(ILLUMINANTS), st.none() | st.tuples(metres, metres, metres),
 )  # fmt: skip
 changes = st.builds(ChangeWords, sizes, cut=cuts, **details)
-meant = st.lists(st.one_of(alone, openings, windows, lamps, changes), min_size=1, max_size=3)
+kept = st.builds(
+    FinishWords, st.sampled_from(("oak 10YR 6/4", "grey", "L 62 a 1 b 8")), st.booleans()
+)
+now = st.builds(NowWords, st.sampled_from(SURFACES), st.sampled_from(("white, worn", "#d9d0bf")))
+meant = st.lists(
+    st.one_of(alone, openings, windows, lamps, changes, kept, now), min_size=1, max_size=3
+)
 
 
 @given(st.floats(0.0, 300.0), st.floats(0.5, 50.0))

@@ -12,7 +12,18 @@ from shapely.geometry import Polygon
 from housemap.file.reader import parse_house
 from housemap.file.writer import dump_house
 from housemap.model.geometry import floor_area_m2, floor_outline_m
-from housemap.model.house import House, Lamp, Opening, Room, Window
+from housemap.model.house import (
+    ColourSource,
+    House,
+    Lamp,
+    Notation,
+    Opening,
+    Paint,
+    Room,
+    Srgb,
+    State,
+    Window,
+)
 from housemap.model.validation import problems
 from housemap.plan.placing import place
 from housemap.workbench.survey.grammar import WordError, parse_line
@@ -223,6 +234,61 @@ def test_a_word_that_is_no_room_makes_none_by_mistake() -> None:
     assert fault("lampp").unfinished
     assert fault("lampp").text.startswith("no room has this name")
     assert surveyed("Garage 3 x 5").rooms["garage"].use == "utility"
+
+
+# What is kept, and what is there now
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "colour"),
+    [
+        ("floor oak 10YR 6/4", "Oak", Notation("10YR 6/4")),
+        ("floor: oak boards #c19a6b", "Oak boards", Srgb("#c19a6b")),
+        ("floor grey carpet", "Grey carpet", Notation("N 5.5/")),  # ISCC-NBS medium gray
+        ("floor 5Y 7/1", "Floor", Notation("5Y 7/1")),
+    ],
+)
+def test_a_floor_is_a_new_finish_with_the_colour_that_its_words_name(
+    text: str, name: str, colour: ColourSource
+) -> None:
+    house = surveyed(text)
+    floor = house.finishes[str(house.rooms["hall"].floor)]
+    assert (floor.name, floor.colour) == (name, colour)
+
+
+def test_a_finish_is_made_once_and_another_room_has_it_by_its_name() -> None:
+    house = surveyed("floor oak boards lrv 35", "n > Study 3 x 3", "Study", "floor oak")
+    assert [*house.finishes] == ["oak-boards"]
+    assert house.rooms["study"].floor == house.rooms["hall"].floor == "oak-boards"
+    assert house.finishes["oak-boards"].lrv == 35.0
+    again = surveyed("worktop black", "worktop black", house=house)
+    assert again.rooms["hall"].fixed == ("black-worktop",)
+
+
+def test_without_a_colour_the_line_asks_for_one() -> None:
+    found = fault("floor oak")
+    assert found.unfinished
+    assert found.text == (
+        '"oak" is new: write its colour behind it, as in light brown, 10YR 6/4, #c19a6b or lrv 35'
+    )
+    assert "0 to 100" in fault("floor oak lrv 350").text
+
+
+def test_what_is_there_now_is_noted_and_is_no_plan() -> None:
+    house = replace(HOUSE, paints={"clay": Paint("Clay Petal", Srgb("#aa8877"))})
+    for text, state in {
+        "walls now clay petal": State(paint="clay"),
+        "now 5Y 9/2": State(colour=Notation("5Y 9/2")),
+        "now white, worn": State(colour=Notation("N 9/"), condition="worn"),
+        "now papered": State(ground="paper"),
+    }.items():
+        after = surveyed(text, house=house).rooms["hall"]
+        assert after.states == {"walls": state}
+        assert after.paints == HALL.paints
+    worn = surveyed("now papered", "now damaged", "ceiling now worn", house=house).rooms["hall"]
+    assert worn.states["walls"] == State(ground="paper", condition="damaged")
+    assert worn.states["ceiling"] == State(condition="worn")
+    assert "write its colour" in fault("now magnolia", house).text
 
 
 def test_rooms_of_one_name_are_told_apart_by_their_ids() -> None:
