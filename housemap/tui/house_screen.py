@@ -301,11 +301,8 @@ class HouseScreen(ProgramScreen):
         return self.safekeeping.fault
 
     @property
-    def hint(self) -> str:
-        """The next step of the house while only its map is shown."""
-        if self._panel is not None or self._stage is not None or not self.program.settings.steps:
-            return self.HINT
-        return describe.step_of(self.session, self.program.keymap)
+    def decides(self) -> bool:
+        return self.panel.DECIDES
 
     @property
     def bar(self) -> Sequence[str]:

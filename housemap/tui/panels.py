@@ -38,6 +38,8 @@ class Panel(Keyed, Drawn):
 
     BAR: ClassVar[tuple[str, ...]] = ()
     """The commands that the key bar shows while it has the keys."""
+    DECIDES: ClassVar[bool] = False
+    """Whether a colour is decided in it."""
 
     owner: Owner
 

@@ -9,11 +9,18 @@ from textual.dom import DOMNode
 from textual.screen import Screen
 
 from housemap.tui.background import Outcome, WorkFailed
-from housemap.tui.commands import Command, Keymap
-from housemap.tui.keys import ALWAYS, Keyed, bar_items
+from housemap.tui.commands import BY_ID, Command, Keymap
+from housemap.tui.describe import step_of
+from housemap.tui.keys import ALWAYS, Keyed, bar_items, shown_key
 from housemap.tui.pictures import Drawing
 from housemap.tui.questions import Choice, LeftLines, Prompt, Question, Then
-from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
+from housemap.tui.render.bars import (
+    SCREEN_IS_NOT_PAINT,
+    first_fitting,
+    head_line,
+    key_bar,
+    status_line,
+)
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -63,8 +70,10 @@ class ProgramScreen(OwnScreen, Screen[None]):
 
     BAR: ClassVar[tuple[str, ...]] = ("back",)
     """The commands that the key bar shows."""
-    HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
-    """What the status line shows, unless a screen knows better."""
+    HINT: ClassVar[str] = ""
+    """What the status line shows; empty: the next step of the open house."""
+    DECIDES: ClassVar[bool] = False
+    """Whether a colour is decided on it."""
     session: "Session | None" = None
     """The open house; None where there is none."""
 
@@ -122,16 +131,29 @@ class ProgramScreen(OwnScreen, Screen[None]):
 
     def draw_status(self) -> None:
         message = self._message or self.fault
-        text, loud = (message, True) if message else (self.hint, False)
-        words, look = self.program.depth.words, self.look
+        texts = [message] if message else self.hints
+        words, look, loud = self.program.depth.words, self.look, bool(message)
         self.query_one(Foot).show_status(
-            lambda width: status_line(text, words, width, look, loud=loud)
+            lambda width: status_line(first_fitting(texts, width), words, width, look, loud=loud)
         )
 
     @property
-    def hint(self) -> str:
-        """What the status line shows while there is no message."""
-        return self.HINT
+    def decides(self) -> bool:
+        return self.DECIDES
+
+    @property
+    def hints(self) -> Sequence[str]:
+        """What the status line shows while there is no message: the first of them that fits."""
+        keymap = self.program.keymap
+        if self.HINT or self.session is None:
+            return [self.HINT]
+        if not self.program.settings.steps:
+            return [SCREEN_IS_NOT_PAINT]
+        if not self.decides:
+            return [step_of(self.session, keymap)]
+        enter, s = (shown_key(BY_ID[each].keys_in(keymap)[0]) for each in ("open", "samples"))
+        steps = (f" Next: {enter}, then samples ({s}).", f" Next: {enter}, then {s}.", "")
+        return [SCREEN_IS_NOT_PAINT + step for step in steps]
 
     @property
     def fault(self) -> str:

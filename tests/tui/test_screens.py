@@ -276,6 +276,25 @@ async def test_a_screen_is_said_to_be_a_poor_judge_of_paint() -> None:
         assert "A screen is a poor judge of paint" in screen_text(app)
 
 
+@pytest.mark.parametrize("key", ["enter", "a", "b"])
+async def test_where_a_colour_is_decided_the_foot_asks_for_a_sample_and_says_what_is_next(
+    key: str,
+) -> None:
+    async with opened(small_house(), (80, 24)) as (app, pilot):
+        await pilot.press(key)
+        line = "A screen is a poor judge of paint: decide by a sample. Next: enter, then s."
+        await until_shown(app, pilot, line)
+
+
+@pytest.mark.parametrize("key", ["f", "s", "e", "l", "p", "w", "r"])
+async def test_elsewhere_the_foot_says_what_is_next(key: str) -> None:
+    async with opened(small_house(), (80, 24)) as (app, pilot):
+        step = screen_text(app).splitlines()[-2]
+        assert step.startswith(" Next: ")
+        await pilot.press(key)
+        await until(pilot, lambda: screen_text(app).splitlines()[-2].startswith(" Next: "))
+
+
 def grounds(app: HousemapApp) -> set[str]:
     """Every colour behind a character of the screen."""
     return {

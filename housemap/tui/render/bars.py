@@ -72,6 +72,11 @@ def head_line(name: str, notes: Sequence[str], right: Sequence[str], width: int,
     return two_ends(tuple(left), ", ".join(kept), width, look)
 
 
+def first_fitting(texts: Sequence[str], width: int) -> str:
+    """The first that fits into a status line, else the last of them."""
+    return next((each for each in texts if cell_len(each) + 4 <= width), texts[-1])
+
+
 def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = False) -> Row:
     if cell_len(text) + cell_len(right) + 4 > width:
         right = ""

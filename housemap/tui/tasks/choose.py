@@ -46,9 +46,7 @@ WIDE = 44
 """Columns from which on a paint's code is in the list."""
 
 TALL = 30
-"""Rows from which on there is place for what a paint would raise, and for the caution."""
-
-CAUTION = "A screen is a poor judge of paint: put a sample on the wall before you buy."
+"""Rows from which on there is place for what the rest of the house can be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,12 +172,11 @@ def _fits_rows(lines: Sequence[str]) -> bool:
 
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
-    """What the rest of the house can be then, and the caution."""
+    """What the rest of the house can be then."""
     yield page.blank()
     if view.reach is not None:
         yield from page.text(reach_text(view.reach, view.after.paint), quiet=True)
-    yield from page.text(CAUTION, quiet=True)
-    yield page.blank()
+        yield page.blank()
 
 
 def reach_text(reach: Reach, paint: str | None) -> str:
@@ -229,6 +226,7 @@ class ChoosingPanel(SearchPanel[Option]):
 
     owner: "ChooseTask"
     CONTEXT = "choosing"
+    DECIDES = True
     BAR = ("open", "search", "scope", "light", "new", "decks", "back")
 
     def __init__(self, owner: "ChooseTask", target: Target, scope: Scope = HERE) -> None:

@@ -138,6 +138,7 @@ class BesideScreen(ProgramScreen):
     """Shows paints that touch, and how far apart they are."""
 
     CONTEXT = "beside"
+    DECIDES = True
     BAR = ("right", "open", "back")
     session: Session
 
@@ -198,6 +199,7 @@ class DeckScreen(ProgramScreen):
     """Shows a deck beside the house whose session it shares: searched, arranged, weighed, taken."""
 
     CONTEXT = "deck"
+    DECIDES = True
     BAR = ("open", "search", "view", "more", "mark", "decks", "back")
     session: Session
 

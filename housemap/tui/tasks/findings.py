@@ -133,6 +133,7 @@ class FindingsPanel(ListPanel[Cause]):
 class FindingPanel(RowsPanel):
     owner: "FindingsTask"
     CONTEXT = "finding"
+    DECIDES = True
     BAR = ("down", "open", "next", "edit", "back")
 
     def __init__(

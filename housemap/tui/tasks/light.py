@@ -21,7 +21,6 @@ from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.program_screen import PageScreen
-from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT
 from housemap.tui.render.cells import Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
@@ -479,7 +478,6 @@ class LightScreen(PageScreen):
 
     CONTEXT = "light"
     BAR = ("right", "left", "next", "light", "back")
-    HINT = SCREEN_IS_NOT_PAINT
     session: Session
 
     def __init__(self, desk: HouseScreen) -> None:

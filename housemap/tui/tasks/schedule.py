@@ -26,7 +26,6 @@ from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Choice
-from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT
 from housemap.tui.render.cells import Ink, Row, Run, fit, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Page, columns_of
@@ -325,7 +324,6 @@ VIEWS = ("paint schedule", "paints by area", "paints by view")
 class ScheduleScreen(PageScreen):
     CONTEXT = "schedule"
     BAR = ("save", "edit", "next", "view", "back")
-    HINT = SCREEN_IS_NOT_PAINT
     session: Session
 
     def __init__(self, papers: Papers, view: int = 0) -> None:

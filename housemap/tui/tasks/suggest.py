@@ -129,6 +129,7 @@ class ProposalPanel(ListPanel[Entry]):
 
     owner: "SuggestTask"
     CONTEXT = "proposal"
+    DECIDES = True
     BAR: ClassVar[tuple[str, ...]] = ("open", "view", "light", "back")
     ENTRY_ROWS = 1
 

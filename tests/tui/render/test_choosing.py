@@ -14,7 +14,6 @@ from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page, scrollbar, shares
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.tasks.choose import (
-    CAUTION,
     TALL,
     Choosing,
     choosing_head,
@@ -92,11 +91,6 @@ def test_a_fault_of_the_search_is_never_cut() -> None:
     fault = '"pinkisch" is neither a name, a hue nor a limit; did you mean pinkish?'
     rows = choosing_head(view(fault=fault), Page(Look(), 34), 19)
     assert fault in " ".join(text_of(rows).split())
-
-
-def test_the_head_warns_where_there_is_place() -> None:
-    text = " ".join(text_of(choosing_head(view(), Page(Look(), 48), TALL)).split())
-    assert CAUTION in text
 
 
 def test_the_old_and_the_new_paint_touch_and_are_of_one_size() -> None:
