@@ -1,8 +1,10 @@
 """The log of samples: all that is told of a paint can be read, on a small screen too."""
 
 from dataclasses import replace
+from typing import cast
 
 from housemap.model.edits import assign
+from housemap.tui.app import HousemapApp
 from housemap.tui.tasks.samples import SamplesPanel
 from tests.support.desks import Desk
 from tests.support.houses import small_house
@@ -49,6 +51,18 @@ async def test_after_a_verdict_the_list_keeps_its_order_and_down_goes_to_the_nex
         assert panel.items[at].tried == "kept"
         await desk.press("down")
         assert panel.chosen == before[at + 1]
+
+
+async def test_after_a_rejection_the_next_look_is_another_paint() -> None:
+    house = replace(assign(small_house(), "hall", "walls", "moss"), samples={})
+    async with app_on(house).run_test(size=(100, 40)) as pilot:
+        desk = Desk(cast("HousemapApp", pilot.app), pilot)
+        await desk.press("s")
+        await desk.shows("next look:", "Put it on")
+        await desk.press("enter", "r", "enter")
+        await desk.shows("rejected", "next look: another paint")
+        assert "Put it on" not in desk.text
+        assert "When to look" not in desk.text
 
 
 async def test_a_question_is_shown_whole_on_a_small_screen() -> None:

@@ -183,13 +183,17 @@ class SamplesPanel(ListPanel[Trial]):
         yield page.names_below(LIGHTS, quiet=True)
         wall = wall_name(house, trial.room, self.wall, graph) if self.wall else ""
         now = f"next look: {wall}, " if wall else "next look: "
-        light = logged_light(self.session.selection.light)
-        yield from page.text(f"{now}{LIGHT_WORDS[light]}", strong=True)
+        now += LIGHT_WORDS[logged_light(self.session.selection.light)]
+        if rejected := trial.tried == "rejected":
+            now = "next look: another paint. Press esc, then enter to choose it."
+        yield from page.text(now, strong=True)
         for sample in reversed(trial.samples):
             yield from page.text(sample_text(house, sample, graph))
             yield from page.text(self._predicted(trial, sample), quiet=True, indent=2)
         if not trial.samples:
             yield from page.text(self._both_lights(trial), quiet=True)
+        if rejected:
+            return
         for text in places_text(house, trial, graph):
             yield from page.text(text)
         yield page.line("When to look:", quiet=True)
