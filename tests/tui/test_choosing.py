@@ -10,6 +10,7 @@ from housemap.model.edits import assign
 from housemap.model.house import Brief, RoomBrief, SurfacePaints
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.tasks.choose import ChoosingPanel
+from housemap.workbench.choosing import Ranks
 from tests.support.choosing import HOUSE, ChoosingDesk, choosing
 from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, screen_text
@@ -114,6 +115,19 @@ async def test_one_key_widens_the_choice_from_here_to_everywhere_and_the_level()
         assert desk.walls() == "oat"
         await desk.press("u")
         assert desk.house == HOUSE
+
+
+async def test_the_list_keeps_its_order_until_the_wider_choice_is_ranked() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("home")
+        before = [option.paint for option in desk.panel.items]
+        assert before != sorted(before, key=str)
+        desk.panel.action_scope()
+        assert [option.paint for option in desk.panel.items] == before
+        desk.panel.show_ranks(Ranks(desk.session.base))  # the first that the work yields
+        assert [option.paint for option in desk.panel.items] == before
+        assert desk.panel.chosen == before[0]
 
 
 async def test_the_findings_of_an_entry_are_counted_as_the_head_counts_them() -> None:

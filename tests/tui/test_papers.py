@@ -260,9 +260,11 @@ async def test_the_shopping_list_is_copied_by_one_key() -> None:
 
 async def test_the_paints_of_a_room_are_copied_by_the_same_key() -> None:
     app = app_on(small_house())
-    async with app.run_test(size=SIZE) as pilot:
+    async with app.run_test(size=(160, 40)) as pilot:
         await pilot.press("c")
-        await until_shown(app, pilot, "Copied the paints of Hall.")
+        await until_shown(
+            app, pilot, "Copied Hall as text. To paint a room like it: ctrl+p, same as."
+        )
         assert app.clipboard.startswith("Hall: walls Oat Ladle (A-102)")
         assert "OSC 52" in screen_text(app)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -9,13 +10,19 @@ from textual.pilot import Pilot
 
 from housemap.checks import report_of
 from housemap.file.deck_file import deck_path, save_deck
+from housemap.file.reader import read_house
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint, Srgb
 from housemap.tui.app import HousemapApp
-from housemap.tui.tasks.suggest import RULES, Entry, SuggestPanel
+from housemap.tui.render.cells import text_of
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
+from housemap.tui.render.shades import Shades
+from housemap.tui.tasks.suggest import RULES, Entry, SuggestPanel, room_row
 from housemap.workbench.session import Session
 from tests.support.chips import random_paints
 from tests.support.houses import small_house
+from tests.support.project import DEMO
 from tests.support.screens import screen_text, settled, shallow_report
 
 HOSTILE = "[red]x[/red] [@click=app.quit]go[/]"
@@ -63,6 +70,9 @@ async def test_a_bare_room_is_painted_shown_and_taken_as_one_edit() -> None:
     async with house_open(BARE, "a") as (app, session, pilot):
         text = " ".join(screen_text(app).split())
         assert "the unpainted ones" in text
+        for width, words in ((60, "Only unpainted rooms are filled. Press h for all rooms."),
+                             (33, "Unpainted rooms only; h: all.")):  # fmt: skip
+            assert text_of(panel_of(app).head(Page(Look(), width))[1:2]).strip() == words
         assert "the house's own paints" in text
         assert "under these rules" in text
         assert session.house == BARE
@@ -78,6 +88,17 @@ async def test_a_bare_room_is_painted_shown_and_taken_as_one_edit() -> None:
         assert session.house.rooms["hall"].paints.walls == "oat"
         await pilot.press("u")
         assert session.house == BARE
+
+
+def test_the_names_of_a_room_and_its_paint_are_whole_on_a_narrow_panel() -> None:
+    house, page = read_house(DEMO), Page(Look(), 32)
+    before = Shades("reference", house, None)
+    for room, paint in product(house.rooms, house.paints):
+        after = Shades("reference", assign(house, room, "walls", paint), None)
+        text = text_of([room_row(room, before, after, page, kept=True)])
+        assert house.rooms[room].name in text
+        same = house.rooms[room].paints.walls == paint
+        assert ("kept" in text or "approved" in text) if same else house.paints[paint].name in text
 
 
 async def test_leaving_changes_nothing() -> None:

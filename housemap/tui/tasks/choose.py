@@ -1,7 +1,7 @@
 """Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from housemap.checks import check_of
@@ -318,7 +318,8 @@ class ChoosingPanel(SearchPanel[Option]):
         return self._with_light and not before
 
     def show_ranks(self, ranks: Ranks) -> None:
-        self.ranks = ranks
+        """Without a new order the entries keep the one that the user sees."""
+        self.ranks = replace(ranks, order=ranks.order or self.ranks.order)
         self._list(self.chosen)
 
     # The list
@@ -425,7 +426,7 @@ class ChoosingPanel(SearchPanel[Option]):
             self.owner.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
 
     def show_scope(self, scope: Scope) -> None:
-        self.scope, self.ranks = scope, Ranks()
+        self.scope, self.ranks = scope, Ranks(order=self.ranks.order)
         self._list(self.chosen)
         self.owner.rank(self)
         self.moved()

@@ -26,7 +26,8 @@ from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Choice
-from housemap.tui.render.cells import Ink, Row, Run, fit, width_of
+from housemap.tui.render.bars import first_fitting
+from housemap.tui.render.cells import Ink, Row, Run, fit, plain, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Page, columns_of
 from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
@@ -499,4 +500,6 @@ class ScheduleTask(Task):
         house, room = self.session.house, self.session.selection.room
         if room in house.rooms:
             self.desk.app.copy_to_clipboard(room_line(house, str(room)))
-            self.say(f"Copied the paints of {house.rooms[str(room)].name}. {NOT_COPIED}")
+            name = plain(house.rooms[str(room)].name)
+            text = f"Copied {name} as text. To paint a room like it: ctrl+p, same as."
+            self.say(first_fitting([f"{text} {NOT_COPIED}", text], self.desk.size.width))

@@ -52,7 +52,7 @@ from housemap.workbench.suggesting import (
 )
 
 HALF = 3
-"""Columns of each of the two swatches of a room."""
+"""Columns of each of the two swatches of a room, where its name and paint leave so many."""
 OPTION_WORDS = 9
 MOST_NAME = 16
 LEAST_LINE = 20
@@ -109,16 +109,23 @@ def _coat(colour: SuggestedColour) -> Coat:
 def room_row(room: str, before: Shades, after: Shades, page: Page, *, kept: bool) -> Row:
     """A room with its wall colour before and after, touching, and what it becomes."""
     old, new = (each.house.rooms[room].paints.walls for each in (before, after))
-    lead = (
-        page.mark(), page.patch(before.on(room, "walls", old), HALF),
-        page.patch(after.on(room, "walls", new), HALF), page.run(" "),
-    )  # fmt: skip
     name = plain(after.house.paints[new].name) if new else "no paint"
     approved = old is not None and tried_in(before.house, old, room) == "kept"
     state = name if new != old else "kept" if kept else "as it is"
     if approved and new == old:
         state = "kept: sample approved"
-    return page.row(lead, plain(before.house.rooms[room].name), state, strong=page.chosen)
+    name = plain(before.house.rooms[room].name)
+    states = [state, state.removeprefix("kept: sample ")]
+    swatches = [(half, words) for half in range(HALF, 0, -1) for words in states]
+    half, state = next(
+        (s for s in swatches if 2 * s[0] + cell_len(f"{name} {s[1]}") + 3 <= page.width),
+        swatches[-1],
+    )
+    lead = (
+        page.mark(), page.patch(before.on(room, "walls", old), half),
+        page.patch(after.on(room, "walls", new), half), page.run(" "),
+    )  # fmt: skip
+    return page.row(lead, name, state, strong=page.chosen)
 
 
 class ProposalPanel(ListPanel[Entry]):
@@ -353,6 +360,9 @@ OPTIONS = {
 }
 
 
+ONLY_UNPAINTED = "Only unpainted rooms are filled. Press h for all rooms."
+
+
 class SuggestPanel(ProposalPanel):
     CONTEXT = "suggesting"
     BAR = ("open", "next", "view", "mark", "more", "scope", "back")
@@ -362,6 +372,11 @@ class SuggestPanel(ProposalPanel):
     ) -> None:
         self.sources, self.source, self.asked = sources, sources[0], asked
         super().__init__(owner, "Suggested")
+
+    def head(self, page: Page) -> Sequence[Row]:
+        title, *rest = super().head(page)
+        short = "Unpainted rooms only; h: all." if page.narrow else ONLY_UNPAINTED
+        return [title, *(page.text(short) if self.asked.keep is None else ()), *rest]
 
     def options(self) -> Mapping[str, str]:
         return OPTIONS
