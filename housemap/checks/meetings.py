@@ -416,25 +416,14 @@ class Judged(Protocol):
     def cell(self) -> Indices:
         """Of each row, its flat place; a place that several eyes see has several rows."""
 
-    def light(self, row: int) -> str:
-        """The light under which a row is judged."""
-
 
 def verdict(
-    judged: Judged,
-    found: Truths,
-    value: Floats,
-    limit: Floats | float,
-    severity: Indices | int,
-    *,
-    cost: Callable[[Indices], Floats] | None = None,
-    band: Floats | float = 0.0,
-    kind: str | Kinds = "",
-    parts: Mapping[str, Floats] | None = None,
-    turned: Truths | None = None,
-    words: Callable[[int], tuple[str, ...]] | None = None,
-    lights: str | None = None,
-) -> Verdict:
+    judged: Judged, found: Truths, value: Floats, limit: Floats | float, severity: Indices | int,
+    *, cost: Callable[[Indices], Floats] | None = None, band: Floats | float = 0.0,
+    kind: str | Kinds = "", parts: Mapping[str, Floats] | None = None,
+    turned: Truths | None = None, words: Callable[[int], tuple[str, ...]] | None = None,
+    lights: Callable[[int], str] | str = "reference",
+) -> Verdict:  # fmt: skip
     """The rows that are found; every array has a row for each of what was judged.
 
     `cost` is asked for the rows that are found; without it, it follows from value and limit.
@@ -456,7 +445,7 @@ def verdict(
         close,
         kind if isinstance(kind, str) else (kind[0], kind[1][rows]),
         {name: each[rows] for name, each in (parts or {}).items()},
-        (lambda row: judged.light(int(rows[row]))) if lights is None else lights,
+        lights if isinstance(lights, str) else (lambda row: lights(int(rows[row]))),
         None if turned is None else turned[rows],
         (lambda row: words(int(rows[row]))) if words else None,
     )

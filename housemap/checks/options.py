@@ -117,11 +117,6 @@ class RoomOptions:
         id_ = self.on("walls").ids
         return (Place(self.part.id, "walls", str(id_[row if len(id_) > 1 else 0])),)
 
-    def light(self, row: int) -> str:
-        """Judged by the paint alone, unless a check says other."""
-        del row
-        return "reference"
-
     @property
     def daylight_percent(self) -> Floats | None:
         """What half of the plane has with each option; None without measures."""
@@ -321,11 +316,6 @@ class ViewOptions:
     @property
     def cell(self) -> Indices:
         return np.arange(self.count)
-
-    def light(self, row: int) -> str:
-        """Judged by the paints alone."""
-        del row
-        return "reference"
 
     @cached_property
     def rooms(self) -> Mapping[str, PaintedRoom]:

@@ -67,7 +67,7 @@ def jump(met: Meetings, limits: Limits) -> Verdict:
     return verdict(
         seen, apart > limit, apart, limit, severity_of(seen.of_place(is_open)),
         band=np.where(seen.lit, DIFFERENCE_BAND, 0.0), kind=(kinds, seen.place),
-        parts={"lightness": lightness, "chroma": chroma, "hue": hue},
+        parts={"lightness": lightness, "chroma": chroma, "hue": hue}, lights=seen.light,
     )  # fmt: skip
 
 
@@ -178,7 +178,7 @@ def near_miss(met: Meetings, limits: Limits) -> Verdict:
             same[rows], severity_costs(NOTE), 4.0 - 2.0 * apart[rows] / (most or 1.0)
         ),
         band=np.where(seen.lit & ~same, _MATCH_BAND, 0.0),
-        kind=(("most", "least"), same.astype(np.intp)),
+        kind=(("most", "least"), same.astype(np.intp)), lights=seen.light,
     )  # fmt: skip
 
 

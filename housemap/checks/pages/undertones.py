@@ -52,6 +52,7 @@ def clash(
         * (1.0 + np.minimum(strength[rows] / _DOUBLED_BY, _MOST_STRENGTH)),
         band=np.where(close, np.inf, 0.0), kind="hue",
         parts={"strength": strength, "lightness": lightness}, words=seen.families, turned=turned,
+        lights=seen.light,
     )  # fmt: skip
 
 
