@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, NamedTuple, cast
+from typing import Any, cast
 
 import numpy as np
 
@@ -72,14 +72,15 @@ class _Judging:
     parts: Parts
     deep: bool
     by_subject: dict[Subject, list[Finding]] = field(default_factory=lambda: defaultdict(list))
+    met: dict[object, "tuple[Meetings, Sequence[Subject]] | None"] = field(default_factory=dict)
+    """The coats that meet, with what they are of: gathered once for each way to compare."""
 
     def found(self) -> Found:
-        coats = _CoatsThatMeet(self.study, self.parts, deep=self.deep)
         for check in CHECKS:
             for look in check.looks:
                 match look:
                     case Compare() if look.lit or not self.deep:
-                        self._compare(check, look, coats)
+                        self._compare(check, look)
                     case OfRoom() if look.deep == self.deep:
                         self._of_rooms(check, look)
                     case OfView() if look.deep == self.deep:
@@ -88,18 +89,54 @@ class _Judging:
                         self._listed(check, look)
         return {subject: tuple(found) for subject, found in self.by_subject.items()}
 
-    def _compare(self, check: Check, look: Compare, coats: "_CoatsThatMeet") -> None:
-        met = coats.of(look)
-        if met is None:
+    def _compare(self, check: Check, look: Compare) -> None:
+        key = look.surfaces, look.where, look.lit
+        if key not in self.met:
+            self.met[key] = self._gathered(look)
+        if (met := self.met[key]) is None:
             return
-        verdict = look.judge(met.meetings, check.limits_in(self.study.house))
+        meetings, subjects = met
+        verdict = look.judge(meetings, check.limits_in(self.study.house))
         for row in verdict.each_worst():
             at = int(verdict.cell[row])
-            finding = _finding(check, verdict, row, met.meetings.places(at))
+            finding = _finding(check, verdict, row, meetings.places(at))
             if verdict.turned is not None and verdict.turned[row]:
                 turned = finding.places[::-1], finding.words[::-1]
                 finding = replace(finding, places=turned[0], words=turned[1])
-            self.by_subject[met.subjects[met.meetings.place[at]]].append(finding)
+            self.by_subject[subjects[meetings.place[at]]].append(finding)
+
+    def _gathered(self, look: Compare) -> tuple[Meetings, Sequence[Subject]] | None:
+        study, coats, place, subjects = self.study, [], [], []
+        between: list[Between] = []
+        for subject, rooms in self._places(look):
+            if here := [*_meeting(look, rooms)]:
+                place += [len(between)] * len(here)
+                coats += here
+                between.append(rooms)
+                subjects.append(subject)
+        if not coats:
+            return None
+        table, rows = study.table.columns, study.table.places
+        at, to = (np.array([rows[pair[i].swatch.key] for pair in coats]) for i in (0, 1))
+        looks: list[Look] = []
+        if look.lit and self.deep:
+            looks = _as_seen(study, coats, [between[at] for at in place])
+        elif look.lit:
+            families = [swatch.colour.undertone.family for swatch in study.swatches.values()]
+            seen = in_reference_light(table)._replace(families=families)
+            looks = [Look(seen, seen, at, to, np.arange(len(coats)))]
+        names = [(one.surface, other.surface) for one, other in coats]
+        every = np.array(place)
+        met = Meetings(study.house, table, table, at, to, names, between, every, looks)
+        return met, subjects
+
+    def _places(self, look: Compare) -> Iterator[tuple[Subject, Between]]:
+        for key in self.parts["rooms"] if look.within else ():
+            room = self.study.rooms[str(key)]
+            yield ("rooms", key), Between(room, room)
+        for key in self.parts["pairs"] if look.between else ():
+            pair = self.study.pairs[cast("tuple[str, str]", key)]
+            yield ("pairs", key), Between(pair.first, pair.second, pair)
 
     def _of_rooms(self, check: Check, look: OfRoom) -> None:
         limits = check.limits_in(self.study.house)
@@ -174,67 +211,6 @@ def _finding(check: Check, verdict: Verdict, row: int, places: tuple[Place, ...]
     )
 
 
-class _Met(NamedTuple):
-    """Meetings with the parts of the study that they are of."""
-
-    meetings: Meetings
-    subjects: Sequence[Subject]
-
-
-@dataclass(eq=False)
-class _CoatsThatMeet:
-    """The coats that meet in some parts of a study, gathered once for each way to compare."""
-
-    study: Study
-    parts: Parts
-    deep: bool
-    known: dict[object, _Met | None] = field(default_factory=dict)
-
-    def of(self, look: Compare) -> _Met | None:
-        key = look.surfaces, look.where, look.lit
-        if key not in self.known:
-            self.known[key] = self._gathered(look)
-        return self.known[key]
-
-    def _gathered(self, look: Compare) -> _Met | None:
-        coats: list[tuple[Coat, Coat]] = []
-        place: list[int] = []
-        between: list[Between] = []
-        subjects: list[Subject] = []
-        for subject, rooms in self._places(look):
-            here = [*_meeting(look, rooms)]
-            if here:
-                place += [len(between)] * len(here)
-                coats += here
-                between.append(rooms)
-                subjects.append(subject)
-        if not coats:
-            return None
-        table, rows = self.study.table.columns, self.study.table.places
-        at, to = (np.array([rows[pair[i].swatch.key] for pair in coats]) for i in (0, 1))
-        looks: list[Look] = []
-        if look.lit and self.deep:
-            looks = _as_seen(self.study, coats, [between[at] for at in place])
-        elif look.lit:
-            families = [swatch.colour.undertone.family for swatch in self.study.swatches.values()]
-            seen = in_reference_light(table)._replace(families=families)
-            looks = [Look(seen, seen, at, to, np.arange(len(coats)))]
-        names = [(one.surface, other.surface) for one, other in coats]
-        house, every = self.study.house, np.array(place)
-        met = Meetings(house, table, table, at, to, names, between, every, looks)
-        return _Met(met, subjects)
-
-    def _places(self, look: Compare) -> Iterator[tuple[Subject, Between]]:
-        if look.within:
-            for key in self.parts["rooms"]:
-                room = self.study.rooms[str(key)]
-                yield ("rooms", key), Between(room, room)
-        if look.between:
-            for key in self.parts["pairs"]:
-                pair = self.study.pairs[cast("tuple[str, str]", key)]
-                yield ("pairs", key), Between(pair.first, pair.second, pair)
-
-
 def _meeting(look: Compare, rooms: Between) -> Iterator[tuple[Coat, Coat]]:
     others = [*compared_coats(rooms.second)]
     for i, one in enumerate(compared_coats(rooms.first)):
@@ -256,30 +232,27 @@ def _as_seen(
     study: Study, coats: Sequence[tuple[Coat, Coat]], between: Sequence[Between]
 ) -> list[Look]:
     """Each meeting by the eye in each of its rooms, under each light that both rooms have."""
-    views: dict[tuple[str, LightName], int] = {}
-    seen: list[SeenView] = []
-    starts, total = [], 0
-    entries: list[tuple[int, int, int]] = []
-    lights: list[str] = []
+    seen: dict[tuple[str, LightName], tuple[SeenView, int]] = {}
+    """By eye: its view, and its first row among the coats of all views."""
+    total, entries, lights = 0, [], []
     for at, ((one, other), rooms) in enumerate(zip(coats, between, strict=True)):
         for eye in _eyes(study, rooms):
             view = study.lighting.seen[eye]
             if view is None:
                 continue
-            if eye not in views:
-                views[eye] = len(seen)
-                seen.append(view)
-                starts.append(total)
+            if eye not in seen:
+                seen[eye] = view, total
                 total += len(view.colours)
-            start = starts[views[eye]]
+            start = seen[eye][1]
             entries.append((at, start + view.places[one], start + view.places[other]))
             lights.append(eye[1])
     if not entries:
         return []
-    lab100 = np.concatenate([view.looks.lab100 for view in seen])[:, None, None]
-    ucs = np.concatenate([view.looks.ucs for view in seen])[:, None, None]
-    leans = np.concatenate([view.leans for view in seen])[:, None, None]
-    families = [coat.undertone.family for view in seen for coat in view.colours.values()]
+    views = [view for view, _ in seen.values()]
+    lab100 = np.concatenate([view.looks.lab100 for view in views])[:, None, None]
+    ucs = np.concatenate([view.looks.ucs for view in views])[:, None, None]
+    leans = np.concatenate([view.leans for view in views])[:, None, None]
+    families = [coat.undertone.family for view in views for coat in view.colours.values()]
     table = Adapted(lab100, ucs, leans=leans, families=families)
     meetings, one_rows, other_rows = np.array(entries).T
     return [Look(table, table, one_rows, other_rows, meetings, lights, lit=True)]
@@ -289,5 +262,4 @@ def _eyes(study: Study, rooms: Between) -> Iterator[tuple[str, LightName]]:
     ids = dict.fromkeys((rooms.first.id, rooms.second.id))
     for light in LIGHTS:
         if all(light in study.lighting.rooms[room].light.lights for room in ids):
-            for room in ids:
-                yield room, light
+            yield from ((room, light) for room in ids)
