@@ -10,7 +10,6 @@ openings in a row.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from housemap.model.house import Point
 from housemap.plan.floor_plan import Plan
@@ -32,12 +31,12 @@ def ways(space: Space) -> Mapping[tuple[str, str], tuple[Way, ...]]:
 
     The ways are sorted, the shortest first.
     """
-    found: dict[tuple[str, str], set[Way]] = {}
-    for room in space.rooms:
-        for other, several in ways_from(space, room).items():
-            if room < other:
-                found[room, other] = several
-    return {pair: in_order(found[pair]) for pair in sorted(found)}
+    return {
+        (room, other): in_order(several)
+        for room in sorted(space.rooms)
+        for other, several in sorted(ways_from(space, room).items())
+        if room < other
+    }
 
 
 def in_order(several: set[Way]) -> tuple[Way, ...]:
@@ -48,43 +47,33 @@ def in_order(several: set[Way]) -> tuple[Way, ...]:
 def ways_from(space: Space, room: str) -> dict[str, set[Way]]:
     """The rooms seen from somewhere in `room`, and through which openings."""
     found: dict[str, set[Way]] = {}
+
+    def search(
+        parts: tuple[PartKey, ...], way: Way, before: tuple[Ends, Ends], known: Cone | None
+    ) -> None:
+        """Depth first over the passages that a line can still take."""
+        lefts, rights = before
+        for to, opening, left, right in space.part(parts[-1]).passages:
+            if to in parts or (opening and len(way) == DEPTH):
+                continue
+            cone = _widened(known, left, rights + right)
+            if cone and lefts:
+                cone = _widened(cone, lefts, right)
+            if cone:
+                longer = (*way, opening) if opening else way
+                found.setdefault(to[0], set()).add(longer)
+                search((*parts, to), longer, (lefts + left, rights + right), cone)
+
     for i in range(len(space.rooms[room].parts)):
-        _search(space, found, _Chain(((room, i),)))
+        search(((room, i),), (), ((), ()), None)
     found.pop(room, None)
     return found
 
 
-@dataclass(slots=True)
-class _Chain:
-    """The passages of a search so far."""
-
-    parts: tuple[PartKey, ...]
-    way: Way = ()
-    lefts: Ends = ()
-    rights: Ends = ()
-    cone: Cone | None = None
-
-
-def _search(space: Space, found: dict[str, set[Way]], chain: _Chain) -> None:
-    """Depth first over the passages that a line can still take; adds to `found`."""
-    parts, way, lefts = chain.parts, chain.way, chain.lefts
-    for passage in space.part(parts[-1]).passages:
-        to, opening = passage.to, passage.opening
-        if to in parts or (opening and len(way) == DEPTH):
-            continue
-        rights = chain.rights + passage.rights
-        cone = _widened(chain.cone, passage.lefts, rights)
-        if cone and lefts:
-            cone = _widened(cone, lefts, passage.rights)
-        if cone:
-            longer = (*way, opening) if opening else way
-            found.setdefault(to[0], set()).add(longer)
-            _search(space, found, _Chain((*parts, to), longer, lefts + passage.lefts, rights, cone))
-
-
 def _widened(cone: Cone | None, lefts: Ends, rights: Ends) -> Cone | None:
     """The cone with the vectors from `rights` to `lefts`; None where it would reach half a turn."""
-    ax, ay, bx, by = cone or _first_vector(lefts, rights)
+    x, y = lefts[0][0] - rights[0][0], lefts[0][1] - rights[0][1]
+    ax, ay, bx, by = cone or (x, y, x, y)
     for left_x, left_y in lefts:
         for right_x, right_y in rights:
             x, y = left_x - right_x, left_y - right_y
@@ -98,11 +87,6 @@ def _widened(cone: Cone | None, lefts: Ends, rights: Ends) -> Cone | None:
             elif ax * x + ay * y < 0 or min(from_right, to_left) < -_PARALLEL_M2:
                 return None
     return ax, ay, bx, by
-
-
-def _first_vector(lefts: Ends, rights: Ends) -> Cone:
-    x, y = lefts[0][0] - rights[0][0], lefts[0][1] - rights[0][1]
-    return x, y, x, y
 
 
 def sightings(
