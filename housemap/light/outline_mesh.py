@@ -190,35 +190,6 @@ class Patches(NamedTuple):
     def level_cells(self) -> int:
         return sum(strip.cells for strip in self.levels)
 
-    @property
-    def area_m2(self) -> Floats:
-        level = [strip.area_m2 for strip in self.levels]
-        return np.concatenate([*level, *level, *(side.area_m2 for side in self.sides)])
-
-    @property
-    def surface(self) -> Ints:
-        levels = np.repeat([0, 1], self.level_cells)
-        return np.concatenate([levels, *(side.owner.ravel() for side in self.sides)])
-
-    @property
-    def centre_m(self) -> Floats:
-        """Of each patch, (N, 3)."""
-        plan = [strip.places(np.full((strip.cells, 1, 2), 0.5))[:, 0] for strip in self.levels]
-        level = np.concatenate(plan)
-        walls = (
-            wall.places(np.arange(wall.owner.size), np.full((wall.owner.size, 1, 2), 0.5))[:, 0]
-            for wall in self.sides
-        )
-        return np.concatenate([at_level(level, 0.0), at_level(level, self.shape.height_m), *walls])
-
-    @property
-    def normal(self) -> Floats:
-        """Into the room, (N, 3)."""
-        level = np.tile([0.0, 0.0, 1.0], (self.level_cells, 1))
-        up = np.array([0.0, 0.0, 1.0])
-        walls = (np.tile(wall.inward(up), (wall.owner.size, 1)) for wall in self.sides)
-        return np.concatenate([level, -level, *walls])
-
     def at(self, hits: rays.Hits) -> Ints:
         """The patch that each ray ends on."""
         patch = np.zeros(len(hits.edge), np.intp)
@@ -342,10 +313,23 @@ def prism(shape: Shape) -> Prism:
     """Mesh a shape of any outline."""
     step = patch_size_m(shape)
     walls = tuple(side(shape, i, step) for i in range(len(shape.wall_keys)))
-    patches = Patches(shape, strips(shape.outline_m, step), walls)
+    levels = strips(shape.outline_m, step)
+    plan = [strip.places(np.full((strip.cells, 1, 2), 0.5))[:, 0] for strip in levels]
+    floor, up = at_level(np.concatenate(plan), 0.0), np.array([0.0, 0.0, 1.0])
+    surface = [np.repeat([0, 1], len(floor))]
+    area = [strip.area_m2 for strip in (*levels, *levels)]
+    centre = [floor, floor + shape.height_m * up]
+    normal = [np.tile(way, (len(floor), 1)) for way in (up, -up)]
+    for wall in walls:
+        count = wall.owner.size
+        surface.append(wall.owner.ravel())
+        area.append(wall.area_m2)
+        centre.append(wall.places(np.arange(count), np.full((count, 1, 2), 0.5))[:, 0])
+        normal.append(np.tile(wall.inward(up), (count, 1)))
+    patches, area_m2 = Patches(shape, levels, walls), np.concatenate(area)
     mesh = Mesh(
-        shape.surfaces, patches.surface, patches.area_m2, patches.centre_m, patches.normal,
-        partial(_exchange, patches),
+        shape.surfaces, np.concatenate(surface), area_m2, np.concatenate(centre),
+        np.concatenate(normal), partial(_exchange, patches, area_m2),
     )  # fmt: skip
     return Prism(patches, mesh)
 
@@ -361,9 +345,8 @@ def _plane_cells(free_m: Floats) -> tuple[Floats, Floats, Ints, Ints]:
     return x, y, cell.reshape(len(x) - 1, -1), mine
 
 
-def _exchange(patches: Patches, kind: type[np.floating[Any]]) -> npt.NDArray[Any]:
+def _exchange(patches: Patches, area: Floats, kind: type[np.floating[Any]]) -> npt.NDArray[Any]:
     """Area times view factor from the rays between each two patches, counted both ways."""
-    area = patches.area_m2
     counts = np.zeros((len(area), len(area)))
     per_m2 = np.zeros(len(area))
     for cells, start, toward in patches.bundles():
