@@ -5,10 +5,10 @@ checks nothing again: the text must be one that tomli accepts.
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
-from functools import cache, partial
+from functools import cache
 from os import PathLike, fspath
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -79,12 +79,16 @@ def scan(text: str) -> Places:
     walk = _Walk(text)
     table: KeyPath = ()
     while walk.word:
+        first = walk.line
         if walk.word == "\n":
             walk.step()
-        elif walk.word == "[":
-            table = walk.entry(walk.header)
+            continue
+        if walk.word == "[":
+            path = table = walk.header()
         else:
-            walk.entry(partial(walk.pair, table, 0))
+            path = walk.pair(table, 0)
+        token, last = walk.words[walk.at - 1]
+        walk.places.entries.append(Entry(path, first, last + token.count("\n")))
     return walk.places
 
 
@@ -100,36 +104,20 @@ class _Walk:
     def __init__(self, text: str) -> None:
         self.places = Places()
         self.items: dict[KeyPath, int] = {}
-        self.words = self._split(text)
-        self.at = -1
-        self.step()
-
-    def _split(self, text: str) -> list[tuple[str, int]]:
-        """Return the tokens with their lines; keep the comments apart."""
-        words, line = [], 1
+        self.words: list[tuple[str, int]] = []
+        line = 1
         for found in tokens().finditer(text):
             if found.lastgroup == "comment":
                 self.places.comments.append((line, found[0]))
             elif found.lastgroup != "space":
-                words.append((found[0], line))
+                self.words.append((found[0], line))
                 line += found[0].count("\n")
-        return words
+        self.at = -1
+        self.step()
 
     def step(self) -> None:
         self.at += 1
         self.word, self.line = self.words[self.at] if self.at < len(self.words) else ("", 0)
-
-    def skip_newlines(self) -> None:
-        while self.word == "\n":
-            self.step()
-
-    def entry(self, read: Callable[[], KeyPath]) -> KeyPath:
-        """Read a header or a pair and note the lines it takes."""
-        first = self.line
-        path = read()
-        token, last = self.words[self.at - 1]
-        self.places.entries.append(Entry(path, first, last + token.count("\n")))
-        return path
 
     def header(self) -> KeyPath:
         """Read `[a.b]` or `[[a.b]]`."""
@@ -153,13 +141,14 @@ class _Walk:
         return path
 
     def key(self) -> KeyPath:
-        parts = [self._plain()]
-        self.step()
-        while self.word == ".":
+        parts: list[str] = []
+        while True:
+            quoted = self.word[0] in "\"'"
+            parts.append(tomli.loads(f"key = {self.word}")["key"] if quoted else self.word)
             self.step()
-            parts.append(self._plain())
+            if self.word != ".":
+                return tuple(parts)
             self.step()
-        return tuple(parts)
 
     def pair(self, table: KeyPath, depth: int) -> KeyPath:
         """Read `key = value`."""
@@ -175,16 +164,16 @@ class _Walk:
         if depth >= DEEPEST and self.word in {"[", "{"}:
             self._pass_over()
         elif self.word == "[":
-            self._within("]", lambda count: self._item((*path, str(count)), depth + 1))
+            for count in self._within("]"):
+                inside = (*path, str(count))
+                self.places.lines[inside] = self.line
+                self.value(inside, depth + 1)
         elif self.word == "{":
-            self._within("}", lambda _count: self.pair(path, depth + 1))
+            for _ in self._within("}"):
+                self.pair(path, depth + 1)
         else:
             while self.word not in {"\n", ",", "]", "}", ""}:
                 self.step()
-
-    def _item(self, path: KeyPath, depth: int) -> None:
-        self.places.lines[path] = self.line
-        self.value(path, depth)
 
     def _pass_over(self) -> None:
         depth = 0
@@ -194,30 +183,23 @@ class _Walk:
             if not depth:
                 return
 
-    def _within(self, end: str, read: Callable[[int], object]) -> None:
-        """Read what is between brackets, with commas between."""
+    def _within(self, end: str) -> Iterator[int]:
+        """Count what is between brackets; whoever counts reads each."""
         self.step()
-        self.skip_newlines()
         count = 0
-        while self.word != end:
-            read(count)
-            count += 1
-            self.skip_newlines()
-            if self.word == ",":
+        while True:
+            while self.word in {"\n", ","}:
                 self.step()
-                self.skip_newlines()
+            if self.word == end:
+                break
+            yield count
+            count += 1
         self.step()
 
     def _define(self, path: KeyPath, line: int) -> None:
         for length in range(1, len(path)):
             self.places.lines.setdefault(path[:length], line)
         self.places.lines[path] = line
-
-    def _plain(self) -> str:
-        if self.word[0] not in "\"'":
-            return self.word
-        plain: str = tomli.loads(f"key = {self.word}")["key"]
-        return plain
 
 
 MOST_BYTES = 2 * 2**20
