@@ -7,7 +7,6 @@ from housemap.workbench.survey.grammar import parse_line
 from housemap.workbench.survey.vocabulary import (
     MOST_HEIGHT_M,
     Along,
-    ChangeWords,
     Clause,
     Cut,
     FinishWords,
@@ -25,6 +24,8 @@ def write_line(clauses: Sequence[Clause], units: Units = "m") -> str:
 
 def write_clause(clause: Clause, units: Units = "m") -> str:
     match clause:
+        case RoomWords(name=""):
+            words = _change(clause, units)
         case RoomWords():
             words = _room(clause, units)
         case OpeningWords():
@@ -33,8 +34,6 @@ def write_clause(clause: Clause, units: Units = "m") -> str:
             words = _window(clause, units)
         case LampWords():
             words = _lamp(clause, units)
-        case ChangeWords():
-            words = _change(clause, units)
         case FinishWords():
             words = iter(("floor" if clause.is_floor else "keep", clause.text))
         case NowWords():
@@ -54,7 +53,7 @@ def _room(room: RoomWords, units: Units) -> Iterator[str]:
     yield from _details(room, units)
 
 
-def _details(room: RoomWords | ChangeWords, units: Units) -> Iterator[str]:
+def _details(room: RoomWords, units: Units) -> Iterator[str]:
     if room.height_m is not None:
         yield f"height {_length(room.height_m, units)}"
     if room.use:
@@ -98,7 +97,7 @@ def _lamp(lamp: LampWords, units: Units) -> Iterator[str]:
         yield " ".join(["at", *(_length(each, units) for each in lamp.at_m)])
 
 
-def _change(change: ChangeWords, units: Units) -> Iterator[str]:
+def _change(change: RoomWords, units: Units) -> Iterator[str]:
     if change.size_m:
         yield f"size {_size(change.size_m, units)}"
     if change.cut:

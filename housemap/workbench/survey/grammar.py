@@ -42,7 +42,6 @@ from housemap.workbench.survey.vocabulary import (
     WINDOW_AT_A_WALL,
     WINDOW_WORDS,
     Along,
-    ChangeWords,
     Clause,
     Cut,
     Fault,
@@ -703,9 +702,10 @@ def _spectrum(reader: Reader) -> tuple[str, str] | None:
     return None
 
 
-def _change(reader: Reader, start: int) -> ChangeWords:
+def _change(reader: Reader, start: int) -> RoomWords:
+    """What is to be changed of the room at hand."""
     reader.take_parts(_CHANGE, "of a room change size, height, use, role or level")
-    return ChangeWords(**reader.values, spans=reader.whole(start))
+    return RoomWords("", **reader.values, spans=reader.whole(start))
 
 
 # What is kept, and what is there now

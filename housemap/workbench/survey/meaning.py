@@ -59,7 +59,6 @@ from housemap.workbench.survey.vocabulary import (
     USUAL_KELVIN,
     USUAL_LUMENS,
     Along,
-    ChangeWords,
     Clause,
     Cut,
     FinishWords,
@@ -310,7 +309,7 @@ def outline_of(size_m: Point, cut: Cut) -> tuple[Point, ...]:
             return (a, 0), (x, 0), (x, y), (0, y), (0, b), (a, b)
 
 
-def _shape(room: Room, words: RoomWords | ChangeWords, units: Units) -> dict[str, Any]:
+def _shape(room: Room, words: RoomWords, units: Units) -> dict[str, Any]:
     """The size or outline that was said; nothing where none was."""
     if words.size_m is None and words.cut is None:
         return {}
@@ -353,7 +352,7 @@ def new_room(house: House, words: RoomWords, here: Room | None, level: int) -> t
     return room, f"{words.name}, {', '.join(said)}"
 
 
-def _shape_words(room: Room, words: RoomWords | ChangeWords, units: Units) -> str:
+def _shape_words(room: Room, words: RoomWords, units: Units) -> str:
     size = box_m(room)
     if size is None:
         return "not measured"
@@ -361,7 +360,7 @@ def _shape_words(room: Room, words: RoomWords | ChangeWords, units: Units) -> st
     return f"{size_words(size, units)}{less}"
 
 
-def changed(house: House, room: Room, words: RoomWords | ChangeWords) -> tuple[Room, str]:
+def changed(house: House, room: Room, words: RoomWords) -> tuple[Room, str]:
     """A room with what was said of it changed, and the changes in words."""
     units = house.units
     values = _shape(room, words, units)
@@ -373,9 +372,7 @@ def changed(house: House, room: Room, words: RoomWords | ChangeWords) -> tuple[R
     return after, ", ".join(_changes(room, after, words, units)) or "as it is"
 
 
-def _changes(
-    room: Room, after: Room, words: RoomWords | ChangeWords, units: Units
-) -> Iterator[str]:
+def _changes(room: Room, after: Room, words: RoomWords, units: Units) -> Iterator[str]:
     if (room.size_m, room.outline_m) != (after.size_m, after.outline_m):
         box = box_m(room)
         was = f", was {size_words(box, units)}" if box else ""
@@ -502,10 +499,15 @@ def meaning_of(line: Line, house: House, room: str | None, placing: Placing = pl
 
 def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
     """Raises WordError where the house would not be a legal one."""
-    if meaning.here is None and not isinstance(clause, RoomWords):
+    if meaning.here is None and not (isinstance(clause, RoomWords) and clause.name):
         text = "there is no room yet: type the first one, such as Hall 1.8 x 5.2"
         fault(clause.spans["whole"], text)
     match clause:
+        case RoomWords(name=""):
+            room, said = changed(meaning.house, meaning.room, clause)
+            after = _put(meaning, "rooms", meaning.here, room).with_said(
+                f"{room.name}: {said}", f"{room.name} changed"
+            )
         case RoomWords():
             after = _room(meaning, clause)
         case OpeningWords():
@@ -518,11 +520,6 @@ def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
             after = _kept(meaning, clause)
         case NowWords():
             after = _there_now(meaning, clause)
-        case ChangeWords():
-            room, said = changed(meaning.house, meaning.room, clause)
-            after = _put(meaning, "rooms", meaning.here, room).with_said(
-                f"{room.name}: {said}", f"{room.name} changed"
-            )
     if after.house is not meaning.house and (found := problems(after.house)):
         fault(_span(found[0], clause), _phrase(found[0]))
     return after

@@ -206,7 +206,7 @@ class Cut(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class RoomWords:
-    """A room by its name: one to be added, one to open into, or one to go to."""
+    """A room to add, to open into or to go to, by its name; "" for the one at hand."""
 
     name: str
     size_m: Point | None = None
@@ -267,19 +267,6 @@ class LampWords:
 
 
 @dataclass(frozen=True, slots=True)
-class ChangeWords:
-    """What is to be changed of the room itself."""
-
-    size_m: Point | None = None
-    height_m: float | None = None
-    cut: Cut | None = None
-    use: Use | None = None
-    role: Role | None = None
-    level: int | None = None
-    spans: Spans = field(default_factory=dict, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
 class FinishWords:
     """Something of the room that is kept, by its name and perhaps a colour."""
 
@@ -297,7 +284,7 @@ class NowWords:
     spans: Spans = field(default_factory=dict, compare=False)
 
 
-Clause = RoomWords | OpeningWords | WindowWords | LampWords | ChangeWords | FinishWords | NowWords
+Clause = RoomWords | OpeningWords | WindowWords | LampWords | FinishWords | NowWords
 
 
 class Fault(NamedTuple):

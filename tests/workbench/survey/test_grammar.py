@@ -9,7 +9,6 @@ from housemap.model.house import AIMS, OPENING_KINDS, ROLES, SURFACES, USES, Uni
 from housemap.workbench.survey.grammar import parse_line, tokens_of
 from housemap.workbench.survey.vocabulary import (
     Along,
-    ChangeWords,
     Clause,
     Cut,
     FinishWords,
@@ -71,9 +70,9 @@ def clause(text: str, units: Units = "m") -> Clause:
         ("living ROOM", RoomWords("living ROOM")),
         ("Bed at the back", RoomWords("Bed at the back")),
         ("height 2.5 use office role accent level -1",
-         ChangeWords(height_m=2.5, use="office", role="accent", level=-1)),
-        ("size 3.1 x 2.8", ChangeWords((3.1, 2.8))),
-        ("4.0 x 3.0 height 2.5", ChangeWords((4.0, 3.0), height_m=2.5)),
+         RoomWords("", height_m=2.5, use="office", role="accent", level=-1)),
+        ("size 3.1 x 2.8", RoomWords("", (3.1, 2.8))),
+        ("4.0 x 3.0 height 2.5", RoomWords("", (4.0, 3.0), height_m=2.5)),
         ("floor oak boards", FinishWords("oak boards", is_floor=True)),
         ("floor: grey carpet #88888a", FinishWords("grey carpet #88888a", is_floor=True)),
         ("worktop oak 10YR 6/4", FinishWords("oak 10YR 6/4 worktop")),
@@ -235,7 +234,7 @@ lamps = st.builds(
     LampWords, amounts, amounts, st.none() | st.sampled_from(AIMS),
     st.none() | st.sampled_from(ILLUMINANTS), st.none() | st.tuples(metres, metres, metres),
 )  # fmt: skip
-changes = st.builds(ChangeWords, sizes, cut=cuts, **details)
+changes = st.builds(RoomWords, st.just(""), sizes, cut=cuts, **details)
 kept = st.builds(
     FinishWords, st.sampled_from(("oak 10YR 6/4", "grey", "L 62 a 1 b 8")), st.booleans()
 )
