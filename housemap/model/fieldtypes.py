@@ -16,6 +16,8 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass, replace
 from functools import partial
+from itertools import chain
+from operator import attrgetter
 from typing import Any, ClassVar, Final
 
 from housemap.model.text import NAME_LENGTH, normal, number_text, shown, text_fault
@@ -77,6 +79,11 @@ class Kind:
     def faults(self, value: Any, note: Note) -> None:
         """Note everything that is wrong with a value of the right type."""
 
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        """Whether `faults` is known to find nothing in any of many values, without asking it."""
+        del values
+        return False
+
     def follow(self, value: Any, change: Change, path: KeyPath = ()) -> Any:
         """Return the value with its ids changed, GONE if it cannot be without one that is gone."""
         del change, path
@@ -103,6 +110,11 @@ class Text(Kind):
         if fault := text_fault(value, self.limit, lines=self.lines):
             note((), fault)
 
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        """A part of a text that is fine is fine too, Unicode form NFC and all."""
+        text = "".join(values)
+        return max(map(len, values)) <= self.limit and not text_fault(text, len(text))
+
 
 class Name(Text):
     """A line of text that says something."""
@@ -111,6 +123,9 @@ class Name(Text):
         if not value.strip():
             note((), "must not be empty")
         Text.faults(self, value, note)
+
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        return Text.all_fine(self, values) and all(map(str.strip, values))
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -135,8 +150,8 @@ class Number(Kind):
         except OverflowError:
             return math.inf
 
-    def all_within(self, values: Sequence[Any]) -> bool:
-        """Whether all of them are numbers that nothing is wrong with; spectra are long."""
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        """The types too may be wrong; spectra are long."""
         if not values or not set(map(type, values)) <= {int, float}:
             return False
         least, most = min(values), max(values)
@@ -216,6 +231,9 @@ class Shape(Kind):
         elif not self.form.fullmatch(value):
             note((), f"must be {self.example}, found {shown(value)}")
 
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        return max(map(len, values)) <= self.limit and all(map(self.form.fullmatch, values))
+
 
 class WallKey(Kind):
     """A wall: n, e, s or w, or the number of an outline's edge."""
@@ -257,6 +275,9 @@ class Ref(Kind):
 
 # Lists, records and tables
 
+MANY = 1000
+"""Entries of a table from which on they are looked at together first, an attribute at a time."""
+
 REQUIRED = MISSING
 
 
@@ -289,6 +310,11 @@ class Key:
     def faults(self, value: Any, note: Note) -> None:
         if value is not None and (value != self.default or self.default is REQUIRED):
             self.kind.faults(value, below(note, self.key))
+
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        """As `Kind.all_fine`, of the same attribute of many records."""
+        given = [each for each in values if each is not None and each is not self.default]
+        return not given or self.kind.all_fine(given)
 
     def follow(self, value: Any, change: Change, path: KeyPath = ()) -> Any:
         now = value if value is None else self.kind.follow(value, change, (*path, self.key))
@@ -326,7 +352,7 @@ class ListOf(Kind):
 
     def read(self, raw: object, note: Note) -> Any:
         if isinstance(raw, list) and self.low <= len(raw) <= self.high:
-            if isinstance(self.item, Number) and self.item.all_within(raw):
+            if isinstance(self.item, Number) and self.item.all_fine(raw):
                 return tuple(map(float, raw))
             items = [self.item.read(each, below(note, str(i))) for i, each in enumerate(raw)]
             return None if None in items else tuple(items)
@@ -339,10 +365,15 @@ class ListOf(Kind):
     def faults(self, value: tuple[Any, ...], note: Note) -> None:
         if not self.low <= len(value) <= self.high:
             note((), f"must be a list of {self._count()}, found {len(value)}")
-        if isinstance(self.item, Number) and self.item.all_within(value):
+        if isinstance(self.item, Number) and self.item.all_fine(value):
             return
         for i, each in enumerate(value[: self.high]):
             self.item.faults(each, below(note, str(i)))
+
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        sizes = {*map(len, values)}
+        items = [*chain.from_iterable(values)]
+        return self.low <= min(sizes) <= max(sizes) <= self.high and self.item.all_fine(items)
 
     def follow(self, value: tuple[Any, ...], change: Change, path: KeyPath = ()) -> Any:
         now = [self.item.follow(each, change, (*path, str(i))) for i, each in enumerate(value)]
@@ -416,6 +447,9 @@ class Record(Kind):
             if held is not field.default:
                 field.faults(held, note)
 
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        return all(field.all_fine([*map(attrgetter(field.attr), values)]) for field in self.fields)
+
     def follow(self, value: Any, change: Change, path: KeyPath = ()) -> Any:
         changed = {}
         for field in self.referring:
@@ -457,10 +491,15 @@ class TableOf(Kind):
         return {key: self.entry.write(value[key]) for key in sorted(value, key=by_number)}
 
     def faults(self, value: Mapping[str, Any], note: Note) -> None:
+        if len(value) >= MANY and self._all_fine(value):
+            return
         for key, each in value.items():
             inside = below(note, key)
             self.key.faults(key, partial(_of_its_id, inside))
             self.entry.faults(each, inside)
+
+    def _all_fine(self, value: Mapping[str, Any]) -> bool:
+        return self.key.all_fine([*value]) and self.entry.all_fine([*value.values()])
 
     def follow(self, value: Mapping[str, Any], change: Change, path: KeyPath = ()) -> Any:
         kept: dict[str, Any] = {}

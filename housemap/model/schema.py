@@ -1,7 +1,7 @@
 """The house file, a record of fields for each dataclass, as its annotations describe them."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import MISSING, fields, is_dataclass
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
@@ -101,6 +101,7 @@ COLOURS: Mapping[str, tuple[type[Any], str]] = {
 }  # fmt: skip
 """By key, the class and the attribute that holds the value; the spectrum is a table of its own."""
 COLOUR_KEYS = tuple(COLOURS)
+KEY_OF_COLOUR = {of: key for key, (of, _) in COLOURS.items()}
 OBSERVED = "observed"
 OBSERVERS: tuple[str, ...] = ("2", "10")
 """The CIE standard observers, in degrees of visual field."""
@@ -152,6 +153,19 @@ class ColourField(Key):
                 example = 'a CIE illuminant and an observer of 2 or 10 degrees, such as "D65/10"'
                 note((OBSERVED,), f"must be {example}, found {shown(value.observed)}")
 
+    def all_fine(self, values: Sequence[Any]) -> bool:
+        """Of colours given in one way under the usual light, as those of a deck are."""
+        of, *others = {*map(type, values)}
+        if others or any(
+            getattr(each, OBSERVED, DEFAULT_OBSERVED) != DEFAULT_OBSERVED for each in values
+        ):
+            return False
+        key, _ = _held(values[0])
+        held = [_held(each)[1] for each in values]
+        if of in (Lab, Xyz) and not LIGHTNESS.all_fine([each[of is Xyz] for each in held]):
+            return False
+        return _colour_kind(key).all_fine(held)
+
     def _observed(self, raw: Mapping[str, object], key: str, note: Note) -> str:
         observed = raw.get(OBSERVED, DEFAULT_OBSERVED)
         if OBSERVED in raw and key not in {"lab", "xyz"}:
@@ -179,7 +193,7 @@ def _source(key: str, held: Any, observed: str) -> ColourSource:
 
 def _held(value: ColourSource) -> tuple[str, Any]:
     """Return the key of a colour and what is held there."""
-    key = next(key for key, (of, _) in COLOURS.items() if isinstance(value, of))
+    key = KEY_OF_COLOUR[type(value)]
     attr = COLOURS[key][1]
     return key, getattr(value, attr) if attr else value
 
