@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import ChangedOnDiskError, HouseFileError, InputError
+from housemap.file import deck_file
 from housemap.file.deck_file import (
     DeckFile,
     deck_files,
@@ -97,6 +98,23 @@ def test_a_deck_too_large_for_a_house_file_is_saved_and_read(tmp_path: Path) -> 
     save_deck(deck, path)
     assert path.stat().st_size > 2 * 2**20
     assert read_deck(path) == deck
+
+
+def test_a_large_deck_is_found_again_in_the_cache(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As it was read, with what is wrong in its line; another text is read anew."""
+    monkeypatch.setenv("HOUSEMAP_CACHE_DIR", str(tmp_path / "cache"))
+    text = dump_deck({f"p-{i}": Paint(f"Sea {i}", Srgb("#aabbcc")) for i in range(6000)})
+    wrong = text.replace('"Sea 5"', '"Sea\\u200b"')
+    assert len(text) > deck_file.LARGE
+    for _ in "12":
+        assert parse_deck(text) == parse_deck(text)
+        with pytest.raises(HouseFileError, match=r":24: .*hidden character"):
+            parse_deck(wrong)
+        monkeypatch.delattr(deck_file, "parse_toml", raising=False)
+    with pytest.raises(NameError):
+        parse_deck(text + "\n")
 
 
 def test_a_deck_of_more_paints_than_can_be_read_is_not_written(tmp_path: Path) -> None:
