@@ -30,8 +30,6 @@ class Chips:
     """Paints that have a colour, in the order of their deck."""
 
     swatches: tuple[Swatch, ...] = ()
-    words: tuple[str, ...] = ()
-    """What is searched of each."""
     faults: Mapping[str, str] = field(default_factory=dict)
     """By paint id, why it is not here: no surface can have its colour."""
     known: Colours | None = None
@@ -47,13 +45,16 @@ class Chips:
 
     def taken(self, rows: Sequence[int]) -> "Chips":
         """Some of them, in this order."""
-        return Chips(
-            tuple(self.swatches[row] for row in rows), tuple(self.words[row] for row in rows)
-        )
+        return Chips(tuple(self.swatches[row] for row in rows))
 
     def swatch(self, paint: str) -> Swatch:
         """By paint id."""
         return self.swatches[self.rows[paint]]
+
+    @cached_property
+    def words(self) -> tuple[str, ...]:
+        """What is searched of each."""
+        return tuple(map(words_of, self.swatches))
 
     @cached_property
     def colours(self) -> Colours:
@@ -114,7 +115,9 @@ def growing_chips(paints: Mapping[str, Paint]) -> Iterator[Chips]:
     entries = list(paints.items())
     chips = Chips()
     for start in range(0, len(entries), BLOCK) or (0,):
+        words = chips.words
         chips = _with_more(chips, entries[start : start + BLOCK])
+        vars(chips)["words"] = (*words, *map(words_of, chips.swatches[len(words) :]))
         yield chips
 
 
@@ -125,21 +128,21 @@ def all_chips(paints: Mapping[str, Paint]) -> Chips:
 
 def _with_more(chips: Chips, entries: Sequence[tuple[str, Paint]]) -> Chips:
     made = facts_or_errors([paint.colour for _, paint in entries])
-    swatches, words, faults = [*chips.swatches], [*chips.words], {**chips.faults}
+    swatches, faults = [*chips.swatches], {**chips.faults}
     for (id_, paint), colour in zip(entries, made, strict=True):
         if isinstance(colour, ColourFacts):
             swatches.append(Swatch(id_, paint, colour))
-            words.append(words_of(id_, paint, colour))
         else:
             faults[id_] = str(colour)
-    return Chips(tuple(swatches), tuple(words), faults)
+    return Chips(tuple(swatches), faults)
 
 
-def words_of(id_: str, paint: Paint, colour: ColourFacts) -> str:
+def words_of(swatch: Swatch) -> str:
     """Everything of a paint that may be searched."""
-    tone = colour.undertone
-    said = (colour.notation.text, tone.name, tone.family, tone.temperature)
-    return search_words(paint.name, paint.code, id_, paint.deck, *said)
+    paint, tone = swatch.entity, swatch.colour.undertone
+    assert isinstance(paint, Paint)
+    said = (swatch.colour.notation.text, tone.name, tone.family, tone.temperature)
+    return search_words(paint.name, paint.code, swatch.id, paint.deck, *said)
 
 
 def screen_xyz(light: Lit, surface: str, reflectance: Floats) -> Floats:

@@ -71,6 +71,8 @@ def colour_facts(sources: Sequence[ColourSource]) -> tuple[ColourFacts, ...]:
 
 def facts_or_errors(sources: Sequence[ColourSource]) -> tuple[ColourFacts | ColourError, ...]:
     """As `colour_facts`, with the error in the place of each colour that cannot be."""
+    if len(sources) > REMEMBERED:
+        return tuple(_computed(sources))
     known = {source: _remembered.get(source) for source in sources}
     new = [source for source, facts in known.items() if facts is None]
     made = dict(zip(new, _computed(new), strict=True)) if new else {}

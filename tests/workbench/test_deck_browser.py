@@ -39,7 +39,7 @@ def test_a_desk_begins_at_the_colour_that_it_is_aimed_at() -> None:
 def test_what_the_user_chose_stays_chosen_while_the_deck_grows() -> None:
     desk = DeckBrowser(DECK, paints=len(CHIPS))
     desk.aim = (50.0, 0.0, 0.0)
-    desk.take_chips(Chips(CHIPS.swatches[:100], CHIPS.words[:100]), done=False)
+    desk.take_chips(Chips(CHIPS.swatches[:100]), done=False)
     desk.choose(7)
     desk.take_chips(CHIPS, done=True)
     assert desk.chosen == CHIPS.swatches[7].id

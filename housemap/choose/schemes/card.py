@@ -65,7 +65,7 @@ def _relation(own: Swatch, neutral: Swatch) -> str:
     article = "An" if name[0] in "aeiou" else "A"
     if neutral.colour.notation.chroma < NO_HUE:
         return f"{article} {name} beside a grey without undertone"
-    turned = abs(float(hues_from(Chips((own,), ("",)), neutral)[0]))
+    turned = abs(float(hues_from(Chips((own,)), neutral)[0]))
     if own.colour.notation.chroma < NO_HUE or turned <= 20:  # noqa: PLR2004 - tonal
         return f"{article} {name} that shares the neutral's undertone"
     if turned >= OPPOSITE[0]:

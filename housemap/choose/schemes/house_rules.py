@@ -189,7 +189,7 @@ def rules_of(study: Study, candidates: Mapping[str, Sequence[str]], plan: Plan) 
         room: np.array([place[paint] for paint in each], dtype=np.intp)
         for room, each in candidates.items()
     }
-    rooms = _Rooms(study, Chips(swatches, ("",) * len(swatches)), rows, plan)
+    rooms = _Rooms(study, Chips(swatches), rows, plan)
     return tuple(rule for rule in _rules(rooms) if rule.own or rule.pairs)
 
 
@@ -316,7 +316,7 @@ def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
     if is_backbone(around):
         roles = roles[::-1]
     free = [room for room, rows in rooms.rows.items() if len(rows) > 1 and own[rows].any()]
-    alone = Chips((around,), ("",))
+    alone = Chips((around,))
     for role in roles:
         if suited := [room for room in free if rooms.role(room) == role]:
             calm = [room for room in suited if not fights(rooms.study, [room], alone).any()]
@@ -360,7 +360,7 @@ def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swa
 
     Empty where it suits all of the rooms; the nearest paint that does is named.
     """
-    alone = Chips((around,), ("",))
+    alone = Chips((around,))
     met = [room for room in rooms if fights(study, [room], alone).any()]
     if not met:
         return ""
