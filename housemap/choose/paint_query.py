@@ -267,8 +267,8 @@ def _number(text: str) -> float:
 def within_hues(hvc: Floats, hues: Range) -> Truths:
     """Whether colours (n, 3) have a hue and it lies between two, going round the circle."""
     low, high = hues
-    after, before = hvc[:, 0] >= low, hvc[:, 0] <= high
-    inside = after & before if low <= high else after | before
+    beyond_low = (hvc[:, 0] - low + ROUNDING) % HUES_ROUND
+    inside = beyond_low <= (high - low) % HUES_ROUND + 2.0 * ROUNDING
     return np.asarray(inside & (hvc[:, 2] >= LEAST_CHROMA))
 
 
