@@ -177,8 +177,12 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         return WaitingScreen(self._file, self.ahead, self._open_file)
 
     def on_load(self) -> None:
-        asyncio.get_running_loop().set_default_executor(ThreadsLeftBehind())
-        self._leave_on_signals()  # before the terminal is taken over, which must be given back
+        loop = asyncio.get_running_loop()
+        loop.set_default_executor(ThreadsLeftBehind())
+        # Before the terminal is taken over, which must be given back; unsaved work is kept by
+        # `opening`.
+        for number in LEAVE_ON:
+            loop.add_signal_handler(number, self._leave_on, number)
 
     def on_mount(self) -> None:
         self.set_keymap(binding_keys(self.keymap))
@@ -192,12 +196,6 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         if isinstance(self.screen, ProgramScreen):
             self.screen.say(text)
 
-    def _leave_on_signals(self) -> None:
-        """End in an orderly way, with the terminal as it was; unsaved work is kept by `opening`."""
-        loop = asyncio.get_running_loop()
-        for number in LEAVE_ON:
-            loop.add_signal_handler(number, self._leave_on, number)
-
     def _leave_lost_terminal(self) -> None:
         """A terminal may go without a signal; its keys would then be read for ever."""
         if sys.__stdin__ is None or not sys.__stdin__.isatty():
@@ -205,8 +203,6 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
 
     def _leave_on(self, number: signal.Signals) -> None:
         self.exit(return_code=128 + number)
-
-    # Screens
 
     def _open_file(self) -> None:
         """Open the file that was named when the program was started, or end with its faults."""

@@ -157,7 +157,7 @@ def _by_name(
 _MOVES: tuple[Command, ...] = (
     Command("up", ("up",), "move", MOVE, (
         Use(("map",), "Go to the room above"),
-        Use(("list", "finding", "start", "finder"), "Go up a line"),
+        Use(("list", "finding", "finder"), "Go up a line"),
         Use(("chart",), "Go to the paint above"),
         Use(("walk",), "Step ahead, through openings too", "step"),
         Use(("survey",), "Bring back the line before", "line before"),
@@ -165,7 +165,7 @@ _MOVES: tuple[Command, ...] = (
     ), "go('up')", daily=True),
     Command("down", ("down",), "move", MOVE, (
         Use(("map",), "Go to the room below"),
-        Use(("list", "start", "finder"), "Go down a line"),
+        Use(("list", "finder"), "Go down a line"),
         Use(("finding",), "Try the next remedy on the map", "try a remedy"),
         Use(("chart",), "Go to the paint below"),
         Use(("walk",), "Step back"),
@@ -211,10 +211,10 @@ _MOVES: tuple[Command, ...] = (
         Use(("walk",), "Scroll what is in view down", "", "walk.scroll(1)"),
     ), "page(1)", names=("downstairs", "floor below")),
     Command("first", ("home",), "first", MOVE, (
-        Use(("list", "start"), "Go to the first line"),
+        Use(("list",), "Go to the first line"),
     ), "end(-1)"),
     Command("last", ("end",), "last", MOVE, (
-        Use(("list", "start"), "Go to the last line"),
+        Use(("list",), "Go to the last line"),
     ), "end(1)"),
     Command("next", ("tab",), "next", MOVE, (
         Use(("map",), "Go to the next room", "next room", "", has_rooms),

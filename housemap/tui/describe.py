@@ -5,6 +5,7 @@ from itertools import combinations
 
 from housemap.errors import EditError
 from housemap.model.house import Light
+from housemap.model.text import counted
 from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
 from housemap.tui.commands import BY_ID, Keymap
 from housemap.tui.keys import shown_key
@@ -22,20 +23,13 @@ def as_sentence(error: EditError) -> str:
 
 def head_of(session: Session) -> tuple[str, Sequence[str], Sequence[str]]:
     """The house's name, what is to be known of its file, and where the map is."""
+    notes = {
+        light_note(session): True, "trying out": session.tried is not None,
+        "not saved": session.unsaved, "read-only": session.read_only,
+        "changed on disk": session.changed_on_disk,
+    }  # fmt: skip
     name = session.house.name or "House without a name"
-    return name, [*notes_of(session)], place_of(session)
-
-
-def notes_of(session: Session) -> Iterator[str]:
-    yield light_note(session)
-    if session.tried is not None:
-        yield "trying out"
-    if session.unsaved:
-        yield "not saved"
-    if session.read_only:
-        yield "read-only"
-    if session.changed_on_disk:
-        yield "changed on disk"
+    return name, [note for note, holds in notes.items() if holds], place_of(session)
 
 
 def step_of(session: Session, keymap: Keymap) -> str:
@@ -66,15 +60,13 @@ def map_offers(session: Session) -> Iterator[str]:
 def place_of(session: Session) -> Sequence[str]:
     """Where the map stands, how many rooms there are, and what was found in the whole house."""
     levels, rooms = session.plan.levels(), len(session.shown.rooms)
-    words = [f"{rooms} room{'' if rooms == 1 else 's'}"]
+    words = [counted(rooms, "room")]
     if len(levels) > 1:
         here = session.selection.level
         words.insert(0, " ".join(["level", *(f"[{n}]" if n == here else f"{n}" for n in levels)]))
     if session.report is not None and session.report_is_current:
-        count = len(session.report.causes)
-        words.append(f"{count} finding{'' if count == 1 else 's'}")
-        if session.report.deep is None:
-            words[-1] += " so far"
+        so_far = " so far" if session.report.deep is None else ""
+        words.append(counted(len(session.report.causes), "finding") + so_far)
     return words
 
 
@@ -127,10 +119,8 @@ def light_shown(shades: Shades) -> str:
     words = LIGHT_SENTENCES[shades.light]
     if shades.light_to_come:
         return f"{words} Being computed: the reference light is shown until then."
-    rooms = shades.house.rooms
-    lacking = (
-        f"{', '.join(plain(rooms[room].name) for room in lacking_it)} ({reason})"
-        for reason, lacking_it in shades.unlit.items()
-    )
-    unlit = "; ".join(lacking)
-    return f"{words} Not in it: {unlit}." if unlit else words
+    lacking = []
+    for reason, rooms in shades.unlit.items():
+        names = ", ".join(plain(shades.house.rooms[room].name) for room in rooms)
+        lacking.append(f"{names} ({reason})")
+    return f"{words} Not in it: {'; '.join(lacking)}." if lacking else words

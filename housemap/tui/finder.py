@@ -142,8 +142,6 @@ def _rooms(screen: "ProgramScreen") -> Iterator[Found]:
 
 
 def _pages(screen: "ProgramScreen") -> Iterator[Found]:
-    """The pages of the guide."""
-
     def show(topic: str) -> None:
         from housemap.tui.tasks.help import guide_screen  # noqa: PLC0415 - 60 ms, seldom needed
 

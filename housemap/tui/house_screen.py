@@ -25,7 +25,7 @@ from housemap.tui.background import WidgetRunner, settle_memory
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Scene, Sight
 from housemap.tui.map.house_map import HouseMap
-from housemap.tui.navigation import next_room, room_that_way, rooms_in_order
+from housemap.tui.navigation import middles, next_room, room_that_way, rooms_in_order
 from housemap.tui.panels import Panel, RowsPanel, Stage
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Choice, Then
@@ -188,9 +188,6 @@ class HouseScreen(ProgramScreen):
         assert isinstance(task, kind)
         return task
 
-    def action_task(self, command: str, *arguments: object) -> object:
-        return self.run(command, *arguments)
-
     def run(self, command: str, *arguments: object) -> object:
         """Run a method of a task by its name in the table of commands: "findings.open"."""
         name, _, method = command.partition(".")
@@ -198,7 +195,7 @@ class HouseScreen(ProgramScreen):
             self.find_task(task_class(name))
         return getattr(self._tasks[name], method)(*arguments)
 
-    # What is on the screen
+    action_task = run
 
     @property
     def map(self) -> HouseMap:
@@ -417,9 +414,10 @@ class HouseScreen(ProgramScreen):
         if not (kept := kept_rooms_painted(before, house)):
             return self.apply(house, label, report)
         self.try_out(None)
-        names = f"the {before.rooms[kept[0]].name}" if len(kept) == 1 else f"{len(kept)} rooms"
-        them = "it" if len(kept) == 1 else "them"
-        text = f"The client keeps {names} as {'it is' if len(kept) == 1 else 'they are'}."
+        names, them, are = f"{len(kept)} rooms", "them", "they are"
+        if len(kept) == 1:
+            names, them, are = f"the {before.rooms[kept[0]].name}", "it", "it is"
+        text = f"The client keeps {names} as {are}."
         paint = Choice("p", f"paint {them}", partial(self.apply, house, label, report))
         self.say(text)
         self.ask(f"{text} Paint {them} all the same?", [paint], f"keep {them}")
@@ -516,25 +514,27 @@ class HouseScreen(ProgramScreen):
     # Moving about the house
 
     def go(self, way: str) -> None:
-        room = _room_to(self.session, way)
-        if room is not None:
-            self.select(room)
+        """Select the next room in a way, or in the order of the house."""
+        session, room = self.session, self.session.selection.room
+        if way in {"next", "previous"} or room is None:
+            found = next_room(rooms_in_order(session), room, -1 if way == "previous" else 1)
+        else:
+            found = room_that_way(middles(session), room, way)
+        if found is not None:
+            self.select(found)
 
     def on_house_map_chosen(self, message: HouseMap.Chosen) -> None:
         self.select(message.room)
 
     def action_page(self, step: int) -> None:
-        self._step_level(-step)
-
-    def _step_level(self, step: int) -> None:
-        levels = self.session.plan.levels()
-        level = self.session.selection.level
-        number = levels.index(level) + step if level in levels else 0
+        """Show the level below (above 0), or above."""
+        levels, level = self.session.plan.levels(), self.session.selection.level
+        number = levels.index(level) - step if level in levels else 0
         if 0 <= number < len(levels):
             self.session.select_level(levels[number])
             self.follow()
         else:
-            self.say(f"There is no level {'above' if step > 0 else 'below'}.")
+            self.say(f"There is no level {'below' if step > 0 else 'above'}.")
 
     def action_surface(self, surface: Surface) -> None:
         for task in self.tasks:
@@ -557,8 +557,6 @@ class HouseScreen(ProgramScreen):
         lines = "with" if self._sights_shown else "without"
         self.say(f"The plan, {lines} lines to what the selected room sees.")
 
-    # The light of the moment
-
     def show_light(self, light: Light | None) -> None:
         """Show the house under a light, or under the next one (None); say which it is."""
         now = self.session.selection.light
@@ -572,8 +570,6 @@ class HouseScreen(ProgramScreen):
         self._light_message = text if shades.light_to_come else ""
         self.say(text)
 
-    # The end
-
     def leave(self, then: Then) -> None:
         """Go on with `then`, once what is not saved has been saved or given up."""
         self.run("files.leave", then)
@@ -581,20 +577,3 @@ class HouseScreen(ProgramScreen):
     def keep_work(self) -> bool:
         """Put unsaved work on disk; whether that could be done."""
         return self.safekeeping.keep_now()
-
-
-def _room_to(session: Session, way: str) -> str | None:
-    room = session.selection.room
-    if way in {"next", "previous"} or room is None:
-        return next_room(rooms_in_order(session), room, -1 if way == "previous" else 1)
-    middles = {
-        name: _middle(placed.box_m)
-        for name, placed in session.plan.rooms.items()
-        if placed.level == session.selection.level
-    }
-    return room_that_way(middles, room, way)
-
-
-def _middle(box: Sequence[float]) -> tuple[float, float]:
-    west, south, east, north = box
-    return (west + east) / 2, (south + north) / 2

@@ -27,9 +27,10 @@ def room_that_way(middles: Mapping[str, Point], room: str, way: str) -> str | No
     along + across and along - across, both of which lie between 0 and the target's: so every room
     of a level can be reached from every other. Where the quarter is empty, the half plane counts.
     """
+    # Made different by far less than anybody measures, so that no two ways tie.
     spots = {
-        name: _turned(_nudged(middle, place), way)
-        for place, (name, middle) in enumerate(middles.items(), 1)
+        name: _turned((x + place * _NUDGE_M, y + place * place * _NUDGE_M), way)
+        for place, (name, (x, y)) in enumerate(middles.items(), 1)
     }
     here = spots[room]
     away = {n: (a - here[0], b - here[1]) for n, (a, b) in spots.items() if n != room}
@@ -38,11 +39,6 @@ def room_that_way(middles: Mapping[str, Point], room: str, way: str) -> str | No
         return min(quarter, key=lambda n: quarter[n][0] + abs(quarter[n][1]))
     half = {n: (a, b) for n, (a, b) in away.items() if a > _ALONG_M}
     return min(half, key=lambda n: half[n][0] + 2 * abs(half[n][1]), default=None)
-
-
-def _nudged(middle: Point, place: int) -> Point:
-    """Middles made different by far less than anybody measures, so that no two ways tie."""
-    return middle[0] + place * _NUDGE_M, middle[1] + place * place * _NUDGE_M
 
 
 def _turned(point: Point, way: str) -> Point:
@@ -63,3 +59,13 @@ def rooms_in_order(session: Session) -> Sequence[str]:
     """Every room: level by level from the lowest, in the order of the file."""
     rooms = session.shown.rooms
     return sorted(rooms, key=lambda room: rooms[room].level)
+
+
+def middles(session: Session) -> Mapping[str, Point]:
+    """Of the rooms of the level that is shown."""
+    found = {}
+    for room, placed in session.plan.rooms.items():
+        if placed.level == session.selection.level:
+            west, south, east, north = placed.box_m
+            found[room] = (west + east) / 2, (south + north) / 2
+    return found

@@ -89,8 +89,6 @@ class ListRows(LineByLine, Generic[T]):
     _head: Sequence[Row] = ()
     _at = 0
 
-    # To be overridden
-
     def head(self, page: Page) -> Sequence[Row]:
         del page
         return ()
@@ -101,13 +99,15 @@ class ListRows(LineByLine, Generic[T]):
     def nothing(self, page: Page) -> Sequence[Row]:
         return [*page.text(self.NOTHING)]
 
+    def foot(self, page: Page) -> Sequence[Row]:
+        del page
+        return ()
+
     def moved(self) -> None:
         """Another entry is chosen."""
 
     def picked(self) -> None:
         """Enter was pressed on the chosen entry, or it was clicked once more."""
-
-    # The entries
 
     @property
     def item(self) -> T | None:
@@ -121,7 +121,6 @@ class ListRows(LineByLine, Generic[T]):
 
     @property
     def chosen_number(self) -> int | None:
-        """Its place in the list."""
         return self._at if self._keys else None
 
     def show_entries(
@@ -153,8 +152,6 @@ class ListRows(LineByLine, Generic[T]):
         self.moved()
         self.redraw_head()
 
-    # Drawing
-
     @property
     def fitting(self) -> int:
         return max((self.size.height - len(self._head)) // self.ENTRY_ROWS, 1)
@@ -168,11 +165,8 @@ class ListRows(LineByLine, Generic[T]):
         top = min(max(self._top, self._at - self.fitting + 1), self._at)
         return bool(self.size.height) and self.show_from(top)
 
-    def _new_head(self) -> Sequence[Row]:
-        return self.head(Page(self.look, self.size.width))
-
     def fit(self) -> None:
-        self._head = self._new_head()
+        self._head = self.head(Page(self.look, self.size.width))
         self._reveal()
         self._strips.clear()
 
@@ -181,7 +175,7 @@ class ListRows(LineByLine, Generic[T]):
         if not self.is_fitted:
             self.redraw()
             return
-        before, self._head = len(self._head), self._new_head()
+        before, self._head = len(self._head), self.head(Page(self.look, self.size.width))
         if len(self._head) == before:
             self.forget(0, before)
         else:
@@ -191,14 +185,15 @@ class ListRows(LineByLine, Generic[T]):
         width, below = self.size.width, y - len(self._head)
         if below < 0:
             return self._head[y]
-        if not self._keys:
-            rows = self.nothing(Page(self.look, width))
-            return rows[below] if below < len(rows) else ()
         place, part = divmod(below, self.ENTRY_ROWS)
-        number = place + self._top
-        if place >= self.fitting or number >= len(self._keys):
+        number, count = place + self._top, len(self._keys)
+        if number >= count:
+            page = Page(self.look, width)
+            rows = self.foot(page) if count else self.nothing(page)
+            return next(iter(rows[below - (count - self._top) * self.ENTRY_ROWS :]), ())
+        if place >= self.fitting:
             return ()
-        bar = scrollbar(place, self.fitting, self._top, len(self._keys), self.look)
+        bar = scrollbar(place, self.fitting, self._top, count, self.look)
         page = Page(self.look, width - 1, number == self._at)
         return *self.entry(self.items[number], page)[part], bar
 

@@ -254,19 +254,10 @@ def _runs(codes: Pixels) -> bytes:
     """Characters, equal ones in a row as a count; empty ones at the end left out."""
     starts = np.flatnonzero(np.diff(codes, prepend=np.uint8(0)))
     lengths = np.diff(starts, append=len(codes))
-    runs = _without_end(codes[starts].tolist(), lengths.tolist())
-    return b"".join(_repeated(code, count) for code, count in runs)
-
-
-def _without_end(codes: list[int], lengths: list[int]) -> Iterator[tuple[int, int]]:
-    empty = 63
-    last = len(codes) - (codes[-1] == empty)
-    yield from zip(codes[:last], lengths[:last], strict=True)
-
-
-def _repeated(code: int, count: int) -> bytes:
-    least = 4
-    return b"!%d%c" % (count, code) if count >= least else bytes([code]) * count
+    empty, least, drawn = 63, 4, []
+    for code, count in zip(codes[starts].tolist(), lengths.tolist(), strict=True):
+        drawn.append(b"!%d%c" % (count, code) if count >= least else bytes([code]) * count)
+    return b"".join(drawn[: len(drawn) - (int(codes[-1]) == empty)])
 
 
 def _registers(pixels: Pixels) -> tuple[Pixels, Pixels]:

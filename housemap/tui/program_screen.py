@@ -1,6 +1,7 @@
 """What all screens share: a head, a status line, a key bar, and running a command by name."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
@@ -8,6 +9,7 @@ from textual.app import ComposeResult
 from textual.dom import DOMNode
 from textual.screen import Screen
 
+from housemap.errors import HousemapError
 from housemap.tui.background import Outcome, WorkFailed
 from housemap.tui.commands import BY_ID, Command, Keymap
 from housemap.tui.describe import step_of
@@ -79,7 +81,8 @@ class ProgramScreen(OwnScreen, Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._message = ""
+        self.message = ""
+        """What was said last; empty after the next key."""
 
     def compose(self) -> ComposeResult:
         yield Bar(id="head")
@@ -102,8 +105,6 @@ class ProgramScreen(OwnScreen, Screen[None]):
     def look(self) -> Look:
         return self.program.look
 
-    # The lines at the top and at the foot
-
     def draw(self) -> None:
         self.draw_head()
         self.draw_status()
@@ -119,22 +120,18 @@ class ProgramScreen(OwnScreen, Screen[None]):
         shown = [*notes, *([f"eyes: {look.eyes}"] if look.eyes else [])]
         self.query_one("#head", Bar).show(lambda width: head_line(name, shown, right, width, look))
 
-    @property
-    def message(self) -> str:
-        """What was said last; empty after the next key."""
-        return self._message
-
     def say(self, text: str) -> None:
         """Show a message in the status line until the next key."""
-        self._message = text
+        self.message = text
         self.draw_status()
 
     def draw_status(self) -> None:
-        message = self._message or self.fault
+        message = self.message or self.fault
         texts = [message] if message else self.hints
         words, look, loud = self.program.depth.words, self.look, bool(message)
-        self.query_one(Foot).show_status(
-            lambda width: status_line(first_fitting(texts, width), words, width, look, loud=loud)
+        self.query_one(Foot).show(
+            lambda width: status_line(first_fitting(texts, width), words, width, look, loud=loud),
+            Foot.STATUS,
         )
 
     @property
@@ -161,10 +158,8 @@ class ProgramScreen(OwnScreen, Screen[None]):
         return ""
 
     def on_key(self) -> None:
-        if self._message:
+        if self.message:
             self.say("")
-
-    # Commands
 
     def action_back(self) -> None:
         self.dismiss()
@@ -217,16 +212,17 @@ class ProgramScreen(OwnScreen, Screen[None]):
 
     def draw_keys(self) -> None:
         typing = self.is_typing
-        contexts, keymap, session = self.contexts(), self.program.keymap, self.session
         words = self.bar_words
+        for_now = self.contexts(), self.program.keymap, self.session
 
         def items(offers: Sequence[str]) -> list[tuple[str, str]]:
-            return [*bar_items(offers, contexts, keymap, session, typing=typing, words=words)]
+            return [*bar_items(offers, *for_now, typing=typing, words=words)]
 
         bar = SMALL if self._is_small else self.bar
         offered = items([command for command in bar if command != "back"])
         always, look = items([*(["back"] if "back" in bar else []), *ALWAYS]), self.look
-        self.query_one(Foot).show_keys(lambda width: key_bar(offered, width, look, always))
+        line = partial(key_bar, offered, look=look, always=always)
+        self.query_one(Foot).show(line, Foot.KEYS)
 
     def on_descendant_focus(self) -> None:
         self.draw_keys()
@@ -244,8 +240,6 @@ class ProgramScreen(OwnScreen, Screen[None]):
         message.stop()
         self.say(message.fault)
 
-    # Questions
-
     def ask(self, text: str, choices: Iterable[Choice], leave: str) -> None:
         def answered(then: Then | None) -> None:
             if then is not None:
@@ -257,17 +251,19 @@ class ProgramScreen(OwnScreen, Screen[None]):
         self, text: str, value: str, then: Callable[[str], object], *, replaces: bool = False,
         empty: bool = False,
     ) -> None:  # fmt: skip
+        """`then` is called with what is typed; a HousemapError in it comes as a line."""
         left = self.program.left_lines
 
         def answered(line: str | None) -> None:
             if line or (empty and line is not None):
-                then(line)
+                try:
+                    then(line)
+                except HousemapError as error:
+                    self.say(str(error).partition("\n")[0])
             elif line is None and (text, value) in left:
                 self.say("What you typed is kept for when you come back.")
 
         self.app.push_screen(Prompt(text, value, self.look, left, replaces=replaces), answered)
-
-    # The house below
 
     def tell_change(self) -> None:
         """The house below changed: show it, unless this screen has no widgets yet (or any more)."""
@@ -290,14 +286,10 @@ DrawPage = Callable[[Page], Iterable[Row]]
 
 
 def text_rows(lines: Iterable[str], page: Page) -> Iterator[Row]:
-    """What a page of plain lines draws."""
-    for line in lines:
-        yield from page.text(line)
+    return page.texts(lines)
 
 
 class PageRows(Keyed, Rows, can_focus=True):
-    """The scrolling text of a page."""
-
     CONTEXT = "list"
 
     def __init__(self, draw: DrawPage, look: Look) -> None:

@@ -43,6 +43,11 @@ class Asking(OwnScreen, ModalScreen[Answer]):
     def action_back(self) -> None:
         self.dismiss(None)
 
+    def asked(self, text: str, look: Look) -> Bar:
+        """What is asked, on as many lines as it takes."""
+        lines = wrap(text, max(self.app.size.width - 4, 1))
+        return Bar(*(partial(status_line, line, "", look=look, loud=True) for line in lines))
+
 
 class Question(Asking[Then]):
     """Asks for one key."""
@@ -55,12 +60,10 @@ class Question(Asking[Then]):
 
     def compose(self) -> ComposeResult:
         answers = [(shown_key(c.key), c.words) for c in self._choices]
-        width, look = self.app.size.width, self._look
-        texts = wrap(self._text, max(width - 4, 1))
-        rows = in_rows([*answers, ("esc", self._stay)], width)
+        rows = in_rows([*answers, ("esc", self._stay)], self.app.size.width)
         with Vertical(classes="asking"):
-            yield Bar(*(partial(status_line, text, "", look=look, loud=True) for text in texts))
-            yield Bar(*(partial(key_bar, row, look=look) for row in rows))
+            yield self.asked(self._text, self._look)
+            yield Bar(*(partial(key_bar, row, look=self._look) for row in rows))
 
     def on_key(self, event: Key) -> None:
         chosen = next((c for c in self._choices if event.key == c.key), None)
@@ -88,18 +91,16 @@ class Prompt(Asking[str]):
         self._value = left.pop(self._about, value)
 
     def compose(self) -> ComposeResult:
-        look = self._look
         items = [("enter", "go on"), ("esc", "leave it")]
         if self._value and not self._replaces:
             items.append((shown_key("ctrl+u"), "clear"))  # of the field itself
-        texts = wrap(self._text, max(self.app.size.width - 4, 1))
         with Vertical(classes="asking"):
-            yield Bar(*(partial(status_line, text, "", look=look, loud=True) for text in texts))
+            yield self.asked(self._text, self._look)
             line = Field()
             line.write(self._value)
             line.select_on_focus = self._replaces
             yield line
-            yield Bar(lambda width: key_bar(items, width, look))
+            yield Bar(partial(key_bar, items, look=self._look))
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
         message.stop()

@@ -246,11 +246,7 @@ class Bar(Drawn):
 class Foot(Bar):
     """The last two lines of a screen: its message or hint, and the keys."""
 
+    STATUS, KEYS = 0, 1
+
     def __init__(self) -> None:
         super().__init__(_no_row, _no_row, id="foot")
-
-    def show_status(self, draw: DrawLine) -> None:
-        self.show(draw, 0)
-
-    def show_keys(self, draw: DrawLine) -> None:
-        self.show(draw, 1)

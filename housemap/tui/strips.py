@@ -26,7 +26,6 @@ _eyes: Eyes = ""
 
 
 def use_eyes(eyes: Eyes) -> None:
-    """Draw every colour as these eyes see it."""
     global _eyes  # noqa: PLW0603 - one screen; whoever changes it has everything drawn again
     if eyes != _eyes:
         _eyes = eyes

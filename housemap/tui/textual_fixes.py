@@ -7,7 +7,6 @@ import traceback
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from functools import partial
-from pathlib import Path
 from typing import Any, ClassVar
 
 from housemap.file.atomic import private_folder, write_private
@@ -117,15 +116,10 @@ class QuietCrash:
                 Text(f"housemap: ended on a fault of its own: {shown(repr(error), 300)}")
             )
             with suppress(OSError):
-                kept = _keep_fault(traceback.format_exc())
-                self._exit_renderables[0].append(f"\nhousemap: where it happened is in {kept}")
+                path = private_folder(state_folder()) / FAULT_FILE
+                write_private(path, traceback.format_exc().encode(errors="replace"))
+                self._exit_renderables[0].append(f"\nhousemap: where it happened is in {path}")
         self._close_messages_no_wait()
-
-
-def _keep_fault(text: str) -> Path:
-    path = private_folder(state_folder()) / FAULT_FILE
-    write_private(path, text.encode(errors="replace"))
-    return path
 
 
 class OwnScreen:

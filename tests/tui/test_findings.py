@@ -60,7 +60,7 @@ async def test_the_map_goes_to_the_rooms_of_the_chosen_matter() -> None:
         levels = []
         for _ in range(2):
             assert isinstance(desk.panel, FindingsPanel)
-            matter = desk.panel.matter
+            matter = desk.panel.item
             assert matter is not None
             assert desk.selected() in matter.rooms
             levels.append(desk.session.selection.level)
@@ -243,8 +243,8 @@ async def test_a_finding_is_accepted_with_who_when_and_why() -> None:
 
 def chosen_matter(desk: FindingDesk) -> Cause:
     assert isinstance(desk.panel, FindingsPanel)
-    assert desk.panel.matter is not None
-    return desk.panel.matter
+    assert desk.panel.item is not None
+    return desk.panel.item
 
 
 async def list_of(desk: FindingDesk, count: int) -> None:

@@ -7,6 +7,7 @@ from housemap.model.geometry import box_m, floor_area_m2
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.lengths import format_length
 from housemap.model.severity import letter_of
+from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.render.cells import Row, cut, fit, wrap
@@ -17,7 +18,7 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.study import SeenPair, Swatch
+    from housemap.study import SeenPair
     from housemap.study.lighting import PaintLight
 
 
@@ -36,11 +37,11 @@ def light_loss_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
         return
     if lightest == shades.house.rooms[room].paints.walls:
         yield from page.heading("light, with the lightest paint of the house")
-        yield from page.text(", ".join(_figures(now, None)))
-        return
-    name = shades.house.paints[lightest].name
-    yield from page.heading(f"light on the walls (against {name} there)")
-    best = (shades.paints_on_walls(room) or {}).get(lightest)
+        best = None
+    else:
+        name = shades.house.paints[lightest].name
+        yield from page.heading(f"light on the walls (against {name} there)")
+        best = (shades.paints_on_walls(room) or {}).get(lightest)
     yield from page.text(", ".join(_figures(now, best)))
 
 
@@ -79,9 +80,7 @@ def _figures(now: "PaintLight", best: "PaintLight | None") -> Iterator[str]:
 def _less(less: float, unit: str = "", digits: int = 0) -> str:
     """As in "26 % less"."""
     size = f"{abs(less):.{digits}f}"
-    if not float(size):
-        return "as much"
-    return f"{size}{unit} {'less' if less > 0 else 'more'}"
+    return f"{size}{unit} {'less' if less > 0 else 'more'}" if float(size) else "as much"
 
 
 MONTH_NAMES = (
@@ -96,13 +95,13 @@ MONTH = 9
 
 def sun_rows(hours: Mapping[int, Sequence[int]], page: Page, columns: int) -> Iterator[Row]:
     """Day 21 of some months, hour by hour of so many columns: whether the sun shines in."""
-    if hours and not any(hours.values()):
-        yield page.line("No sun comes in at any time of the year.")
-    elif hours:
-        scale = "".join(f"{hour:<{3 * columns}}" for hour in range(FIRST_H, LAST_H, 3))
-        yield page.line(f"{'':{MONTH}}{scale}h", quiet=True, tidy=False)
+    if not any(hours.values()):
+        yield from [page.line("No sun comes in at any time of the year.")] if hours else []
+        return
+    scale = "".join(f"{hour:<{3 * columns}}" for hour in range(FIRST_H, LAST_H, 3))
+    yield page.line(f"{'':{MONTH}}{scale}h", quiet=True, tidy=False)
     full, none = ("#", ".") if page.look.glyphs.ascii else ("█", "·")
-    for month, sunny in hours.items() if any(hours.values()) else ():
+    for month, sunny in hours.items():
         bar = ((full if hour in sunny else none) * columns for hour in range(FIRST_H, LAST_H))
         name = page.run(f" {MONTH_NAMES[month - 1]:{MONTH}}", quiet=True)
         yield name, page.run("".join(bar))
@@ -123,8 +122,6 @@ LEFT = SWATCH + 2
 
 
 class CardView(NamedTuple):
-    """Everything that the card shows."""
-
     house: House
     room: str
     surface: Surface
@@ -135,7 +132,6 @@ class CardView(NamedTuple):
 
 
 def card_rows(view: CardView, width: int) -> list[Row]:
-    """The card in `width` columns."""
     page = Page(view.look, width)
     room = view.house.rooms[view.room]
     return [
@@ -165,21 +161,21 @@ def _in_short(view: CardView, room: Room, page: Page) -> Iterator[Row]:
         yield from page.text("Kept as it is: the client's wish.")
     if view.report is None:
         return
-    yield from page.text(_links_text(view.report, view.room))
+    graph = view.report.study.graph
+    doors, seen = len(graph.opens_into(view.room)), len(graph.sees(view.room))
+    joins = f"Opens into {counted(doors, 'room')}, sees {seen}."
+    yield from page.text(joins if doors else "Opens into no other room.")
     count = len(view.report.causes_by_room.get(view.room, ()))
-    yield from page.text(
-        f"{count} thing{'' if count == 1 else 's'} to look at." if count else "Nothing to look at."
-    )
+    look = f"{counted(count, 'thing')} to look at."
+    yield from page.text(look if count else "Nothing to look at.")
 
 
 def _walls_text(view: CardView, room: Room) -> str:
     paint_id = room.paints.walls
     if paint_id is None:
         return "Unpainted walls."
-    lrv, tone = (
-        view.shades.lrv_of(paint_id),
-        view.shades.undertone(view.room, "walls", paint_id),
-    )
+    lrv = view.shades.lrv_of(paint_id)
+    tone = view.shades.undertone(view.room, "walls", paint_id)
     walls = "Walls"
     if lrv is not None:
         depth = "Light" if lrv >= LIGHT_LRV else "Dark" if lrv <= DARK_LRV else "Mid-tone"
@@ -187,14 +183,6 @@ def _walls_text(view: CardView, room: Room) -> str:
     name, _, shift = tone.partition(", ")
     seen = f"; {shift} {LIGHT_WORDS[view.shades.light]}" if shift else ""
     return f"{walls}{f', {name}' if name else ''} ({view.house.paints[paint_id].name}){seen}."
-
-
-def _links_text(report: "Report", room: str) -> str:
-    graph = report.study.graph
-    doors, seen = len(graph.opens_into(room)), len(graph.sees(room))
-    if not doors:
-        return "Opens into no other room."
-    return f"Opens into {doors} room{'' if doors == 1 else 's'}, sees {seen}."
 
 
 def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:
@@ -208,25 +196,18 @@ def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:
     yield page.line(f"{sides}, {area:.1f} m2", quiet=True)
 
 
-# Surfaces
-
-
 def _surfaces(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     """Surfaces in one paint stand together: their names, the paint, what is known of it."""
-    for paint_id, surfaces in _by_paint(room).items():
+    groups: dict[str | None, list[Surface]] = {}
+    for surface in SURFACES:
+        groups.setdefault(room.paints.of(surface), []).append(surface)
+    for paint_id, surfaces in groups.items():
         label = ", ".join(_surface_text(view, room, surface) for surface in surfaces)
         yield from _paint_rows(view, page, label, paint_id, surfaces)
     for wall, accent in room.accents.items():
         on = [f"accent {wall}"]
         name = wall_name(view.house, view.room, wall)
         yield from _paint_rows(view, page, f"one wall: {name}", accent.paint, on)
-
-
-def _by_paint(room: Room) -> Mapping[str | None, list[Surface]]:
-    groups: dict[str | None, list[Surface]] = {}
-    for surface in SURFACES:
-        groups.setdefault(room.paints.of(surface), []).append(surface)
-    return groups
 
 
 def _surface_text(view: CardView, room: Room, surface: Surface) -> str:
@@ -259,29 +240,20 @@ def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
     """LRV, undertone as shown and notation, as far as they are known."""
     if paint_id is None:
         return ""
-    swatch = _swatch(view, "Paint", paint_id)
-    lrv = view.shades.lrv_of(paint_id)
+    shades, report = view.shades, view.report
+    swatch = report.study.swatches.get(("Paint", paint_id)) if report else None
+    lrv = shades.lrv_of(paint_id)
     words = [f"LRV {lrv:.0f}"] if lrv is not None else []
-    tone = view.shades.undertone(view.room, surface, paint_id)
+    tone = shades.undertone(view.room, surface, paint_id)
     if swatch and tone:
-        words.append(_tone_words(view, tone))
+        lit = shades.light != "reference" and not shades.light_to_come
+        lit = lit and not shades.lacks(view.room)
+        words.append(f"{tone} {LIGHT_WORDS[shades.light]}" if lit else tone)
         words += [text] if (text := swatch.colour.notation.text) != swatch.name else []
     return ", ".join(words)
 
 
-def _tone_words(view: CardView, name: str) -> str:
-    shades = view.shades
-    if shades.light == "reference" or shades.light_to_come or shades.lacks(view.room):
-        return name
-    return f"{name} {LIGHT_WORDS[shades.light]}"
-
-
-def _swatch(view: CardView, kind: str, entity: str) -> "Swatch | None":
-    return view.report.study.swatches.get((kind, entity)) if view.report else None
-
-
 def _kept_finishes(view: CardView, room: Room, page: Page) -> Iterator[Row]:
-    """Floors and fixed finishes."""
     finishes = dict.fromkeys((*([room.floor] if room.floor else []), *room.fixed))
     if finishes:
         yield from page.heading("you are keeping")
@@ -291,8 +263,6 @@ def _kept_finishes(view: CardView, room: Room, page: Page) -> Iterator[Row]:
         name = cut(view.house.finishes[finish_id].name, page.inner - LEFT - 5, page.more)
         yield page.run(" "), page.swatch(coat), page.run(f" {label} ", quiet=True), page.run(name)
 
-
-# What it sees
 
 WAY, APART, LRV = 10, 8, 6
 """Columns of how a room is seen, of the difference, and of the difference in LRV."""
@@ -336,27 +306,16 @@ def _apart(pair: "SeenPair", view: CardView) -> str:
     return f"{apart:{APART}.1f}{signed(lrv, view.look):>{LRV}}"
 
 
-# What was found
-
-
 def _found(view: CardView, page: Page) -> Iterator[Row]:
-    """What was found in the room, in words."""
     if view.report is None:
         return
-    found = sentences(view.report, view.room)
+    left = (finding for finding in view.report.to_do if view.room in finding.rooms)
+    found = [*view.report.by_room.get(view.room, ()), *left]
     yield from page.heading("to look at" if found else "nothing to look at here")
-    for severity, sentence in found:
+    for finding in found:
+        severity = finding.severity
         mark = f" {view.look.glyphs.marks[severity]}{letter_of(severity)} "
-        yield from page.hanging(mark, sentence)
-
-
-def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
-    """Severity and sentence of each finding of a room, then of what is left to do there."""
-    left = (finding for finding in report.to_do if room in finding.rooms)
-    return [
-        (finding.severity, report.describe(finding))
-        for finding in (*report.by_room.get(room, ()), *left)
-    ]
+        yield from page.hanging(mark, view.report.describe(finding))
 
 
 # The card of the room that is selected in a session.

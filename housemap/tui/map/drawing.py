@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import product
 from math import hypot
 from operator import itemgetter
 from typing import NamedTuple
@@ -25,14 +26,7 @@ from housemap.tui.map.layout import (
     scale_units,
     spans,
 )
-from housemap.tui.map.picture import (
-    Path,
-    Picture,
-    Selected,
-    by_row,
-    dot_stamps,
-    way_arrow,
-)
+from housemap.tui.map.picture import Path, Picture, Selected, by_row, dot_stamps, way_arrow
 from housemap.tui.render.cells import Ink, Row, Stamp, lay_over, runs_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import Block, Mark
@@ -44,28 +38,24 @@ Part = tuple[int, int, int]
 
 def changed_parts(first: Selected, second: Selected) -> list[Part]:
     """What to draw again when one selection follows another on a map of the same geometry."""
-    return [*_restamped(first, second), *_recoloured(first.picture, second.picture)]
-
-
-def _restamped(first: Selected, second: Selected) -> Iterator[Part]:
+    parts: list[Part] = []
     for row in sorted(first.stamps.keys() | second.stamps.keys()):
         differing = set(first.stamps.get(row, ())) ^ set(second.stamps.get(row, ()))
         if differing:
             start = min(stamp.column for stamp in differing)
-            end = max(stamp.column + stamp.width for stamp in differing)
-            yield row, start, end
+            parts.append((row, start, max(stamp.column + stamp.width for stamp in differing)))
+    if first.picture is not second.picture:
+        parts += _recoloured(first.picture, second.picture)
+    return parts
 
 
 def _recoloured(first: Picture, second: Picture) -> Iterator[Part]:
-    if first is second:
-        return
-    port = second.geometry.port
-    if first.look.eyes != second.look.eyes:
-        yield from ((row, 0, port.columns) for row in range(port.rows))
-        return
+    port, other_eyes = second.geometry.port, first.look.eyes != second.look.eyes
     for row in range(port.rows):
         before, after = first.cells(row), second.cells(row)
-        if before is not after and before != after:
+        if other_eyes:
+            yield row, 0, port.columns
+        elif before is not after and before != after:
             differing = [n for n, (a, b) in enumerate(zip(before, after, strict=True)) if a != b]
             yield row, differing[0], differing[-1] + 1
 
@@ -101,21 +91,13 @@ def paths_of(
     """The lines to the seen rooms of this level, in cells of the port."""
     if room not in geometry.rooms:
         return ()
-    start = _middle(geometry, plan, str(room))
-    return tuple(
-        (start, *_ways(geometry, plan, sight.through), _middle(geometry, plan, sight.room))
-        for sight in sights
-        if sight.room in geometry.rooms
-    )
-
-
-def _ways(geometry: Geometry, plan: Plan, through: Sequence[str]) -> list[tuple[float, float]]:
-    placed = (plan.openings[opening] for opening in through if opening in plan.openings)
-    return [
-        _in_port(geometry, middle(end, start))
-        for opening in placed
-        for end, start in ((opening.near_m[0], opening.far_m[1]),)
-    ]
+    start, paths = _middle(geometry, plan, str(room)), []
+    for sight in sights:
+        if sight.room in geometry.rooms:
+            placed = (plan.openings[way] for way in sight.through if way in plan.openings)
+            ways = [_in_port(geometry, middle(way.far_m[1], way.near_m[0])) for way in placed]
+            paths.append((start, *ways, _middle(geometry, plan, sight.room)))
+    return tuple(paths)
 
 
 def _middle(geometry: Geometry, plan: Plan, room: str) -> tuple[float, float]:
@@ -134,9 +116,6 @@ def _in_port(geometry: Geometry, point: Point) -> tuple[float, float]:
 
 # On a map: where one stands, which way one looks, and the floor that is seen from there.
 
-Outline = Sequence[tuple[float, float]]
-"""Columns and rows in the port."""
-
 NEAR = 4
 """Cells that the arrow may move out of the way of a label."""
 
@@ -146,8 +125,14 @@ def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> 
     geometry = picture.geometry
     if standing is None or standing.room not in geometry.rooms or standing.room not in plan.rooms:
         return
-    outlines = [[_in_port(geometry, point) for point in piece] for piece in standing.seen_m]
-    dots, look = _dots(outlines, geometry.port), picture.look
+    look, port = picture.look, geometry.port
+    # Every second dot inside any of the outlines.
+    dots = (
+        (x, y)
+        for piece in standing.seen_m
+        for y, start, end in spans(_dots_of(geometry, piece), port.columns * 2, port.rows * 4)
+        for x in range(start + (start + y) % 2, end, 2)
+    )
     yield from dot_stamps(dots, partial(_free_ink, picture), look.glyphs.dots, look)
     here = _free_cell(picture, *_in_port(geometry, standing.at_m))
     ink = _free_ink(picture, here) if here else None
@@ -158,14 +143,14 @@ def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> 
 
 def _free_cell(picture: Picture, column: float, row: float) -> Place | None:
     """The nearest cell of a room in which nothing is written, no further off than NEAR."""
-    around = [
-        (int(column) + x, int(row) + y)
-        for x in range(-NEAR, NEAR + 1)
-        for y in range(-NEAR, NEAR + 1)
-    ]
-    free = [cell for cell in around if _free_ink(picture, cell)]
-    return min(free, key=lambda cell: hypot(cell[0] + 0.5 - column, 2 * (cell[1] + 0.5 - row)),
-               default=None)  # fmt: skip
+    steps = product(range(-NEAR, NEAR + 1), repeat=2)
+    around = ((int(column) + x, int(row) + y) for x, y in steps)
+    free = (cell for cell in around if _free_ink(picture, cell))
+
+    def far(cell: Place) -> float:
+        return hypot(cell[0] + 0.5 - column, 2 * (cell[1] + 0.5 - row))
+
+    return min(free, key=far, default=None)
 
 
 def _free_ink(picture: Picture, cell: Place) -> Ink | None:
@@ -180,12 +165,9 @@ def _free_ink(picture: Picture, cell: Place) -> Ink | None:
     return Ink(picture.inks[number].text, picture.inks[number].body)
 
 
-def _dots(outlines: Sequence[Outline], port: Port) -> Iterator[Place]:
-    """Every second dot inside any of the outlines."""
-    for outline in outlines:
-        dots = [(x * 2, y * 4) for x, y in outline]
-        for y, start, end in spans(dots, port.columns * 2, port.rows * 4):
-            yield from ((x, y) for x in range(start + (start + y) % 2, end, 2))
+def _dots_of(geometry: Geometry, outline_m: Sequence[Point]) -> list[Point]:
+    """Its corners in dots, two to a column and four to a row."""
+    return [(x * 2, y * 4) for x, y in (_in_port(geometry, point) for point in outline_m)]
 
 
 # The map as it is drawn time after time: what has not changed since the last time is kept.
@@ -215,8 +197,6 @@ class Looking(NamedTuple):
 
 
 class View(NamedTuple):
-    """A scene as it is to be drawn."""
-
     scene: Scene
     room: str | None
     """The selected one."""
@@ -262,7 +242,8 @@ class Drawing:
         scene, size, known = view.scene, view.size, self.geometry
         if last is None or (size, view.enlarged) != (last.size, last.enlarged):
             self._frame = self._port = None
-        if self._frame is None or last is None or not _same_rooms(scene, last.scene):
+        same = last and scene.plan is last.scene.plan and scene.level == last.scene.level
+        if self._frame is None or last is None or not same:
             known, self._spare = _fitting(view)
             self._frame = known.frame
         elif not _same_walls(scene.house, last.scene.house):
@@ -309,10 +290,6 @@ def _port(
     return follow(frame, outline, before, columns, rows - spare)._replace(rows=rows)
 
 
-def _same_rooms(scene: Scene, other: Scene) -> bool:
-    return scene.plan is other.plan and scene.level == other.level
-
-
 def _same_walls(house: House, other: House) -> bool:
     """Whether windows and accent walls, which move no room, are where they were."""
     if house.rooms is other.rooms:
@@ -337,7 +314,6 @@ def _picture(view: View, geometry: Geometry, before: Picture | None = None) -> P
 
 
 def _lines(view: View, picture: Picture) -> tuple[Stamp, ...]:
-    """Lines of sight, and where one stands."""
     looking, plan = view.looking, view.scene.plan
     paths = paths_of(picture.geometry, plan, looking.room, looking.sights)
     return *picture.lines(paths), *standing_stamps(picture, plan, looking.standing)

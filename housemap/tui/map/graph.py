@@ -58,8 +58,6 @@ class Disc(NamedTuple):
 
 
 class Edge(NamedTuple):
-    """What joins two rooms."""
-
     rooms: Pair
     joined: bool
     """By an opening; else one only sees the other."""
@@ -80,25 +78,20 @@ def edges_of(graph: HouseGraph, between: Mapping[Pair, str]) -> Iterator[Edge]:
 
 def discs_of(scene: Scene, size: tuple[int, int]) -> dict[str, Disc]:
     """A place for each room: as in the plan, levels in bands from the highest down, none hidden."""
-    high = _disc_rows(scene, size)
-    widths = {room: _width(scene, room) for room in scene.plan.rooms}
+    rooms_shown, widths = scene.plan.rooms, {r: _width(scene, r) for r in scene.plan.rooms}
+    taken = sum((width + APART[0]) * (LARGE + APART[1]) for width in widths.values())
+    high = LARGE if taken <= ROOMY * size[0] * size[1] else SMALL
     discs: dict[str, Disc] = {}
-    levels = scene.plan.levels()
     top = 0.0
-    for level in reversed(levels):
-        rooms = [room for room, placed in scene.plan.rooms.items() if placed.level == level]
-        rows = (size[1] - 1) * len(rooms) / len(scene.plan.rooms)
+    for level in reversed(scene.plan.levels()):
+        rooms = [room for room, placed in rooms_shown.items() if placed.level == level]
+        rows = (size[1] - 1) * len(rooms) / len(rooms_shown)
         across = [widths[room] for room in rooms]
         at = _spread(_middles(scene, rooms), across, high, (size[0], rows))
         for room, (column, row) in zip(rooms, at, strict=True):
             discs[room] = Disc(float(column), float(row) + top, widths[room], high)
         top += rows
     return discs
-
-
-def _disc_rows(scene: Scene, size: tuple[int, int]) -> int:
-    taken = sum((_width(scene, room) + APART[0]) * (LARGE + APART[1]) for room in scene.plan.rooms)
-    return LARGE if taken <= ROOMY * size[0] * size[1] else SMALL
 
 
 def _width(scene: Scene, room: str) -> int:
@@ -185,23 +178,19 @@ class GraphPicture:
         for edge in edges:
             if edge.severity:
                 yield from self._mark(edge)
-        yield from self._legend()
-
-    # Lines
+        words = cut("Line: an opening. Dots: seen from there.", max(self.size[0] - 2, 0))
+        yield Stamp(1, self.size[1] - 1, words, Ink(self._greys.quiet, self._greys.ground))
 
     def _ends(self, edge: Edge) -> tuple[Disc, Disc] | None:
         first, second = (self.discs.get(room) for room in edge.rooms)
         return (first, second) if first and second else None
 
     def _line(self, edge: Edge) -> Iterator[Stamp]:
-        ends = self._ends(edge)
-        if ends is None:
-            return
-        greys = self._greys
-        mine = self.room in edge.rooms
-        line = greys.strong if mine else greys.quiet if edge.joined else greys.faint
-        ink, look = Ink(line, greys.ground), self._look
-        yield from dot_stamps(_dots(ends, edge), lambda _: ink, look.glyphs.dot, look)
+        if ends := self._ends(edge):
+            greys, look, mine = self._greys, self._look, self.room in edge.rooms
+            line = greys.strong if mine else greys.quiet if edge.joined else greys.faint
+            ink = Ink(line, greys.ground)
+            yield from dot_stamps(_dots(ends, edge), lambda _: ink, look.glyphs.dot, look)
 
     def _mark(self, edge: Edge) -> Iterator[Stamp]:
         """Halfway, or nearer to one end where a disc is in the way; none over a name."""
@@ -214,8 +203,6 @@ class GraphPicture:
         ink = Ink(self._greys.strong, self._greys.ground, bold=True)
         for column, row in islice(free, 1):
             yield Stamp(column - 1, row, f" {self._look.glyphs.marks[edge.severity]} ", ink)
-
-    # Rooms
 
     def _disc(self, room: str, disc: Disc) -> Iterator[Stamp]:
         block = self.scene.blocks.get(room)
@@ -230,7 +217,8 @@ class GraphPicture:
         here = self._look.glyphs.here if chosen else ""
         lines = [here + cut(block.name, disc.columns - 3)]
         if disc.rows == LARGE:
-            lines.append(mark_text(block, self._look) or _lrv(block.lrv))
+            lrv = "" if block.lrv is None else f"LRV {block.lrv:.0f}"
+            lines.append(mark_text(block, self._look) or lrv)
         for y, text in enumerate(lines, start=top + disc.rows // 2):
             yield Stamp(left + ceil((disc.columns - cell_len(text)) / 2), y, text, body)
 
@@ -248,30 +236,16 @@ class GraphPicture:
                 yield Stamp(left + 1, y, middle, body)
                 yield Stamp(left + disc.columns - 1, y, corner, rim)
 
-    def _legend(self) -> Iterator[Stamp]:
-        ink = Ink(self._greys.quiet, self._greys.ground)
-        words = cut("Line: an opening. Dots: seen from there.", max(self.size[0] - 2, 0))
-        yield Stamp(1, self.size[1] - 1, words, ink)
-
-
-def _lrv(lrv: float | None) -> str:
-    return "" if lrv is None else f"LRV {lrv:.0f}"
-
 
 def _dots(ends: tuple[Disc, Disc], edge: Edge) -> Iterator[tuple[int, int]]:
-    """Along the line between two middles."""
     (x0, y0, *_), (x1, y1, *_) = ends
     across, down = (x1 - x0) * 2, (y1 - y0) * 4
     length = max(int(max(abs(across), abs(down))), 1)
     beside = (0, 1) if abs(across) > abs(down) else (1, 0)
-    for k in range(0, length + 1, 1 if edge.joined else _step(edge)):
+    # Of a line of sight every third dot is drawn, or every sixth.
+    step = 1 if edge.joined else 3 if edge.share is None or edge.share >= STRONG_SHARE else 6
+    for k in range(0, length + 1, step):
         x, y = int(x0 * 2 + across * k / length), int(y0 * 4 + down * k / length)
         yield x, y
         if edge.joined:  # twice as thick
             yield x + beside[0], y + beside[1]
-
-
-def _step(edge: Edge) -> int:
-    """Every how many-th dot is drawn of a line of sight."""
-    strong = edge.share is None or edge.share >= STRONG_SHARE
-    return 3 if strong else 6

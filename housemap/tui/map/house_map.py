@@ -7,7 +7,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 from textual.events import Click, MouseScrollDown, MouseScrollUp
-from textual.geometry import Offset, Region
+from textual.geometry import Region
 from textual.message import Message
 from textual.strip import Strip
 
@@ -35,8 +35,6 @@ class HouseMap(Stage, can_focus=True):
 
     @dataclass
     class Chosen(Message):
-        """A room was clicked."""
-
         room: str
 
     class Shown(Message):
@@ -68,8 +66,6 @@ class HouseMap(Stage, can_focus=True):
         """As drawn; None while the plan is shown."""
         self._pixels: PixelLayer | None = None
         """Over the cells, where the terminal draws pictures."""
-
-    # What to show
 
     @property
     def scene(self) -> Scene:
@@ -114,14 +110,12 @@ class HouseMap(Stage, can_focus=True):
     def enlarged(self) -> bool:
         return self._steps > 0
 
-    # Drawing
-
     def _show(self) -> None:
         """Draw what changed; all of it once there is a size again."""
         self._moved()
         if self.is_fitted:
-            parts = self._draw()
-            self.refresh(*([] if parts is None else map(_region, parts)))
+            parts = self._draw() or ()
+            self.refresh(*(Region(start, row, end - start, 1) for row, start, end in parts))
         else:
             self.redraw()
 
@@ -190,17 +184,12 @@ class HouseMap(Stage, can_focus=True):
         drawn = self._drawing.selected
         if drawn is None or y >= drawn.picture.geometry.port.rows:
             return strip_of((), self.size.width, Ink(None, self._scene.look.greys.ground))
-        return self._strip(drawn, y)
-
-    def _strip(self, drawn: Selected, row: int) -> Strip:
-        """A row as Textual draws it. Kept: what it has made of a strip, it finds there again."""
-        kept, stamps = self._strips.setdefault(row, {}), tuple(drawn.stamps.get(row, ()))
+        # Kept: what Textual has made of a strip, it finds there again.
+        kept, stamps = self._strips.setdefault(y, {}), tuple(drawn.stamps.get(y, ()))
         strip = kept.get(stamps)
         if strip is None:
-            strip = kept[stamps] = full_strip(drawn.row(row), self.size.width)
+            strip = kept[stamps] = full_strip(drawn.row(y), self.size.width)
         return strip
-
-    # What the user does
 
     def action_go(self, way: str) -> None:
         self._go(way)
@@ -209,13 +198,10 @@ class HouseMap(Stage, can_focus=True):
         self._go("next" if step > 0 else "previous")
 
     def on_click(self, event: Click) -> None:
-        room = self._room_at(event.get_content_offset(self))
+        at, shown = event.get_content_offset(self), self._graph or self.geometry
+        room = shown.room_at(at.x, at.y) if at and shown else None
         if room is not None:
             self.post_message(self.Chosen(room))
-
-    def _room_at(self, at: Offset | None) -> str | None:
-        shown = self._graph or self.geometry
-        return shown.room_at(at.x, at.y) if at and shown else None
 
     def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
         event.stop()
@@ -234,8 +220,3 @@ def graph_of_scene(scene: Scene, room: str | None, size: tuple[int, int]) -> "Gr
     from housemap.tui.map.graph import GraphPicture  # noqa: PLC0415 - numpy, not for the first frame
 
     return GraphPicture(scene, scene.graph, scene.between, room, size)
-
-
-def _region(part: Part) -> Region:
-    row, start, end = part
-    return Region(start, row, end - start, 1)

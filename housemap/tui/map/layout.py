@@ -3,7 +3,7 @@
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby, pairwise
+from itertools import chain, groupby, pairwise
 from math import ceil
 from typing import NamedTuple, TypeVar
 
@@ -65,18 +65,19 @@ def spans(
                 yield row, first, last
 
 
-Gaps = Mapping[tuple[int, int], int]
-"""By cell (column, row): the sides on which an opening leaves no wall."""
+def walls_of(grid: Grid, gaps: Iterable[tuple[Place, int]]) -> list[list[int]]:
+    """For each cell of the port, the sides with a wall; 0 on the ground and inside a room.
 
-
-def walls_of(grid: Grid, gaps: Gaps) -> list[list[int]]:
-    """For each cell of the port, the sides with a wall; 0 on the ground and inside a room."""
+    `gaps`: cells, and the sides on which an opening leaves no wall, with the corners there.
+    """
     rows = []
     for row in range(grid.port.rows):
         above, line, below = grid.owner[row : row + 3]
         rows.append([_sides(above, line, below, i) for i in range(1, grid.port.columns + 1)])
-    for (column, row), sides in gaps.items():
-        rows[row][column] &= ~_with_corners(sides)
+    touching = ((N, NE | NW), (E, NE | SE), (S, SE | SW), (W, NW | SW))
+    for (column, row), sides in gaps:
+        for side, corners in touching:
+            rows[row][column] &= ~(side | corners) if sides & side else -1
     return rows
 
 
@@ -90,22 +91,12 @@ def _sides(above: list[int], line: list[int], below: list[int], i: int) -> int:
         | (S if below[i] != own else 0)
         | (W if line[i - 1] != own else 0)
     )
-    return sides or _corners(above, below, i, own)
-
-
-def _corners(above: list[int], below: list[int], i: int, own: int) -> int:
-    return (
+    return sides or (
         (NE if above[i + 1] != own else 0)
         | (SE if below[i + 1] != own else 0)
         | (SW if below[i - 1] != own else 0)
         | (NW if above[i - 1] != own else 0)
     )
-
-
-def _with_corners(sides: int) -> int:
-    """The sides and the corners that touch them."""
-    touching = ((N, NE | NW), (E, NE | SE), (S, SE | SW), (W, NW | SW))
-    return sides | sum({corner for side, corner in touching if sides & side})
 
 
 # From plan metres to cells: lines of walls snapped to the grid, a cell twice as high as wide.
@@ -115,9 +106,6 @@ CELL_ASPECT = 2.0
 
 LEAST_COLUMNS, LEAST_ROWS = 3, 1
 """No room is drawn smaller than this, however small the map."""
-
-Span = tuple[float, float]
-"""Where a room begins and ends on one axis, metres."""
 
 
 class Axis(NamedTuple):
@@ -167,15 +155,10 @@ class Frame(NamedTuple):
 
 def frame_of(outlines_m: Sequence[Sequence[Point]], scale: float, thickness_m: float) -> Frame:
     """Frame the rooms of a level at `scale` rows a metre; there must be at least one."""
-    xs = [_span(x for x, _ in outline) for outline in outlines_m]
-    ys = [_span(-y for _, y in outline) for outline in outlines_m]
-    corners_x = [x for outline in outlines_m for x, _ in outline]
-    corners_y = [-y for outline in outlines_m for _, y in outline]
-    return Frame(
-        _axis(corners_x, xs, scale * CELL_ASPECT, LEAST_COLUMNS, thickness_m),
-        _axis(corners_y, ys, scale, LEAST_ROWS, thickness_m),
-        scale,
-    )
+    xs = [[x for x, _ in outline] for outline in outlines_m]
+    ys = [[-y for _, y in outline] for outline in outlines_m]
+    x = _axis(xs, scale * CELL_ASPECT, LEAST_COLUMNS, thickness_m)
+    return Frame(x, _axis(ys, scale, LEAST_ROWS, thickness_m), scale)
 
 
 def fitting_frame(
@@ -204,25 +187,19 @@ def enlarged_frame(
     return frame_of(outlines_m, max(fitting.scale, least) * factor, thickness_m)
 
 
-def _span(values: Iterable[float]) -> Span:
-    found = list(values)
-    return min(found), max(found)
-
-
 def _extent(values: Iterable[float]) -> float:
-    low, high = _span(values)
-    return max(high - low, 0.1)
+    found = [*values]
+    return max(max(found) - min(found), 0.1)
 
 
-def _axis(
-    corners_m: Iterable[float], spans: Sequence[Span], scale: float, least: int, thickness_m: float
-) -> Axis:
-    clusters = _clusters(corners_m, thickness_m)
+def _axis(rooms_m: Sequence[Sequence[float]], scale: float, least: int, thickness_m: float) -> Axis:
+    """From the corners of each room."""
+    clusters = _clusters(chain.from_iterable(rooms_m), thickness_m)
     line_of = {value: i for i, cluster in enumerate(clusters) for value in cluster}
     lines = [(cluster[0] + cluster[-1]) / 2 for cluster in clusters]
     starts: dict[int, set[int]] = {}
-    for low, high in spans:
-        starts.setdefault(line_of[high], set()).add(line_of[low])
+    for corners in rooms_m:
+        starts.setdefault(line_of[max(corners)], set()).add(line_of[min(corners)])
     cells = [0]
     for i, line in enumerate(lines[1:], 1):
         ideal = round(scale * (line - lines[0]))
@@ -347,38 +324,37 @@ class Gap:
     opening: Opening
     across: bool
     """Whether its wall runs across (west to east) rather than up."""
-    near: tuple[tuple[int, int], ...]
+    near: tuple[Place, ...]
     """Cells of the first room, in the port."""
-    far: tuple[tuple[int, int], ...]
-    sides: dict[tuple[int, int], int] = field(default_factory=dict)
+    far: tuple[Place, ...]
+    sides: Mapping[Place, int]
+    """By cell: those that are open."""
 
     @property
-    def cells(self) -> tuple[tuple[int, int], ...]:
+    def cells(self) -> tuple[Place, ...]:
         return *self.near, *self.far
 
 
-def gap_of(
-    opening: Opening,
-    placed: PlacedOpening | None,
-    numbers: tuple[int, int],
-    frame: Frame,
-    grid: Grid,
-) -> Gap | None:
-    """The gap of an opening between two rooms on this level; None where it cannot be seen."""
-    if placed is None:
-        return None
-    (x0, y0), (x1, y1) = placed.near_m
-    across = abs(x1 - x0) >= abs(y1 - y0)
-    line, cells = _cells(placed, frame, grid, across=across)
-    near: list[Place] = []
-    far: list[Place] = []
-    sides: dict[Place, int] = {}
-    for along in cells:
-        pair = _pair(grid, numbers, along, line, across=across)
-        for number, cell, side in pair:
-            (near if number == numbers[0] else far).append(cell)
-            sides[cell] = sides.get(cell, 0) | side
-    return Gap(opening, across, tuple(near), tuple(far), sides) if sides else None
+def _gaps(
+    house: House, plan: Plan, numbers: Mapping[str, int], frame: Frame, grid: Grid
+) -> Iterator[tuple[str, Gap]]:
+    """Of each opening between two rooms of this level, as far as it can be seen."""
+    for key, opening in house.openings.items():
+        placed, rooms = plan.openings.get(key), [numbers.get(room) for room in opening.between]
+        if placed is None or None in rooms:
+            continue
+        (x0, y0), (x1, y1) = placed.near_m
+        across = abs(x1 - x0) >= abs(y1 - y0)
+        line, cells = _cells(placed, frame, grid, across=across)
+        near: list[Place] = []
+        far: list[Place] = []
+        sides: dict[Place, int] = {}
+        for along in cells:
+            for number, cell, side in _pair(grid, rooms, along, line, across=across):
+                (near if number == rooms[0] else far).append(cell)
+                sides[cell] = sides.get(cell, 0) | side
+        if sides:
+            yield key, Gap(opening, across, tuple(near), tuple(far), sides)
 
 
 def _cells(placed: PlacedOpening, frame: Frame, grid: Grid, *, across: bool) -> tuple[int, range]:
@@ -394,23 +370,19 @@ def _cells(placed: PlacedOpening, frame: Frame, grid: Grid, *, across: bool) -> 
 
 
 def _pair(
-    grid: Grid, numbers: Sequence[int], along: int, line: int, *, across: bool
-) -> Iterator[tuple[int, tuple[int, int], int]]:
+    grid: Grid, numbers: Sequence[int | None], along: int, line: int, *, across: bool
+) -> Iterator[tuple[int, Place, int]]:
     """The edge cells of both rooms at one place along the wall, and the side that is open."""
     before, after = (S, N) if across else (E, W)
     for step, side in ((-1, before), (1, after)):
         first = line - 1 if step < 0 else line
         for k in range(REACH):
             cell = (along, first + k * step) if across else (first + k * step, along)
-            if not _on_port(grid, cell):
+            if not (0 <= cell[0] < grid.port.columns and 0 <= cell[1] < grid.port.rows):
                 break
             if (number := grid.at(*cell)) in numbers:
                 yield number, cell, side
                 break
-
-
-def _on_port(grid: Grid, cell: tuple[int, int]) -> bool:
-    return 0 <= cell[0] < grid.port.columns and 0 <= cell[1] < grid.port.rows
 
 
 # Where windows stand on the map: the cells of their walls.
@@ -428,22 +400,8 @@ class Pane(NamedTuple):
     """In the port, of its own room."""
 
 
-def panes_of(
-    house: House, plan: Plan, rooms: Sequence[str], frame: Frame, grid: Grid
-) -> Mapping[str, tuple[Pane, ...]]:
-    """The windows of each room that has some on the map; a room without measures shows none."""
-    found = {
-        room: tuple(_panes(house.rooms[room], plan.rooms[room].outline_m, number, frame, grid))
-        for number, room in enumerate(rooms)
-        if house.rooms[room].windows
-    }
-    return {room: panes for room, panes in found.items() if panes}
-
-
-def _panes(
-    room: Room, outline_m: Sequence[Point], number: int, frame: Frame, grid: Grid
-) -> Iterator[Pane]:
-    corners = frame.snapped(outline_m)
+def _panes(room: Room, corners: Sequence[Place], number: int, grid: Grid) -> Iterator[Pane]:
+    """The windows of a room on the map; one without measures shows none."""
     for window in room.windows.values():
         ends, wall = ends_of_wall(room, window.wall, corners), wall_of(room, window.wall)
         if ends is None or wall is None:
@@ -528,17 +486,27 @@ def geometry_of(house: House, plan: Plan, level: int, frame: Frame, port: Port) 
     grid = grid_of(outlines, port)
     numbers = {room: number for number, room in enumerate(rooms)}
     gaps = dict(_gaps(house, plan, numbers, frame, grid))
-    walls = walls_of(grid, _open_sides(gaps.values()))
+    walls = walls_of(grid, (each for gap in gaps.values() for each in gap.sides.items()))
     signs = {cell for gap in gaps.values() for cell in gap.cells}
     boxes = {
-        room: box
+        room: _free_box(grid, walls, number, signs) or _box_on_wall(grid, walls, number)
         for room, number in numbers.items()
-        if (box := _free_box(grid, walls, number, signs) or _box_on_wall(grid, walls, number))
     }
-    accents = dict(accent_cells(house, rooms, outlines, grid))
-    cells = _cells_by_room(grid, rooms)
-    panes = panes_of(house, plan, rooms, frame, grid)
-    return Geometry(rooms, frame, grid, walls, gaps, boxes, accents, cells, panes)
+    panes = {
+        room: tuple(_panes(house.rooms[room], outlines[number], number, grid))
+        for room, number in numbers.items()
+    }
+    return Geometry(
+        rooms,
+        frame,
+        grid,
+        walls,
+        gaps,
+        {room: box for room, box in boxes.items() if box},
+        dict(accent_cells(house, rooms, outlines, grid)),
+        _cells_by_room(grid, rooms),
+        {room: found for room, found in panes.items() if found},
+    )
 
 
 def _cells_by_room(grid: Grid, rooms: Sequence[str]) -> Mapping[str, frozenset[Place]]:
@@ -550,27 +518,7 @@ def _cells_by_room(grid: Grid, rooms: Sequence[str]) -> Mapping[str, frozenset[P
     return {rooms[number]: frozenset(own) for number, own in cells.items()}
 
 
-def _gaps(
-    house: House, plan: Plan, numbers: Mapping[str, int], frame: Frame, grid: Grid
-) -> Iterator[tuple[str, Gap]]:
-    for opening_id, opening in house.openings.items():
-        first, second = (numbers.get(room) for room in opening.between)
-        if first is None or second is None:
-            continue
-        gap = gap_of(opening, plan.openings.get(opening_id), (first, second), frame, grid)
-        if gap:
-            yield opening_id, gap
-
-
-def _open_sides(gaps: Iterable[Gap]) -> Gaps:
-    open_sides: dict[Place, int] = {}
-    for gap in gaps:
-        for cell, sides in gap.sides.items():
-            open_sides[cell] = open_sides.get(cell, 0) | sides
-    return open_sides
-
-
-# --- where a label goes
+# Where a label goes
 
 MOST_LABEL_ROWS = 4
 NARROW_COLUMNS = 6
@@ -586,17 +534,13 @@ def _free_box(
 ) -> Box | None:
     """The best place for a label: wide first, then high, then near the middle of the room."""
     runs = dict(_free_runs(grid, walls, number, signs))
-    if not runs:
-        return None
-    middle = (min(runs) + max(runs)) / 2
-    candidates = list(_boxes(runs))
-    return max(
-        candidates,
-        key=lambda box: (
-            min(box.columns, WIDE_ENOUGH) * 3 + box.rows * 2,
-            -abs(box.row + (box.rows - 1) / 2 - middle),
-        ),
-    )
+    middle = (min(runs) + max(runs)) / 2 if runs else 0.0
+
+    def worth(box: Box) -> tuple[float, float]:
+        wide = min(box.columns, WIDE_ENOUGH) * 3
+        return wide + box.rows * 2, -abs(box.row + (box.rows - 1) / 2 - middle)
+
+    return max(_boxes(runs), key=worth, default=None)
 
 
 def _free_runs(

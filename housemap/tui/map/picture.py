@@ -7,7 +7,7 @@ colour, or in ASCII, it is a line.
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import chain, pairwise
+from itertools import chain, pairwise, product
 from typing import NamedTuple
 
 from rich.cells import cell_len
@@ -26,7 +26,6 @@ from housemap.tui.map.layout import (
     Gap,
     Geometry,
     N,
-    Pane,
     Place,
     S,
     W,
@@ -124,7 +123,6 @@ def inks_of(walls: Coat, trim: Coat, look: Look) -> RoomInks:
 
 
 def cell_of(inks: RoomInks, sides: int, look: Look, *, small: bool = False) -> Cell:
-    """One cell of a room."""
     if look.blocks:
         edge = edge_of(sides, small=small)
         if edge is None:
@@ -256,15 +254,9 @@ def _leaf(room: RoomInks, doors: Hex | None) -> Ink:
     return Ink(doors if room.body and doors else room.text, room.body)
 
 
-def _along(cells: tuple[tuple[int, int], ...], char: str, ink: Ink) -> Iterator[Stamp]:
+def _along(cells: Iterable[Place], char: str, ink: Ink) -> Iterator[Stamp]:
     for column, row in cells:
         yield Stamp(column, row, char, ink)
-
-
-def pane_signs(pane: Pane, room: RoomInks, look: Look) -> Iterator[Stamp]:
-    """A window: glass, as in an opening."""
-    glass = look.glyphs.glazed[0 if pane.across else 1]
-    yield from _along(pane.cells, glass, Ink(room.text, room.body))
 
 
 # What stands written in a room on the map: its name, LRV, findings and paint, as room allows.
@@ -303,22 +295,10 @@ def _name_lines(block: Block, columns: int, rows: int, look: Look) -> list[str]:
 
 def _facts(block: Block, columns: int, look: Look) -> str:
     """LRV, findings and what samples came to, as far as they fit whole; findings go first."""
-    mark, lrv, tried = (
-        mark_text(block, look),
-        lrv_text(block, columns),
-        look.glyphs.tried[block.tried],
-    )
-    both = f"{mark} {tried}".strip()
-    wordings = (
-        f"{lrv} {both}".strip(),
-        f"{lrv_text(block, 0)} {both}".strip(),
-        both,
-        f"{lrv} {mark}".strip(),
-        f"{lrv_text(block, 0)} {mark}".strip(),
-        mark,
-        lrv,
-    )
-    return next((text for text in wordings if text and cell_len(text) <= columns), "")
+    mark, tried = mark_text(block, look), look.glyphs.tried[block.tried]
+    lrvs, both = (lrv_text(block, columns), lrv_text(block, 0), ""), f"{mark} {tried}".strip()
+    wordings = [f"{lrv} {rest}".strip() for rest in (both, mark) for lrv in lrvs]
+    return next((t for t in (*wordings, lrvs[0]) if t and cell_len(t) <= columns), "")
 
 
 def _one_line(block: Block, columns: int, look: Look) -> str:
@@ -362,23 +342,6 @@ def lrv_text(block: Block, columns: int) -> str:
     return wide if columns >= cell_len(wide) else f"{block.lrv:.0f}"
 
 
-def label_stamps(
-    block: Block, box: Box, inks: RoomInks, look: Look, *, chosen: bool
-) -> Iterator[Stamp]:
-    """The label in the middle of its box; a chosen room's name stands in reversed colours."""
-    names, below = label_of(block, box.columns, box.rows, look)
-    top = box.row + (box.rows - len(names) - len(below)) // 2
-    name_ink = _chosen_ink(inks) if chosen else Ink(inks.text, inks.body, bold=True)
-    for i, line in enumerate((*names, *below)):
-        named = i < len(names)
-        padded = named and chosen and cell_len(line) + 2 <= box.columns
-        text = f" {line} " if padded else line
-        left = box.column + (box.columns - cell_len(text)) // 2
-        yield Stamp(left, top + i, text, name_ink if named else Ink(inks.text, inks.body))
-    if look.blocks and box.rows > len(names) + len(below):
-        yield from _strips(block, box, top + len(names) + len(below), inks)
-
-
 STRIP = "▂▂▂▂"
 
 
@@ -390,12 +353,6 @@ def _strips(block: Block, box: Box, row: int, inks: RoomInks) -> Iterator[Stamp]
     if left >= box.column:
         for i, colour in enumerate(colours):
             yield Stamp(left + i * len(STRIP), row, STRIP, Ink(colour, inks.body))
-
-
-def _chosen_ink(inks: RoomInks) -> Ink:
-    if inks.body is None:
-        return Ink(bold=True, reverse=True)
-    return Ink(inks.body, inks.text, bold=True)
 
 
 # Beside the rooms, where the ground leaves place: a scale bar, the north, names that found none.
@@ -410,37 +367,26 @@ def scale_stamps(geometry: Geometry, units: Units, look: Look) -> Iterator[Stamp
     """The bar at the foot of the port, at the left or the right; nothing where rooms are there."""
     text = bar_text(geometry.frame.scale, units, look)
     row, last = geometry.port.rows - 1, geometry.port.columns - len(text) - 1
-    for column in (1, last):
-        if _is_ground(geometry, column, row, len(text)):
-            yield Stamp(column, row, text, Ink(look.greys.text, look.greys.ground))
-            return
+    yield from ground_stamps(geometry, text, ((1, row), (last, row)), (), look)
 
 
-def corner_stamps(
-    geometry: Geometry, text: str, look: Look, taken: Sequence[Stamp]
+def ground_stamps(
+    geometry: Geometry, text: str, places: Iterable[Place], taken: Sequence[Stamp], look: Look
 ) -> Iterator[Stamp]:
-    """A few letters in the first corner that is free of rooms and of `taken`."""
-    rows, last = geometry.port.rows, geometry.port.columns - len(text) - 1
-    for column, row in ((last, rows - 1), (last, 0), (1, 0), (1, rows - 1)):
-        free = not any(_meet(stamp, column, row, len(text)) for stamp in taken)
-        if free and _is_ground(geometry, column, row, len(text)):
+    """Text at the first of some places that is clear of rooms and of `taken`."""
+    port, width = geometry.port, len(text)
+    for column, row in places:
+        cells = range(column - 1, column + width + 1)
+        inside = column > 0 and cells.stop <= port.columns and 0 <= row < port.rows
+        meets = any(
+            stamp.row == row
+            and column - 2 < stamp.column + stamp.width
+            and stamp.column < column + width + 2
+            for stamp in taken
+        )
+        if inside and not meets and all(geometry.grid.at(each, row) == GROUND for each in cells):
             yield Stamp(column, row, text, Ink(look.greys.text, look.greys.ground))
             return
-
-
-def _is_ground(geometry: Geometry, column: int, row: int, width: int) -> bool:
-    """Whether no room is in so many cells and in the ones beside them."""
-    cells = range(column - 1, column + width + 1)
-    inside = column > 0 and cells.stop <= geometry.port.columns and 0 <= row < geometry.port.rows
-    return inside and all(geometry.grid.at(each, row) == GROUND for each in cells)
-
-
-def _meet(stamp: Stamp, column: int, row: int, width: int) -> bool:
-    return (
-        row == stamp.row
-        and column - 2 < stamp.column + stamp.width
-        and (stamp.column < column + width + 2)
-    )
 
 
 def way_arrow(toward_deg: float, ways: str) -> str:
@@ -448,49 +394,11 @@ def way_arrow(toward_deg: float, ways: str) -> str:
     return ways[round(toward_deg / 360 * len(ways)) % len(ways)]
 
 
-class NameKey(NamedTuple):
-    """Names that stand beside the map, and the numbers that stand for them in it."""
-
-    numbers: Mapping[str, str]
-    """By room."""
-    stamps: tuple[Stamp, ...]
-
-
-def keyed_names(
-    geometry: Geometry, blocks: Mapping[str, Block], look: Look, taken: Sequence[Stamp]
-) -> NameKey:
-    """Numbers for the names that would be cut, as far as the ground has place for the names."""
-    numbers: dict[str, str] = {}
-    stamps: list[Stamp] = []
-    for room, box in geometry.boxes.items():
-        block = blocks.get(room)
-        if block is None or not _is_cut(block, box, look):
-            continue
-        number = str(len(numbers) + 1)
-        text = f"{number} {plain(block.name)}"
-        at = _free_ground(geometry, len(text), [*taken, *stamps])
-        if at is not None:
-            numbers[room] = number
-            stamps.append(Stamp(*at, text, Ink(look.greys.text, look.greys.ground)))
-    return NameKey(numbers, tuple(stamps))
-
-
 def _is_cut(block: Block, box: Box, look: Look) -> bool:
+    """Whether its name has no place; where only the mark has, nothing is to be done about it."""
     names, _ = label_of(block, box.columns, box.rows, look)
-    if box.columns == 1 and block.mark is not None:  # there is place for the mark alone
-        return False
-    return plain(block.name) not in " ".join(names)
-
-
-def _free_ground(geometry: Geometry, width: int, taken: Sequence[Stamp]) -> tuple[int, int] | None:
-    """The first place from the foot of the port up, from the left, that holds so many cells."""
-    for row in range(geometry.port.rows - 1, -1, -1):
-        for column in range(1, geometry.port.columns - width):
-            if not any(_meet(stamp, column, row, width) for stamp in taken) and _is_ground(
-                geometry, column, row, width
-            ):
-                return column, row
-    return None
+    only_mark = box.columns == 1 and block.mark is not None
+    return not only_mark and plain(block.name) not in " ".join(names)
 
 
 def bar_text(scale: float, units: Units, look: Look) -> str:
@@ -524,6 +432,11 @@ class Picture:
     """Clockwise from the top of the map; None: no arrow is drawn."""
     made: dict[int, list[Cell]] = field(default_factory=dict, repr=False, compare=False)
     """By row, the cells that have been drawn."""
+    _kinds: dict[tuple[int, int, str | None], Cell] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    """By room, sides with a wall and accent wall: what such a cell shows."""
+    _frames: dict[str, list[Stamp]] = field(default_factory=dict, repr=False, compare=False)
 
     @cached_property
     def inks(self) -> tuple[RoomInks, ...]:
@@ -534,13 +447,16 @@ class Picture:
         """A row: rooms, their walls, the signs of openings, and labels."""
         cells = self.made.get(row)
         if cells is None:
-            cells = lay_over(self._bare_row(row), self._stamps.get(row, ()))
-            self.made[row] = cells
+            line, accents = self.geometry.grid.owner[row + 1], self.geometry.accents
+            bare = [
+                self._cell(line[column + 1], sides, accents.get((column, row)))
+                for column, sides in enumerate(self.geometry.walls[row])
+            ]
+            cells = self.made[row] = lay_over(bare, self._stamps.get(row, ()))
         return cells
 
     @property
     def rows(self) -> list[list[Cell]]:
-        """The cells of every row."""
         return [self.cells(row) for row in range(self.geometry.port.rows)]
 
     @cached_property
@@ -550,26 +466,38 @@ class Picture:
     @property
     def words(self) -> tuple[Stamp, ...]:
         """Labels, names beside the map, the scale bar and the arrow to the north."""
-        return *self._labels, *self._margin, *self._keyed.stamps
+        return *self._labels, *self._margin, *self._keyed.values()
 
     @cached_property
     def _margin(self) -> tuple[Stamp, ...]:
-        """The scale bar and the arrow to the north."""
-        bar = [*scale_stamps(self.geometry, self.units, self.look)] if self.units else []
+        geometry, port = self.geometry, self.geometry.port
+        bar = [*scale_stamps(geometry, self.units, self.look)] if self.units else []
         if self.north_deg is None:
             return tuple(bar)
         text = f"N {way_arrow(self.north_deg, self.look.glyphs.ways)}"
-        return *bar, *corner_stamps(self.geometry, text, self.look, bar)
+        last, foot = port.columns - len(text) - 1, port.rows - 1
+        corners = ((last, foot), (last, 0), (1, 0), (1, foot))
+        return *bar, *ground_stamps(geometry, text, corners, bar, self.look)
 
     @cached_property
-    def _keyed(self) -> NameKey:
-        """Names that their rooms have no place for, by number at the foot of the map."""
-        return keyed_names(self.geometry, self.blocks, self.look, self._margin)
+    def _keyed(self) -> Mapping[str, Stamp]:
+        """Names that their rooms have no place for, by room: at the foot of the map, numbered."""
+        port, found = self.geometry.port, dict[str, Stamp]()
+        for room, box in self.geometry.boxes.items():
+            block = self.blocks.get(room)
+            if block is None or not _is_cut(block, box, self.look):
+                continue
+            text = f"{len(found) + 1} {plain(block.name)}"
+            ground = product(range(port.rows - 1, -1, -1), range(1, port.columns - len(text)))
+            places, taken = ((x, y) for y, x in ground), [*self._margin, *found.values()]
+            for stamp in ground_stamps(self.geometry, text, places, taken, self.look):
+                found[room] = stamp
+        return found
 
     @property
     def nameless(self) -> int:
         """How many rooms have their whole name neither in the map nor beside it."""
-        boxes, keyed = self.geometry.boxes, self._keyed.numbers
+        boxes, keyed = self.geometry.boxes, self._keyed
         return sum(
             room not in keyed and (room not in boxes or _is_cut(block, boxes[room], self.look))
             for room in self.geometry.rooms if (block := self.blocks.get(room))
@@ -582,40 +510,27 @@ class Picture:
     def _block(self, room: str) -> Block:
         return self.blocks.get(room) or Block(room, {}, {})
 
-    def _bare_row(self, row: int) -> list[Cell]:
-        geometry = self.geometry
-        line = geometry.grid.owner[row + 1]
-        cells = []
-        for column, sides in enumerate(geometry.walls[row]):
-            number = line[column + 1]
-            wall = geometry.accents.get((column, row))
-            cells.append(self._cell(number, sides, wall))
-        return cells
-
     def _cell(self, number: int, sides: int, accent: str | None) -> Cell:
-        key = (number, sides, accent)
-        cell = self._cells.get(key)
-        if cell is None:
-            cell = self._cells[key] = self._new_cell(number, sides, accent)
-        return cell
-
-    @cached_property
-    def _cells(self) -> dict[tuple[int, int, str | None], Cell]:
-        return {}
-
-    def _new_cell(self, number: int, sides: int, accent: str | None) -> Cell:
-        if number == GROUND:
-            return " ", Ink(None, self.look.greys.ground)
-        room = self.geometry.rooms[number]
-        block, small = self._block(room), room in self._small
-        if accent is not None and accent in block.accents:
-            return cell_of(accent_inks(block, accent, self.look), sides, self.look, small=small)
-        return cell_of(self.inks[number], sides, self.look, small=small)
+        key = number, sides, accent
+        if key in self._kinds:
+            return self._kinds[key]
+        cell: Cell = " ", Ink(None, self.look.greys.ground)
+        if number != GROUND:
+            room, inks = self.geometry.rooms[number], self.inks[number]
+            block = self._block(room)
+            if accent is not None and accent in block.accents:
+                inks = accent_inks(block, accent, self.look)
+            cell = cell_of(inks, sides, self.look, small=room in self._small)
+        return self._kinds.setdefault(key, cell)
 
     @cached_property
     def _small(self) -> frozenset[str]:
-        """The rooms that are drawn small."""
-        return frozenset(room for room, cells in self.geometry.cells.items() if _is_small(cells))
+        return frozenset(
+            room
+            for room, cells in self.geometry.cells.items()
+            if len({column for column, _ in cells}) < SMALL_COLUMNS
+            or len({row for _, row in cells}) < SMALL_ROWS
+        )
 
     def _panes(self) -> Iterator[Stamp]:
         for room, panes in self.geometry.panes.items():
@@ -624,7 +539,8 @@ class Picture:
                 wall = self.geometry.accents.get(pane.cells[0])
                 on_accent = wall is not None and wall in block.accents
                 own = accent_inks(block, wall, self.look) if wall and on_accent else inks
-                yield from pane_signs(pane, own, self.look)
+                glass = self.look.glyphs.glazed[0 if pane.across else 1]
+                yield from _along(pane.cells, glass, Ink(own.text, own.body))
 
     def _signs(self) -> Iterator[Stamp]:
         for gap in self.geometry.gaps.values():
@@ -646,12 +562,27 @@ class Picture:
         )
 
     def label(self, room: str, *, chosen: bool) -> Iterator[Stamp]:
-        box = self.geometry.boxes.get(room)
-        if box:
-            inks = self.inks[self.numbers[room]]
-            block = self._block(room)
-            block = block._replace(name=self._keyed.numbers.get(room, block.name))
-            yield from label_stamps(block, box, inks, self.look, chosen=chosen)
+        """In the middle of its box; a chosen room's name stands in reversed colours."""
+        box, look = self.geometry.boxes.get(room), self.look
+        if box is None:
+            return
+        inks, block = self.inks[self.numbers[room]], self._block(room)
+        if room in self._keyed:
+            block = block._replace(name=self._keyed[room].text.partition(" ")[0])
+        names, below = label_of(block, box.columns, box.rows, look)
+        count = len(names) + len(below)
+        top = box.row + (box.rows - count) // 2
+        plain_ink = Ink(inks.text, inks.body)
+        name_ink = plain_ink._replace(bold=True)
+        if chosen:
+            name_ink = Ink(inks.body, inks.text, bold=True, reverse=inks.body is None)
+        for i, line in enumerate((*names, *below)):
+            named = i < len(names)
+            text = f" {line} " if named and chosen and cell_len(line) + 2 <= box.columns else line
+            left = box.column + (box.columns - cell_len(text)) // 2
+            yield Stamp(left, top + i, text, name_ink if named else plain_ink)
+        if look.blocks and box.rows > count:
+            yield from _strips(block, box, top + count, inks)
 
     def frame(self, room: str) -> list[Stamp]:
         """The frame of a chosen room; made once."""
@@ -660,10 +591,6 @@ class Picture:
             inks = self.inks[self.numbers[room]]
             self._frames[room] = list(frame_stamps(cells, inks, self.look))
         return self._frames[room]
-
-    @cached_property
-    def _frames(self) -> dict[str, list[Stamp]]:
-        return {}
 
     def line_ink(self, cell: Place) -> Ink | None:
         """The ink of a line of sight in a cell; None where it passes under a wall or a label."""
@@ -677,7 +604,6 @@ class Picture:
         return Ink(text_on(ground) if ground else None, ground)
 
     def lines(self, paths: Iterable[Path]) -> tuple[Stamp, ...]:
-        """Lines of sight."""
         dots = chain.from_iterable(map(_dots, paths))
         return tuple(dot_stamps(dots, self.line_ink, self.look.glyphs.dot, self.look))
 
@@ -708,12 +634,6 @@ class Selected:
 
     def row(self, row: int) -> Row:
         return runs_of(lay_over(self.picture.cells(row), self.stamps.get(row, ())))
-
-
-def _is_small(cells: frozenset[Place]) -> bool:
-    columns = {column for column, _ in cells}
-    rows = {row for _, row in cells}
-    return len(columns) < SMALL_COLUMNS or len(rows) < SMALL_ROWS
 
 
 def by_row(stamps: Iterable[Stamp]) -> Stamps:

@@ -13,17 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from textual.widget import Widget
 
-from housemap.model.geometry import (
-    Segment,
-    dot,
-    edges,
-    middle,
-    minus,
-    plus,
-    scaled,
-    unit,
-    wall_of,
-)
+from housemap.model.geometry import Segment, dot, edges, middle, minus, plus, scaled, unit, wall_of
 from housemap.model.house import Opening, Point
 from housemap.plan.pixels import Pixels, rgb_of
 from housemap.tui.map.drawing import View, paths_of

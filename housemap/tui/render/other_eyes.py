@@ -13,7 +13,6 @@ from housemap.tui.render.look import Eyes
 
 @lru_cache(maxsize=16_384)
 def seen_with(eyes: Eyes, colour: Hex) -> Hex:
-    """A colour of the screen as these eyes see it."""
     if eyes == "":
         return colour
     srgb1 = np.array([hex_to_srgb(colour)])

@@ -1,6 +1,6 @@
 """Rows of text on a panel or a page: titles, headings, lines, swatches."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
@@ -60,7 +60,15 @@ class Page(NamedTuple):
         char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[coat.state]
         return Run(char * columns, Ink(greys.quiet, greys.bare))
 
+    def filled(self, runs: Sequence[Run]) -> Row:
+        """The runs, with ground after them."""
+        return *runs, self.run(" " * max(self.width - width_of(runs), 0))
+
     # Rows of text
+
+    def head(self, title: str, note: str, *about: str) -> list[Row]:
+        """A title with a note on the list below, lines about it, and space."""
+        return [self.title_row(title, note), *self.texts(about, quiet=True), self.blank()]
 
     def blank(self) -> Row:
         return (self.run(" " * self.width, quiet=True),)
@@ -98,6 +106,11 @@ class Page(NamedTuple):
     ) -> Iterator[Row]:
         for line in wrap(text, self.inner - indent):
             yield self.line(line, quiet=quiet, strong=strong, indent=indent)
+
+    def texts(self, texts: Iterable[str], *, quiet: bool = False, indent: int = 0) -> Iterator[Row]:
+        """Each on lines of its own."""
+        for text in texts:
+            yield from self.text(text, quiet=quiet, indent=indent)
 
     def hanging(
         self, lead: str, text: str, columns: int | None = None, *, quiet: bool = False,

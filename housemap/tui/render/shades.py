@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
-from housemap.model.house import Finish, House, Light, Paint, Room, Srgb, Surface, SurfacePaints
+from housemap.model.house import Finish, House, Light, Paint, Room, Srgb, Surface
 from housemap.model.samples import Tried, all_tried
 from housemap.model.severity import letter_of
 from housemap.tui.render.cells import Hex
@@ -82,10 +82,9 @@ def block_of(
 ) -> Block:
     walls, visit = room.paints.walls, shades.house.visits.get(room_id)
     paint = shades.house.paints.get(walls) if walls else None
-    on = room.paints.chosen()
-    coats = {surface: shades.on(room_id, surface, paint) for surface, paint in on}
-    walls_apart = room.accents.items()
-    accents = {wall: shades.on(room_id, f"accent {wall}", each.paint) for wall, each in walls_apart}
+    chosen, apart = [*room.paints.chosen()], room.accents.items()
+    coats = {surface: shades.on(room_id, surface, paint) for surface, paint in chosen}
+    accents = {wall: shades.on(room_id, f"accent {wall}", each.paint) for wall, each in apart}
     return Block(
         room.name,
         coats,
@@ -97,14 +96,12 @@ def block_of(
         ticked=visit is not None,
         noted=bool(visit and visit.notes),
         tried=tried,
-        unlike_trim=tuple(_unlike_trim(room.paints)),
+        unlike_trim=tuple(
+            surface
+            for surface, paint in chosen
+            if surface in {"ceiling", "doors"} and paint != room.paints.trim
+        ),
     )
-
-
-def _unlike_trim(paints: SurfacePaints) -> Iterator[Surface]:
-    for surface, paint in paints.chosen():
-        if surface in {"ceiling", "doors"} and paint != paints.trim:
-            yield surface
 
 
 def marks_of(report: "Report | None") -> Mapping[str, Mark]:
@@ -119,13 +116,11 @@ def marks_of(report: "Report | None") -> Mapping[str, Mark]:
 
 
 def blocks_of(shades: "Shades") -> Mapping[str, Block]:
-    marks, tried = marks_of(shades.report), all_tried(shades.house)
-
-    def block(key: str, room: Room) -> Block:
+    marks, tried, blocks = marks_of(shades.report), all_tried(shades.house), {}
+    for key, room in shades.house.rooms.items():
         found = tried.get((room.paints.walls or "", key), "untried")
-        return block_of(key, room, shades, marks.get(key), found)
-
-    return {key: block(key, room) for key, room in shades.house.rooms.items()}
+        blocks[key] = block_of(key, room, shades, marks.get(key), found)
+    return blocks
 
 
 # The screen colour of every surface under the light of the moment: one place decides it.

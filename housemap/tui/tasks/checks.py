@@ -2,12 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from functools import partial
 from itertools import groupby
 
 from textual.app import ComposeResult
 
-from housemap.checks import CHECKS, Check, Finding, Limit, Report, report_of
+from housemap.checks import CHECKS, Check, Report, report_of
 from housemap.checks.words import unit_words
 from housemap.model.house import House
 from housemap.tui.background import work_beside
@@ -16,7 +15,7 @@ from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import Block, Mark, Shades, blocks_of
+from housemap.tui.render.shades import Mark, Shades, blocks_of
 from housemap.tui.scroller import DrawnRows
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.session import Session
@@ -49,14 +48,13 @@ def _limits(check: Check, house: House | None, page: Page) -> Iterator[Row]:
     yield from page.heading("Limits")
     held = check.limits_in(house) if house else check.defaults
     for (source, unit), limits in groupby(check.limits, lambda limit: (limit.source, limit.unit)):
-        words = ", ".join(_limit_text(limit, held[limit.kind]) for limit in limits)
-        yield from page.text(f"{words} {unit_words(unit)}")
+        words = []
+        for limit in limits:
+            own = held[limit.kind] != limit.default
+            here = f" ({held[limit.kind]:g} in this house)" if own else ""
+            words.append(f"{limit.kind} {limit.default:g}{here}")
+        yield from page.text(f"{', '.join(words)} {unit_words(unit)}")
         yield from page.text(source, quiet=True, indent=2)
-
-
-def _limit_text(limit: Limit, held: float) -> str:
-    here = f" ({held:g} in this house)" if held != limit.default else ""
-    return f"{limit.kind} {limit.default:g}{here}"
 
 
 def _example(check: Check, report: Report | None, page: Page, words: str) -> Iterator[Row]:
@@ -68,21 +66,17 @@ def _example(check: Check, report: Report | None, page: Page, words: str) -> Ite
     every = (*report.findings, *report.to_do)
     found = [finding for finding in every if finding.check == check.id]
     size = min(PICTURE[0], page.inner), PICTURE[1]
-    blocks = _blocks(report, found)
-    for row in small_map(report.house, report.study.plan, blocks, page.look, size):
-        yield page.run(" "), *row
-    for finding in found:
-        mark = f" {mark_of(finding.severity, page.look)} "
-        yield from page.hanging(mark, check.describe(finding, report.house))
-
-
-def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:
-    """The rooms of an example, marked with what this check found and nothing else."""
+    # The rooms are marked with what this check found and nothing else.
     rooms = [(room, finding.severity) for finding in found for room in finding.rooms]
     counts = Counter(room for room, _ in rooms)
     marks = {room: Mark(severity, counts[room]) for room, severity in rooms}
     blocks = blocks_of(Shades("reference", report.house, report))
-    return {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
+    marked = {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
+    for row in small_map(report.house, report.study.plan, marked, page.look, size):
+        yield page.run(" "), *row
+    for finding in found:
+        mark = f" {mark_of(finding.severity, page.look)} "
+        yield from page.hanging(mark, check.describe(finding, report.house))
 
 
 # About the checks: the list of them, and the chosen one in full with its two examples.
@@ -142,13 +136,14 @@ class ChecksScreen(ProgramScreen):
         self._check = check
         self.page.redraw()
         self.page.go_to_end(-1)
-        if check.id not in self._examples:
-            houses = check.clean.house, check.caught.house
-            work_beside(
-                self, "examples", lambda: (report_of(houses[0]), report_of(houses[1])),
-                partial(self._keep, check),
-            )  # fmt: skip
+        if check.id in self._examples:
+            return
 
-    def _keep(self, check: Check, examples: Examples) -> None:
-        self._examples[check.id] = examples
-        self.page.redraw()
+        def keep(examples: Examples) -> None:
+            self._examples[check.id] = examples
+            self.page.redraw()
+
+        def made() -> Examples:
+            return report_of(check.clean.house), report_of(check.caught.house)
+
+        work_beside(self, "examples", made, keep)

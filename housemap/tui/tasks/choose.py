@@ -37,7 +37,6 @@ from housemap.workbench.choosing import (
     ranks_of,
     scopes_of,
 )
-from housemap.workbench.session import Session
 
 EXAMPLES = "warm white, 5y 7/1, lrv 55-70"
 """What an empty search line says."""
@@ -103,21 +102,24 @@ def harmony_text(harmony: float) -> str:
 
 def choosing_head(view: Choosing, page: Page, height: int) -> list[Row]:
     """Title and order, search, the old paint beside the new one, and what the new one does."""
-    margin = (page.run(" "),)
-    colours = page.side_by_side(view.coats)
-    does = [
+    margin, weight = (page.run(" "),), "comparing what it does"
+    if view.findings_after is not None:
+        weight = findings_text(view.findings, view.findings_after)
+    colours, does = page.side_by_side(view.coats), [
         page.row(margin, _apart(view), quiet=True),
-        page.whole(margin, _weight(view), "", quiet=True),
+        page.whole(margin, weight, "", quiet=True),
         *_reason(view, page),
-    ]
-    fault = [page.line(line, strong=True) for line in wrap(view.fault, page.inner)]
+    ]  # fmt: skip
+    if view.fault:
+        fault = [page.line(line, strong=True) for line in wrap(view.fault, page.inner)]
+        does = [*fault, *[page.blank()] * len(does)][: len(does)]
     return [
         page.title_row(view.surface, view.summary),
         search_row(view.search, page),
         colours,
         colours,
         page.names_below((view.before.name, view.after.name)),
-        *([*fault, *([page.blank()] * len(does))][: len(does)] if view.fault else does),
+        *does,
         *(_outlook(view, page) if height >= TALL else ()),
     ]
 
@@ -148,27 +150,16 @@ def _apart(view: Choosing) -> str:
     return f"difference {view.difference:.1f}"
 
 
-def _weight(view: Choosing) -> str:
-    if view.findings_after is None:
-        return "comparing what it does"
-    return findings_text(view.findings, view.findings_after)
-
-
-def _reason(view: Choosing, page: Page) -> Iterator[Row]:
-    """Why the new paint is good or bad here: always two rows, so that the list keeps its place."""
-    lines: list[str] = []
-    if view.raised is not None:
-        checks = [*view.raised]
-        fewer = (raised_text(checks, view.kind, left) for left in range(len(checks) + 1))
-        lines = next(filter(_fits_rows, (wrap(text, page.inner) for text in fewer)), [])
-    yield from (page.line(text) for text in [*lines, "", ""][:REASON_ROWS])
-
-
 REASON_ROWS = 2
 
 
-def _fits_rows(lines: Sequence[str]) -> bool:
-    return len(lines) <= REASON_ROWS
+def _reason(view: Choosing, page: Page) -> Iterator[Row]:
+    """Why the new paint is good or bad here: always as many rows, so the list keeps its place."""
+    checks = [*(view.raised or ())]
+    texts = (raised_text(checks, view.kind, left) for left in range(len(checks) + 1))
+    each = (wrap(text, page.inner) for text in texts) if view.raised is not None else ()
+    lines = next((lines for lines in each if len(lines) <= REASON_ROWS), [])
+    yield from (page.line(text) for text in [*lines, "", ""][:REASON_ROWS])
 
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
@@ -233,7 +224,7 @@ class ChoosingPanel(SearchPanel[Option]):
         super().__init__(owner)
         session = owner.session
         self.target, self.scope = target, scope
-        self._selected = self._selection(session)
+        self._selected = session.selection.room, session.selection.surface
         self._house: House | None = None
         self._source: tuple[object, object] = (None, None)
         self._with_light = False
@@ -247,21 +238,15 @@ class ChoosingPanel(SearchPanel[Option]):
         self._before_search: object = None
         """What was chosen when the search began."""
 
-    # Following the house
-
-    @staticmethod
-    def _selection(session: Session) -> tuple[str | None, str]:
-        return session.selection.room, session.selection.surface
-
     def follow(self) -> None:
         """Show another surface where another one was selected, and the house as it is decided."""
         session = self.session
-        selected = self._selection(session)
-        if selected != self._selected and selected[0] is not None:
-            self.target, self._house, self.scope = Target(selected[0], selected[1]), None, HERE
+        room, surface = selected = session.selection.room, session.selection.surface
+        if selected != self._selected and room is not None:
+            self.target, self._house, self.scope = Target(room, surface), None, HERE
         self._selected = selected
         if self.target.room not in session.house.rooms:
-            self.call_next(self.owner.leave)
+            self.call_next(self.owner.desk.close_panel)
             return
         self._know_shades()
         added = self._know_paints()
@@ -276,11 +261,10 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def _know_shades(self) -> None:
         """Show the swatches anew where the light, the house or what is known of it changed."""
-        light, house = self.session.selection.light, self.session.house
-        shades = Shades(light, house, self.session.base or self.session.report)
-        looked_at = shades.paints_on_walls(self.target.room) is not None
-        source = shades.light, shades.report, self.target, looked_at
-        self._shades = shades
+        report = self.session.base or self.session.report
+        self._shades = Shades(self.session.selection.light, self.session.house, report)
+        looked_at = self._shades.paints_on_walls(self.target.room) is not None
+        source = self._shades.light, report, self.target, looked_at
         if source != self._coats_from:
             self._coats_from = source
             self._coats.clear()
@@ -321,8 +305,6 @@ class ChoosingPanel(SearchPanel[Option]):
         """Without a new order the entries keep the one that the user sees."""
         self.ranks = replace(ranks, order=ranks.order or self.ranks.order)
         self._list(self.chosen)
-
-    # The list
 
     def _list(self, chosen: object) -> None:
         shown = self._found()
@@ -400,12 +382,8 @@ class ChoosingPanel(SearchPanel[Option]):
         if report is None or before.paint is None or after.paint is None:
             return None
         swatches = report.study.swatches
-        pair = swatches.get(("Paint", before.paint)), swatches.get(("Paint", after.paint))
-        if not pair[0] or not pair[1]:
-            return None
-        return report.study.difference(pair[0], pair[1]).ucs
-
-    # What the user does
+        first, second = (swatches.get(("Paint", paint)) for paint in (before.paint, after.paint))
+        return report.study.difference(first, second).ucs if first and second else None
 
     def moved(self) -> None:
         if self.item is not None:
@@ -421,22 +399,20 @@ class ChoosingPanel(SearchPanel[Option]):
         """Put the paint on this surface alone, or wherever the next scope says."""
         house = self.session.house
         scopes = [*scopes_of(house, self.target)]
-        self.show_scope(scopes[(scopes.index(self.scope) + 1) % len(scopes)])
-        if left := left_out(house, self.scope):
-            self.owner.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
-
-    def show_scope(self, scope: Scope) -> None:
-        self.scope, self.ranks = scope, Ranks(order=self.ranks.order)
+        self.scope = scopes[(scopes.index(self.scope) + 1) % len(scopes)]
+        self.ranks = Ranks(order=self.ranks.order)
         self._list(self.chosen)
         self.owner.rank(self)
         self.moved()
+        if left := left_out(house, self.scope):
+            self.owner.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
 
     def picked(self) -> None:
         self.owner.take(self)
 
     def action_back(self) -> None:
         if not self.leave_search():
-            self.owner.leave()
+            self.owner.desk.close_panel()
 
     @property
     def bar(self) -> Sequence[str]:
@@ -480,8 +456,6 @@ class ChooseTask(Task):
     def choose_for(self, target: Target, scope: Scope = HERE) -> None:
         self.desk.open_list(ChoosingPanel(self, target, scope))
 
-    # More than one surface at once
-
     def replace_everywhere(self) -> None:
         self._open_scope(1, "No paint is here to replace. Select a painted surface (1 to 4).")
 
@@ -501,8 +475,6 @@ class ChooseTask(Task):
         left = left_out(self.session.house, scope)
         self.say(f"Choose a paint for: {plain(scope.words)}.{plain(left)}")
 
-    # One wall
-
     def open_accent(self) -> None:
         room_id = self.session.selection.room
         if room_id is None:
@@ -520,13 +492,12 @@ class ChooseTask(Task):
         text = f"Which wall of {room.name}?"
         if len(keys) > MOST_CHOICES:
             self.desk.ask_line(f"{text} (0 to {keys[-1]})", "", named)
-        else:
-            choices = [
-                Choice(key, _wall_words(house, room_id, key), partial(named, key)) for key in keys
-            ]
-            self.desk.ask(text, choices, "leave it")
-
-    # While choosing
+            return
+        choices = []
+        for key in keys:
+            words = wall_name(house, room_id, key) + (" (accent)" if key in room.accents else "")
+            choices.append(Choice(key, words, partial(named, key)))
+        self.desk.ask(text, choices, "leave it")
 
     @property
     def _panel(self) -> ChoosingPanel | None:
@@ -582,11 +553,6 @@ class ChooseTask(Task):
         if self.desk.paint(house, label) and option.paint:
             self.say(f"{label}; {ASK_FOR_A_SAMPLE}.{left}")
 
-    def leave(self) -> None:
-        self.desk.close_panel()
-
-    # Sheen
-
     def ask_sheen(self) -> None:
         room_id, surface = self.session.selection.room, self.session.selection.surface
         if room_id is None:
@@ -602,9 +568,3 @@ class ChooseTask(Task):
         choices = [Choice(key, each, partial(chosen, each)) for key, each in SHEEN_KEYS.items()]
         choices.append(Choice("n", "none", partial(chosen, None)))
         self.desk.ask(f"Sheen of {what}, now {now}?", choices, "leave")
-
-
-def _wall_words(house: House, room: str, key: str) -> str:
-    """Which wall a key stands for, and whether it is an accent already."""
-    words = wall_name(house, room, key)
-    return f"{words} (accent)" if key in house.rooms[room].accents else words

@@ -6,6 +6,7 @@ they need more lines. Only the lines in view are ever made.
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from math import ceil
 from typing import NamedTuple
 
@@ -14,10 +15,12 @@ from textual.events import Click
 from housemap.tui.keys import Keyed
 from housemap.tui.render.cells import Ink, Row, Run, width_of
 from housemap.tui.render.look import Look, text_on
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
 from housemap.tui.scroller import LineByLine
 from housemap.tui.tasks.deck_drawing import DeckShades
-from housemap.workbench.deck_browser import DeckBrowser, Page
+from housemap.workbench.deck_browser import DeckBrowser
+from housemap.workbench.deck_browser import Page as ChartPage
 
 LABELS = 5
 """Columns for the names of the rows, at the left."""
@@ -56,7 +59,7 @@ class Sheet:
     """The middle of each column, and its label."""
 
 
-def sheet_of(page: Page, width: int, height: int) -> Sheet:
+def sheet_of(page: ChartPage, width: int, height: int) -> Sheet:
     """Lay a page out for a chart of so many columns and lines."""
     if not page.cells:
         return Sheet()
@@ -122,8 +125,6 @@ def chip_at(sheet: Sheet, x: int, y: int) -> int | None:
     return next((tile.chip for tile in line if tile.x <= x < tile.x + tile.width), None)
 
 
-# Rows
-
 WIDEST = 3
 """Columns of a page in the strip of pages."""
 AXES = {
@@ -132,34 +133,19 @@ AXES = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Showing:
-    look: Look
-    width: int
-    coats: Callable[[int], Coat]
-    """Of each chip."""
-    marks: Mapping[int, str] = field(default_factory=dict)
-    """Characters on the chips that are chosen or picked."""
-
-    def run(self, text: str, *, quiet: bool = False) -> Run:
-        greys = self.look.greys
-        return Run(text, Ink(greys.quiet if quiet else greys.text, greys.panel))
-
-    def filled(self, runs: Sequence[Run]) -> Row:
-        """The runs, with ground after them."""
-        return (*runs, self.run(" " * max(self.width - width_of(runs), 0)))
-
-
-def chart_row(sheet: Sheet, y: int, showing: Showing) -> Row:
-    runs = [showing.run(f"{sheet.row_labels.get(y, ''):>{LABELS - 1}} ")]
+def chart_row(
+    sheet: Sheet, y: int, page: Page, coat_of: Callable[[int], Coat], marks: Mapping[int, str]
+) -> Row:
+    """A line of chips; `marks` are characters on those that are chosen or picked."""
+    runs = [page.run(f"{sheet.row_labels.get(y, ''):>{LABELS - 1}} ")]
     x = LABELS
     for tile in sheet.lines[y]:
         if tile.x > x:
-            runs.append(showing.run(" " * (tile.x - x)))
-        mark = showing.marks.get(tile.chip, "") if y == tile.y + (tile.height - 1) // 2 else ""
-        runs.append(chip_run(showing.coats(tile.chip), mark, tile.width, showing.look))
+            runs.append(page.run(" " * (tile.x - x)))
+        mark = marks.get(tile.chip, "") if y == tile.y + (tile.height - 1) // 2 else ""
+        runs.append(chip_run(coat_of(tile.chip), mark, tile.width, page.look))
         x = tile.x + tile.width
-    return showing.filled(runs)
+    return page.filled(runs)
 
 
 def chip_run(coat: Coat, mark: str, width: int, look: Look) -> Run:
@@ -170,35 +156,35 @@ def chip_run(coat: Coat, mark: str, width: int, look: Look) -> Run:
     return Run(text, Ink(text_on(coat.colour) if mark else None, coat.colour, bold=bool(mark)))
 
 
-def column_row(sheet: Sheet, showing: Showing) -> Row:
+def column_row(sheet: Sheet, page: Page) -> Row:
     """The names of the columns, as many as have room."""
     text = ""
     for middle, label in sheet.column_labels:
         at = max(middle - len(label) // 2, 0)
         if not text or at > len(text):
             text = f"{text:<{at}}{label}"
-    return showing.filled([showing.run(text[: showing.width])])
+    return page.filled([page.run(text[: page.width])])
 
 
 def strip_of_pages(
-    labels: Sequence[str], coats: Sequence[Coat], chosen: int, axes: str, showing: Showing
+    labels: Sequence[str], coats: Sequence[Coat], chosen: int, axes: str, page: Page
 ) -> Row:
     """All pages side by side, the chosen one with its name on it; then what runs where.
 
     Where not all have room, those round the chosen one.
     """
     name = f" {labels[chosen]} "
-    room = max(showing.width - LABELS - len(name), 0)
+    room = max(page.width - LABELS - len(name), 0)
     each = min(max(room // max(len(labels) - 1, 1), 1), WIDEST)
     first = min(max(chosen - room // 2, 0), max(len(labels) - 1 - room, 0))
-    runs = [showing.run(" " * LABELS)]
-    for page in range(first, min(first + room + 1, len(labels)) if len(labels) > 1 else 0):
-        wide, mark = (len(name), name) if page == chosen else (each, "")
-        runs.append(chip_run(coats[page], mark, wide, showing.look))
-    left = showing.width - width_of(runs) - 2
+    runs = [page.run(" " * LABELS)]
+    for number in range(first, min(first + room + 1, len(labels)) if len(labels) > 1 else 0):
+        wide, mark = (len(name), name) if number == chosen else (each, "")
+        runs.append(chip_run(coats[number], mark, wide, page.look))
+    left = page.width - width_of(runs) - 2
     if len(axes) <= left:
-        runs.append(showing.run(f"{axes:>{left}}", quiet=True))
-    return showing.filled(runs)
+        runs.append(page.run(f"{axes:>{left}}", quiet=True))
+    return page.filled(runs)
 
 
 # The widget
@@ -272,33 +258,32 @@ class DeckChart(Keyed, LineByLine, can_focus=True):
 
     def row_at(self, y: int) -> Row:
         browser, chips = self.browser, self.browser.chips
-        showing = Showing(
-            self.look, self.size.width, lambda row: self._shades.coat(chips, row), self._marks
-        )
+        page = Page(self.look, self.size.width)
         if y == 0:
             used, labels = browser.pages
             if browser.page not in used:
                 return ()
-            coats = [showing.coats(browser.page_examples[page]) for page in used]
+            examples = (browser.page_examples[each] for each in used)
+            coats = [self._shades.coat(chips, row) for row in examples]
             axes = AXES[browser.arrangement]
-            return strip_of_pages(labels, coats, used.index(browser.page), axes, showing)
+            return strip_of_pages(labels, coats, used.index(browser.page), axes, page)
         if y == 1:
-            return column_row(self._sheet, showing)
+            return column_row(self._sheet, page)
         line = y - HEAD + self._top
-        return chart_row(self._sheet, line, showing) if line < self._sheet.height else ()
-
-    # What the user does
+        if line >= self._sheet.height:
+            return ()
+        return chart_row(self._sheet, line, page, partial(self._shades.coat, chips), self._marks)
 
     def action_go(self, way: str) -> None:
         step = -1 if way in {"up", "left"} else 1
         chosen, tiles = self.browser.chosen_row, self._sheet.tiles
         if chosen is not None and chosen in tiles:
             self._go_to((above if way in {"up", "down"} else beside)(self._sheet, chosen, step))
-        elif tiles:
-            self._go_to(next(iter(tiles)))
+        else:
+            self._go_to(next(iter(tiles), None))
 
-    def _go_to(self, row: int) -> None:
-        if row != self.browser.chosen_row:
+    def _go_to(self, row: int | None) -> None:
+        if row not in {None, self.browser.chosen_row}:
             self._choose(row)
 
     def action_page(self, step: int) -> None:
@@ -306,8 +291,5 @@ class DeckChart(Keyed, LineByLine, can_focus=True):
 
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self)
-        if at is None or at.y < HEAD:
-            return
-        row = chip_at(self._sheet, at.x, at.y - HEAD + self._top)
-        if row is not None:
-            self._go_to(row)
+        if at is not None and at.y >= HEAD:
+            self._go_to(chip_at(self._sheet, at.x, at.y - HEAD + self._top))

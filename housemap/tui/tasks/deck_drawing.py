@@ -15,7 +15,6 @@ from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Xyz
 from housemap.study import Swatch
 from housemap.tui.render.bars import two_ends
 from housemap.tui.render.cells import Hex, Row, Run, cut, fit, width_of
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
 from housemap.tui.render.shades import Coat
 from housemap.tui.tasks.choose import EXAMPLES
@@ -31,13 +30,11 @@ ARRANGED = {
 def count_text(desk: DeckBrowser) -> str:
     if not desk.paints and not desk.done:
         return "being read"
+    known, faults, found = len(desk.chips), len(desk.chips.faults), len(desk.rows)
     if not desk.done:
-        known = len(desk.chips) + len(desk.chips.faults)
-        return f"{known:,} of {desk.paints:,} paints so far"
-    found = len(desk.rows)
+        return f"{known + faults:,} of {desk.paints:,} paints so far"
     if desk.asks:
-        return f"{found:,} of {len(desk.chips):,} paints"
-    faults = len(desk.chips.faults)
+        return f"{found:,} of {known:,} paints"
     return f"{found:,} paints" + (f", {faults} impossible" if faults else "")
 
 
@@ -75,23 +72,19 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, page: Pa
     """A chip on one line; `figure` is what it is sorted by: a difference, or a cost."""
     lead = page.mark(), page.patch(coat, CHIP), page.run(f" {mark or ' '} ", strong=True)
     first = "" if figure is None else f"{figure:>{APART}}"
-    colour = swatch.colour
-    figures = _columns(
-        f"{first}{swatch.lrv:>{LRV}.1f}",
-        "" if title_of(swatch) == colour.notation.text else colour.notation.text,
-        colour.undertone.words,
-        page,
-    )
-    return *lead, page.run(_filled(title_of(swatch), figures, lead, page), strong=page.chosen)
+    colour, title = swatch.colour, title_of(swatch)
+    notation = "" if title == colour.notation.text else colour.notation.text
+    figures = f"{first}{swatch.lrv:>{LRV}.1f}"
+    columns = _columns(figures, notation, colour.undertone.words, page)
+    return *lead, page.run(_filled(title, columns, lead, page), strong=page.chosen)
 
 
 def heading_row(order: str, near: str, page: Page) -> Row:
     """The names of the columns, and in which order the chips stand."""
     said = f"nearest to {near} first" if near else ORDERED[order]
     name = "difference" if near else "problems" if order == "cost" else ""
-    first = f"{name:>{APART}}" if name else ""
+    first, lead = f"{name:>{APART}}" if name else "", (page.run(" "),)
     columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "colour", page)
-    lead = (page.run(" "),)
     return *lead, page.run(_filled(said, columns, lead, page), quiet=True)
 
 
@@ -160,34 +153,29 @@ class DeckCardView:
 
 
 def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
+    """Its colour, touching what is on the surface now, as large as what is below leaves room."""
+    swatch, now = view.swatch, view.now
     below = [
-        *_facts(view.swatch, page),
-        *_goods(view.swatch, page),
+        *fact_rows(swatch.colour, swatch.entity.lrv, page),
+        page.line(_given_as(swatch), quiet=True),
+        *(() if swatch.colour.in_srgb else [page.line(TOO_STRONG, quiet=True)]),
+        *(_goods(swatch.entity, page) if isinstance(swatch.entity, Paint) else ()),
         *_place(view, page),
         *neighbour_rows("picked", view.picked, page, numbered=True),
         *neighbour_rows("nearest here", view.nearest, page),
     ]
-    spare = height - len(below) - FRAME
-    lines = LARGE if height >= TALL else min(max(spare, LEAST_COLOUR), SMALL)
-    return [*page.title(title_of(view.swatch)), *_colours(view, page, lines), *below]
+    colours: list[Row] = []
+    if page.look.colour:
+        spare = min(max(height - len(below) - FRAME, LEAST_COLOUR), SMALL)
+        coats = [view.coat, *([now.coat] if now else [])]
+        colours += [page.side_by_side(coats)] * (LARGE if height >= TALL else spare)
+        if now:
+            words = "now" if page.narrow else f"{now.place} now"
+            colours.append(page.names_below(("this", words), quiet=True))
+    return [*page.title(title_of(swatch)), *colours, *below]
 
 
-def _colours(view: DeckCardView, page: Page, lines: int) -> Iterator[Row]:
-    """The chip, touching what is on the surface now; nothing where colours are off."""
-    if not page.look.colour:
-        return
-    coats = [view.coat, *([view.now.coat] if view.now else [])]
-    yield from [page.side_by_side(coats)] * lines
-    if view.now:
-        now = "now" if page.narrow else f"{view.now.place} now"
-        yield page.names_below(("this", now), quiet=True)
-
-
-def _facts(swatch: Swatch, page: Page) -> Iterator[Row]:
-    yield from fact_rows(swatch.colour, swatch.entity.lrv, page)
-    yield page.line(_given_as(swatch), quiet=True)
-    if not swatch.colour.in_srgb:
-        yield page.line("stronger than a screen can show", quiet=True)
+TOO_STRONG = "stronger than a screen can show"
 
 
 def fact_rows(colour: ColourFacts, printed: float | None, page: Page) -> Iterator[Row]:
@@ -216,17 +204,14 @@ def _given_as(swatch: Swatch) -> str:
     raise AssertionError(source)
 
 
-def _goods(swatch: Swatch, page: Page) -> Iterator[Row]:
-    paint = swatch.entity
-    if not isinstance(paint, Paint):
-        return
-    said = [
+def _goods(paint: Paint, page: Page) -> Iterator[Row]:
+    figures = [
         f"{paint.coverage:g} m2 a litre" if paint.coverage else "",
         f"tins {', '.join(f'{tin:g}' for tin in paint.tins)} l" if paint.tins else "",
         f"{paint.price:g} a litre" if paint.price is not None else "",
     ]
-    yield from page.text(", ".join(filter(None, said)), quiet=True) if any(said) else ()
-    yield from page.text(paint.notes, quiet=True) if paint.notes else ()
+    texts = ", ".join(filter(None, figures)), paint.notes
+    yield from page.texts(filter(None, texts), quiet=True)
 
 
 def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
@@ -239,7 +224,7 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
     if view.now.metameric is not None:
         apart = view.now.metameric
         yield page.line(f"CIEDE2000 {apart.de00:.1f}, LRV {signed(apart.lrv, page.look)}")
-        if text := warning(view.now.metameric):
+        if text := warning(apart):
             yield from page.text(text, quiet=True)
     if view.does:
         yield from page.text(view.does)
@@ -268,31 +253,23 @@ def neighbour_rows(
     """Other paints with their differences from a colour, and the lamp that parts them from it."""
     if not others:
         return
-    lead = 3 if numbered else 1
-    columns = page.inner - NEAR
-    yield from page.heading(
-        f"{fit(heading, page.inner - APART)}{'difference':>{APART}}", tidy=False
-    )
+    head = f"{fit(heading, page.inner - APART)}{'difference':>{APART}}"
+    yield from page.heading(head, tidy=False)
     for number, one in enumerate(others, 1):
-        lamp = _lamp_text(one.metameric)
-        room = max(columns - SWATCH - lead - len(lamp), 1)
+        pair, lamp, lead = one.metameric, "", f" {number} " if numbered else " "
+        if pair.warns:
+            about = "~" if pair.known == "estimate" else ""
+            lamp = f" {pair.worst} {about}{pair.lamps[pair.worst]:.1f}"
+        room = max(page.inner - NEAR - SWATCH - len(lead) - len(lamp), 1)
         title = title_of(one.swatch)
         name = title if cell_len(title) <= room else one.swatch.name
         yield (
-            page.run(f" {number} " if numbered else " ", strong=True),
+            page.run(lead, strong=True),
             page.swatch(one.coat),
             page.run(f" {fit(cut(name, room, page.more), room)}"),
             page.run(lamp, strong=True),
-            page.run(f"{one.metameric.de00:>{NEAR}.1f}"),
+            page.run(f"{pair.de00:>{NEAR}.1f}"),
         )
-
-
-def _lamp_text(metameric: MetamericPair) -> str:
-    """A warning in a few characters: the lamp that parts them, and by how much."""
-    if not metameric.warns:
-        return ""
-    about = "~" if metameric.known == "estimate" else ""
-    return f" {metameric.worst} {about}{metameric.lamps[metameric.worst]:.1f}"
 
 
 # Up to six paints side by side: their colours, their figures, how far each is from each.
@@ -303,8 +280,6 @@ LEAST = 5
 
 @dataclass(frozen=True, slots=True)
 class BesideView:
-    """Everything that the page shows."""
-
     swatches: Sequence[Swatch]
     coats: Sequence[Coat]
     """As shown under the light."""
@@ -326,38 +301,33 @@ def beside_rows(view: BesideView, page: Page, height: int) -> list[Row]:
 
 def _figures(view: BesideView, page: Page) -> Iterator[Row]:
     """Under each colour its number, name and figures."""
-    count = len(view.swatches)
-    room = max((page.width - 2) // count - 1, 1)
-
-    def columns(texts: Sequence[str], *, quiet: bool = False) -> Row:
-        return page.names_below([cut(t, room, page.more) for t in texts], quiet=quiet)
-
-    swatches = view.swatches
-    marks = [page.look.glyphs.here if i == view.chosen else "" for i in range(count)]
-    yield columns([f"{marks[i]}{i + 1} {swatch.name}" for i, swatch in enumerate(swatches)])
-    yield columns([f"LRV {swatch.lrv:.1f}" for swatch in swatches])
-    yield columns([swatch.colour.notation.text for swatch in swatches])
-    yield columns([swatch.colour.undertone.words for swatch in swatches], quiet=True)
-
-
-def _table(view: BesideView, page: Page) -> Iterator[Row]:
-    """The difference of each from each, and in LRV; a line for every paint but the last."""
-    yield page.blank()
-    yield page.line(f"Difference in CIEDE2000 and in LRV, {view.light}", quiet=True)
-    for row, swatch in enumerate(view.swatches):
-        cells = [_cell(view, row, column, page.look) for column in range(len(view.swatches))]
-        narrow = page.width // len(cells) < NAMED
-        cells[row] = f"from {row + 1}" if narrow else f"from {swatch.name}"
-        yield page.names_below(cells)
+    swatches, names = view.swatches, []
+    for number, swatch in enumerate(swatches):
+        mark = page.look.glyphs.here if number == view.chosen else ""
+        names.append(f"{mark}{number + 1} {swatch.name}")
+    figures = [f"LRV {swatch.lrv:.1f}" for swatch in swatches]
+    notations = [swatch.colour.notation.text for swatch in swatches]
+    tones = [swatch.colour.undertone.words for swatch in swatches]
+    room = max((page.width - 2) // len(swatches) - 1, 1)
+    for texts in (names, figures, notations, tones):
+        yield page.names_below([cut(t, room, page.more) for t in texts], quiet=texts is tones)
 
 
 NAMED = 16
 """Columns of a paint from which its name stands in the table."""
 
 
-def _cell(view: BesideView, row: int, column: int, look: Look) -> str:
-    lrv = view.swatches[column].lrv - view.swatches[row].lrv
-    return f"{view.apart[row][column]:.1f} LRV {signed(lrv, look)}"
+def _table(view: BesideView, page: Page) -> Iterator[Row]:
+    """The difference of each from each, and in LRV; a line for every paint but the last."""
+    yield page.blank()
+    yield page.line(f"Difference in CIEDE2000 and in LRV, {view.light}", quiet=True)
+    narrow = page.width // len(view.swatches) < NAMED
+    for row, swatch in enumerate(view.swatches):
+        steps = (signed(other.lrv - swatch.lrv, page.look) for other in view.swatches)
+        each = zip(view.apart[row], steps, strict=True)
+        cells = [f"{apart:.1f} LRV {step}" for apart, step in each]
+        cells[row] = f"from {row + 1}" if narrow else f"from {swatch.name}"
+        yield page.names_below(cells)
 
 
 def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
@@ -371,11 +341,9 @@ def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
             f"{first + 1} and {second + 1} match by daylight ({pair.de00:.1f}), and"
             f" lamps part them more{sure}: {lamps}."
         )
-    if not warned and any(
-        metameric.known != "unknown" for metameric in view.metameric_pairs.values()
-    ):
+    unknown = [pair for pair in view.metameric_pairs.values() if pair.known == "unknown"]
+    if not warned and len(unknown) < len(view.metameric_pairs):
         yield from page.text(f"No two of them part by more than {PARTS:g} because of a lamp.")
-    unknown = [p for p in view.metameric_pairs.values() if p.known == "unknown"]
     if unknown:
         yield from page.text(
             "Where no spectrum was measured, nobody can tell whether two paints that match part"

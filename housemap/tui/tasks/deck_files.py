@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from textual.app import ComposeResult
@@ -56,7 +57,6 @@ def grow_deck(deck: DeckFile) -> Iterator[DeckGrown]:
 
 # What a file of paints holds, before it is taken as a deck.
 
-
 MOST_FIRST = 8
 
 
@@ -67,21 +67,20 @@ def intake_rows(reading: DeckReading, page: Page) -> Iterator[Row]:
     for paint in [*reading.paints.values()][:MOST_FIRST]:
         lrv = "" if paint.lrv is None else f", LRV {paint.lrv:g}"
         first.append(f"{paint.name} {paint.code}".strip() + lrv)
-    title = f"{counted(len(reading.paints), 'paint')}, read as {reading.format}"
+    yield from page.heading(f"{counted(len(reading.paints), 'paint')}, read as {reading.format}")
+    yield from page.texts(reading.notes, indent=2)
     sections = {
         "What its columns are taken to mean": [*mapping_lines(reading.mapping)],
-        f"Rejected: {counted(len(rejected), 'row')}": rejected, "Its first paints": first,
-    }  # fmt: skip
-    said = {title: list(reading.notes), **{name: each for name, each in sections.items() if each}}
-    return section_rows(said, page)
+        f"Rejected: {counted(len(rejected), 'row')}": rejected,
+        "Its first paints": first,
+    }
+    yield from section_rows({name: each for name, each in sections.items() if each}, page)
 
 
 def section_rows(sections: Mapping[str, Sequence[str]], page: Page) -> Iterator[Row]:
-    """Lines under headings."""
     for title, lines in sections.items():
         yield from page.heading(title)
-        for line in lines:
-            yield from page.text(line, indent=2)
+        yield from page.texts(lines, indent=2)
 
 
 # Bringing in a file of paints: what it holds is shown before anything is kept.
@@ -106,8 +105,6 @@ class IntakeScreen(PageScreen):
 
     def on_mount(self) -> None:
         self._read()
-
-    # Reading
 
     def _read(self) -> None:
         """Read the file in a thread, with what was said of it so far."""
@@ -141,8 +138,6 @@ class IntakeScreen(PageScreen):
         faults = {"Nothing can be taken": self._faults} if self._faults else {}
         return section_rows(faults, page)
 
-    # Telling what was guessed wrong
-
     def action_edit(self) -> None:
         if self._reading is None or not self._reading.mapping:
             self.say("Only a table has columns. Press enter to keep these paints.")
@@ -158,15 +153,12 @@ class IntakeScreen(PageScreen):
         self.ask_line(text, f"{self._reading.mapping[0].header} = ", answered)
 
     def action_measured_under(self) -> None:
-
         def answered(answer: str) -> None:
             self._observed = answer
             self._read()
 
         text = "Lab and XYZ were measured under which illuminant and observer, such as D50/2?"
         self.ask_line(text, self._observed, answered)
-
-    # Keeping it
 
     def action_open(self) -> None:
         if self._reading is None:
@@ -179,7 +171,12 @@ class IntakeScreen(PageScreen):
         try:
             path = deck_path(data_folder(), name, NAME)
             if path.exists() and not over:
-                self._ask_over(name)
+                there = f"There is a deck {name} already"
+                text = f"{there} (keeping this one leaves it as {name}.toml~)."
+                keep = Choice(
+                    "o", "keep this one in its place", partial(self._keep, name, over=True)
+                )
+                self.ask(text, [keep], "leave it")
                 return
             path.parent.mkdir(parents=True, exist_ok=True)
             save_deck(self._reading.paints, path, expected=None if over else NEW_FILE)
@@ -188,11 +185,6 @@ class IntakeScreen(PageScreen):
             return
         self.dismiss()
         self._kept(DeckFile(name, path))
-
-    def _ask_over(self, name: str) -> None:
-        text = f"There is a deck {name} already (keeping this one leaves it as {name}.toml~)."
-        over = Choice("o", "keep this one in its place", lambda: self._keep(name, over=True))
-        self.ask(text, [over], "leave it")
 
 
 # The decks that there are: open one, open any file of paints, or bring one in.
@@ -239,8 +231,6 @@ class ShelfScreen(ProgramScreen):
         self.list.show_entries(deck_files(data_folder(), NAME), self._deck)
         self.list.focus()
 
-    # What the user does
-
     def action_open(self) -> None:
         if self.list.item is not None:
             self._open(self.list.item)
@@ -252,12 +242,7 @@ class ShelfScreen(ProgramScreen):
         self.ask_line("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", "", self._bring)
 
     def _open_named(self, name: str) -> None:
-        try:
-            deck = find_deck(name, data_folder(), NAME)
-        except InputError as error:
-            self.say(str(error))
-            return
-        self._open(deck)
+        self._open(find_deck(name, data_folder(), NAME))
 
     def _open(self, deck: DeckFile) -> None:
         self.dismiss()

@@ -38,7 +38,7 @@ from housemap.tui.tasks.deck_chart import DeckChart
 from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.workbench.choosing import Target
-from housemap.workbench.deck_browser import MOST_PICKED, Arrangement, DeckBrowser
+from housemap.workbench.deck_browser import MOST_PICKED, DeckBrowser
 from housemap.workbench.session import Session
 from housemap.workbench.suggesting import PaintSource
 
@@ -63,19 +63,17 @@ def find_faults(browser: DeckBrowser) -> tuple[str, dict[str, list[str]]]:
 
     Takes up to half a second for thousands of paints.
     """
-    chips = browser.chips
+    chips, sections = browser.chips, dict[str, list[str]]()
     paints = {s.id: s.entity for s in chips.swatches if isinstance(s.entity, Paint)}
     found = deck_faults(paints, chips)
-    sections: dict[str, list[str]] = {}
     for kind, title in TITLES.items():
         lines = []
         for oddity in (oddity for oddity in found if oddity.kind == kind):
             names = [paints[id_].name if id_ in paints else id_ for id_ in oddity.paints]
             more = ", ..." if len(names) > SHOWN_PAINTS else ""
             lines.append(f"{', '.join(names[:SHOWN_PAINTS])}{more}: {oddity.text}")
+        rest = [f"and {len(lines) - MOST_OF_A_KIND:,} more"] if len(lines) > MOST_OF_A_KIND else []
         if lines:
-            left = len(lines) - MOST_OF_A_KIND
-            rest = [f"and {left:,} more"] if left > 0 else []
             sections[f"{title}: {len(lines):,}"] = [*lines[:MOST_OF_A_KIND], *rest]
     if not found:
         sections["Nothing in this deck looks wrong."] = []
@@ -108,18 +106,16 @@ class DeckList(ListPanel[int]):
         return [drawing.heading_row(self.browser.order, near.name if near else "", page)]
 
     def entry(self, item: int, page: Page) -> Sequence[Row]:
-        chips, picked = self.browser.chips, self.browser.picked
-        swatch = chips.swatches[item]
-        mark = str(picked.index(swatch.id) + 1) if swatch.id in picked else ""
-        coat = self.owner.shades.coat(chips, item)
-        return [drawing.chip_row(swatch, coat, self._figure(item), mark, page)]
-
-    def _figure(self, row: int) -> str | None:
-        """How far it is from what it is to be near to, or what it costs."""
-        near = self.browser.query.near
+        browser, near = self.browser, self.browser.query.near
+        swatch, figure = browser.chips.swatches[item], None
         if near is not None:
-            return f"{float(ciede2000(self.browser.chips.lab100[row], np.array(near))):.2f}"
-        return self.browser.cost_text(row) if self.browser.order == "cost" else None
+            figure = f"{float(ciede2000(browser.chips.lab100[item], np.array(near))):.2f}"
+        elif browser.order == "cost":
+            figure = browser.cost_text(item)
+        picked = browser.picked
+        mark = str(picked.index(swatch.id) + 1) if swatch.id in picked else ""
+        coat = self.owner.shades.coat(browser.chips, item)
+        return [drawing.chip_row(swatch, coat, figure, mark, page)]
 
     def moved(self) -> None:
         if self.item is not None:
@@ -158,27 +154,22 @@ class BesideScreen(ProgramScreen):
         self.show_head("Side by side", (), f"{len(self._browser.picks)} paints")
 
     def _draw(self, page: Page, height: int) -> Sequence[Row]:
-        desk, shades = self._browser, self._shades
-        picks = desk.picks
-        rows = [desk.chips.rows[swatch.id] for swatch in picks]
+        chips, picks, shades = self._browser.chips, self._browser.picks, self._shades
+        rows = [chips.rows[swatch.id] for swatch in picks]
         pairs = list(combinations(range(len(picks)), 2))
         found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
         view = drawing.BesideView(
-            picks, [shades.coat(desk.chips, row) for row in rows], shades.apart(desk.chips, rows),
+            picks, [shades.coat(chips, row) for row in rows], shades.apart(chips, rows),
             dict(zip(pairs, found, strict=True)), shades.words, self._at,
         )  # fmt: skip
         return drawing.beside_rows(view, page, height)
 
-    # What the user does
-
     def action_go(self, way: str) -> None:
-        """Choose another of the paints."""
         step = -1 if way == "left" else 1
         self._at = min(max(self._at + step, 0), len(self._browser.picks) - 1)
         self.query_one(DrawnRows).redraw()
 
     def action_open(self) -> None:
-        """Take the chosen paint into the house."""
         picks = self._browser.picks
         if self._at < len(picks):
             self.say(self._take(picks[self._at]))
@@ -223,8 +214,6 @@ class DeckScreen(ProgramScreen):
         if not self.browser.done:
             self.open_deck(self.browser.deck)
 
-    # Reading a deck
-
     def open_deck(self, deck: DeckFile) -> None:
         """Show another deck, as soon as the first of its paints are known.
 
@@ -249,8 +238,6 @@ class DeckScreen(ProgramScreen):
 
     def on_unmount(self) -> None:
         drop_work(self, READING)
-
-    # Showing the deck
 
     @property
     def in_list(self) -> bool:
@@ -301,8 +288,6 @@ class DeckScreen(ProgramScreen):
     def session_changed(self) -> None:
         self.follow()
 
-    # The chosen chip
-
     def choose(self, row: int) -> None:
         page = self.browser.page
         self.browser.choose(row)
@@ -343,9 +328,8 @@ class DeckScreen(ProgramScreen):
         if paint_id is None:
             return None
         [colour] = facts_or_errors([paints[paint_id].colour])
-        return (
-            Swatch(paint_id, paints[paint_id], colour) if isinstance(colour, ColourFacts) else None
-        )
+        paint = paints[paint_id]
+        return Swatch(paint_id, paint, colour) if isinstance(colour, ColourFacts) else None
 
     def _now(self, swatch: Swatch) -> drawing.Now | None:
         target, shown = self.target, self.session.shown
@@ -358,13 +342,10 @@ class DeckScreen(ProgramScreen):
         return drawing.Now(target.name_in(shown), name, coat, metameric)
 
     def _picked(self, swatch: Swatch) -> Sequence[drawing.Beside]:
-        picks = self.browser.picks
-        rows = self.browser.chips.rows
+        picks, chips = self.browser.picks, self.browser.chips
+        coats = (self.shades.coat(chips, chips.rows[pick.id]) for pick in picks)
         found = metameric_pairs([swatch] * len(picks), picks)
-        return [
-            drawing.Beside(pick, self.shades.coat(self.browser.chips, rows[pick.id]), metameric)
-            for pick, metameric in zip(picks, found, strict=True)
-        ]
+        return [drawing.Beside(*each) for each in zip(picks, coats, found, strict=True)]
 
     def _nearest(self, swatch: Swatch) -> Sequence[drawing.Beside]:
         """The paints of the house that are most like a chip."""
@@ -386,13 +367,8 @@ class DeckScreen(ProgramScreen):
         titles = {check.id: check.title.lower() for check in CHECKS}
         return drawing.does_text(weighing.best[row], titles) if row in weighing.best else ""
 
-    # Arranging and searching
-
     def action_view(self) -> None:
-        self.action_arrange(None)
-
-    def action_arrange(self, arrangement: Arrangement | None) -> None:
-        self.browser.arrange(arrangement)
+        self.browser.arrange(None)
         self.follow()
 
     def action_near(self) -> None:
@@ -437,8 +413,6 @@ class DeckScreen(ProgramScreen):
     def action_findings(self) -> None:
         self.say("Findings are of the house: press esc, then f.")
 
-    # Weighing
-
     def action_best(self) -> None:
         self._to_the_best = True
         self.browser.arrange("list")
@@ -453,7 +427,10 @@ class DeckScreen(ProgramScreen):
         rows, deck = np.sort(self.browser.rows), self.browser.deck.name
         asked = base, target, chips, rows.tobytes()
         if asked == self._asked:
-            self._go_to_the_best()
+            if self._to_the_best and self.browser.weighing is not None and len(rows):
+                self._to_the_best = False
+                self.browser.choose(int(self.browser.rows[0]))
+                self._show()
             return
         self._asked = asked
 
@@ -471,14 +448,6 @@ class DeckScreen(ProgramScreen):
             self.say(f"{WEIGHING} {len(rows):,} paints for {target.name_in(base.house)} ...")
         work_beside(self, WEIGHING, weighed, show)
 
-    def _go_to_the_best(self) -> None:
-        if self._to_the_best and self.browser.weighing is not None and len(self.browser.rows):
-            self._to_the_best = False
-            self.browser.choose(int(self.browser.rows[0]))
-            self._show()
-
-    # Changing the house
-
     def action_surface(self, surface: Surface) -> None:
         self.session.select_surface(surface)
         self.decks.desk.follow_selection()
@@ -493,11 +462,8 @@ class DeckScreen(ProgramScreen):
 
     def take(self, swatch: Swatch) -> str:
         label = f"{swatch.name} taken from {self.browser.deck.name}"
-        return self._edit(
-            lambda house: self._taken(house, swatch)[0],
-            label,
-            f"{swatch.name} added to the house's paints",
-        )
+        done = f"{swatch.name} added to the house's paints"
+        return self._edit(lambda house: self._taken(house, swatch)[0], label, done)
 
     def _taken(self, house: House, swatch: Swatch) -> tuple[House, str]:
         assert isinstance(swatch.entity, Paint)
@@ -549,8 +515,6 @@ class DeckScreen(ProgramScreen):
         self.dismiss()
         source = PaintSource(name, browser.deck, known)
         self.decks.desk.run("suggest.open_from", source, frozenset(browser.picked))
-
-    # Other pages
 
     def action_mark(self) -> None:
         if not self.browser.pick():
@@ -614,6 +578,5 @@ class DecksTask(Task):
         self.desk.push(PaintForm(self.desk, self._typed, self.browser, kept or self.say))
 
     def deck_for_remedies(self) -> Deck | None:
-        """The deck that was open last."""
         browser = self.browser
         return None if browser is None else Deck(browser.chips, browser.deck.name)

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import partial
+from typing import Any, NamedTuple
 
 from rich.cells import cell_len
 from textual.events import Click
@@ -15,18 +16,16 @@ from housemap.model.edits import put, uses
 from housemap.model.house import ColourSource, Finish, House, Paint
 from housemap.model.schema import ATTR_OF
 from housemap.tui.background import work_beside
-from housemap.tui.commands import Keymap
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.panels import ListPanel, Panel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, fit, plain, width_of, wrap
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, scrollbar
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.scroller import LineByLine
 from housemap.tui.text_fields import Area, Field
 from housemap.workbench.forms.draft import Draft, Form
-from housemap.workbench.forms.fields import FormField, notes_on
+from housemap.workbench.forms.fields import Chosen, FormField, notes_on
 from housemap.workbench.forms.targets import (
     WHOLE,
     WISHES,
@@ -35,7 +34,6 @@ from housemap.workbench.forms.targets import (
     parts_of_house,
     parts_of_room,
 )
-from housemap.workbench.session import Session
 from housemap.workbench.typed_paint import Contradiction, contradiction
 
 NOTES_ROWS = 5
@@ -56,83 +54,67 @@ class FormView:
     swatch: Coat = BARE
 
 
-@dataclass(frozen=True, slots=True)
-class FormRows:
+class FormRows(NamedTuple):
     rows: Sequence[Row]
     starts: Sequence[int]
-    column: int
-    """Where texts begin."""
+    """Of each field, its first row."""
 
 
 def label_columns(width: int) -> int:
     return 14 if width < 40 else 17  # noqa: PLR2004 - as `page.NARROW`
 
 
-def form_rows(view: FormView, look: Look, width: int) -> FormRows:
-    page = Page(look, width)
+def form_rows(view: FormView, page: Page) -> FormRows:
     rows: list[Row] = []
     starts: list[int] = []
     for number, field in enumerate(view.draft.form.fields):
         starts.append(len(rows))
         rows += _field_rows(view, field, page, chosen=number == view.at)
-    return FormRows(rows, starts, label_columns(width) + 1)
+    return FormRows(rows, starts)
 
 
-def head_rows(view: FormView, look: Look, width: int) -> list[Row]:
-    changed = len(view.draft.typed)
-    count = f"{changed} typed" if changed else ""
-    page = Page(look, width)
-    return [page.row((page.run(" "),), view.draft.title, count, strong=True)]
+def head_rows(draft: Draft, page: Page) -> list[Row]:
+    count = f"{len(draft.typed)} typed" if draft.typed else ""
+    return [page.row((page.run(" "),), draft.title, count, strong=True)]
 
 
-def foot_rows(view: FormView, look: Look, width: int) -> list[Row]:
+def foot_rows(draft: Draft, page: Page) -> list[Row]:
     """What is wrong with the house beyond the fields of the form."""
-    page = Page(look, width)
-    others = view.draft.made.others
-    mark = look.glyphs.marks["fault"]
-    return [row for each in others[:2] for row in page.text(f"{mark} {each}")]
+    mark = page.look.glyphs.marks["fault"]
+    return [*page.texts(f"{mark} {each}" for each in draft.made.others[:2])]
 
 
 def _field_rows(view: FormView, field: FormField, page: Page, *, chosen: bool) -> Iterator[Row]:
-    yield _text_row(view, field, page, chosen=chosen)
+    """Its label and text; below it what is wrong, and what may be typed."""
+    glyphs, columns = page.look.glyphs, label_columns(page.width)
+    label = f"{glyphs.here if chosen else ' '}{fit(field.label, columns - 1)} "
+    first, *more = view.draft.text(field).split("\n")
+    text = cut(f"{first} {page.more}" if more else first, page.width - columns - 2, page.more)
+    typed = field.key in view.draft.typed
+    yield page.run(label, quiet=not chosen, strong=chosen), page.run(text, strong=typed)
     if chosen and field.lines:
         yield from [page.blank()] * (NOTES_ROWS - 1)
     fault = view.draft.made.faults.get(field.key, "")
-    if fault and (field.key in view.draft.typed or view.loud):
-        yield from _below(f"{page.look.glyphs.marks['fault']} {fault}", page, strong=not chosen)
+    if fault and (typed or view.loud):
+        yield from _below(f"{glyphs.marks['fault']} {fault}", page, strong=not chosen)
     if chosen and (field.choice or not fault):
         yield from _hint_rows(view, field, page)
-
-
-def _text_row(view: FormView, field: FormField, page: Page, *, chosen: bool) -> Row:
-    mark = page.look.glyphs.here if chosen else " "
-    columns = label_columns(page.width)
-    label = fit(field.label, columns - 1)
-    first, *more = view.draft.text(field).split("\n")
-    text = f"{first} {page.more}" if more else first
-    typed = field.key in view.draft.typed
-    return (
-        page.run(f"{mark}{label} ", quiet=not chosen, strong=chosen),
-        page.run(cut(text, page.width - columns - 2, page.more), strong=typed),
-    )
 
 
 def _hint_rows(view: FormView, field: FormField, page: Page) -> Iterator[Row]:
     """What may be typed; of a choice what there is, of a colour what it is."""
     if field.choice:
-        yield from _options(view.draft, field, page)
+        yield from _options(view.draft.text(field), field.choice, page)
         return
     if view.facts and field.attr == "colour":
-        words = wrap(view.facts, page.inner - SWATCH - 3)
-        for line in words:
+        for line in wrap(view.facts, page.inner - SWATCH - 3):
             yield page.run("  "), page.swatch(view.swatch), page.run(f" {line}")
         return
     last = field is view.draft.form.fields[-1]
     notes = f"enter makes a new line, {'ctrl+s saves' if last else 'tab goes on'}"
-    hint = notes if field.lines else field.hint
     needed = "needed; " if field.needed and not view.draft.text(field) else ""
-    if needed or hint:
-        yield from _below(f"{needed}{hint}".removesuffix("; "), page, quiet=True)
+    if hint := f"{needed}{notes if field.lines else field.hint}".removesuffix("; "):
+        yield from _below(hint, page, quiet=True)
 
 
 def _below(text: str, page: Page, *, quiet: bool = False, strong: bool = False) -> Iterator[Row]:
@@ -140,39 +122,24 @@ def _below(text: str, page: Page, *, quiet: bool = False, strong: bool = False) 
         yield page.run("  "), page.run(line, quiet=quiet, strong=strong)
 
 
-def _options(draft: Draft, field: FormField, page: Page) -> Iterator[Row]:
-    """The options that fit on two lines, from the chosen one on, which is marked."""
-    choice = field.choice
-    assert choice is not None
-    text = draft.text(field)
+FEW_OPTIONS, OPTION_ROWS = 8, 2
+
+
+def _options(text: str, choice: Chosen, page: Page) -> Iterator[Row]:
+    """The options on two lines, those that fit the text marked; of many from just before these."""
     names = [option.name for option in choice.options]
     fitting = {option.name for option in choice.fitting(text)} if text.strip() else set()
-    start = _start(names, fitting)
-    yield from _flow(names[start : start + MOST_OPTIONS], fitting, page)
-
-
-def _start(names: Sequence[str], fitting: set[str]) -> int:
-    """Lists of many begin a little before what fits."""
-    if len(names) <= 8:  # noqa: PLR2004 - they fit on two lines
-        return 0
-    first = next((i for i, name in enumerate(names) if name in fitting), 0)
-    return max(first - 1, 0)
-
-
-def _flow(names: Sequence[str], fitting: set[str], page: Page) -> Iterator[Row]:
-    row, used, rows = [page.run("  ")], 2, 0
+    if len(names) > FEW_OPTIONS:
+        first = next((i for i, name in enumerate(names) if name in fitting), 0)
+        names = names[max(first - 1, 0) :][:MOST_OPTIONS]
+    rows = [[page.run("  ")]]
     for name in names:
-        shown = cut(name, page.inner - 4, page.more)
-        if used + cell_len(shown) + 2 > page.width - 1 and used > 2:  # noqa: PLR2004 - the indent
-            yield tuple(row)
-            row, used, rows = [page.run("  ")], 2, rows + 1
-            if rows == 2:  # noqa: PLR2004 - two lines
-                return
-        mark = page.look.glyphs.here if name in fitting else " "
-        row.append(page.run(f"{mark}{shown} ", quiet=not fitting or name not in fitting,
-                            strong=name in fitting))  # fmt: skip
-        used += cell_len(shown) + 2
-    yield tuple(row)
+        fits, shown = name in fitting, cut(name, page.inner - 4, page.more)
+        mark = page.look.glyphs.here if fits else " "
+        if len(rows[-1]) > 1 and width_of(rows[-1]) + cell_len(shown) + 3 > page.width:
+            rows.append([page.run("  ")])
+        rows[-1].append(page.run(f"{mark}{shown} ", quiet=not fits, strong=fits))
+    yield from map(tuple, rows[:OPTION_ROWS])
 
 
 # The list: the kind at the left, its name, and what sets it apart from others.
@@ -183,9 +150,12 @@ LEAST_WORDS = 4
 
 
 def part_row(part: Part, page: Page) -> Row:
+    """With as many of its words as there is room for: half a figure would mislead."""
     lead = (page.mark(), page.run(f"{fit(part.group, GROUP_COLUMNS - 1)} ", quiet=True))
     room = page.width - GROUP_COLUMNS - 4 - cell_len(plain(part.title))
-    words = whole_words(part.words, room) if room >= LEAST_WORDS else ""
+    words = part.words if room >= LEAST_WORDS else ""
+    while words and cell_len(words) > room:
+        words = words.rpartition(" ")[0].rstrip(" ,x")
     return page.row(lead, part.title, words, quiet=part.is_new)
 
 
@@ -193,19 +163,10 @@ def parts_head(title: str, scope: str, page: Page) -> Sequence[Row]:
     return [page.row((page.run(" "),), title, scope, strong=True), page.blank()]
 
 
-def whole_words(text: str, room: int) -> str:
-    """As many of its first words as there is room for: half a figure would mislead."""
-    while cell_len(text) > room:
-        text = text.rpartition(" ")[0].rstrip(" ,x")
-    return text
-
-
 # What is typed into on a form: a field of one line, and one of several.
 
 
 class FormKeys:
-    """The keys of a form, for whatever is typed into."""
-
     bar: tuple[str, ...] = ("open", "right", "save", "back")
 
     form: "FormPanel"
@@ -237,10 +198,6 @@ class FormKeys:
 class FormLine(FormKeys, Field):
     CONTEXT = "form"
 
-    def __init__(self, form: "FormPanel", keymap: Keymap) -> None:
-        self.form = form
-        super().__init__(keymap=keymap)
-
     def watch_value(self, value: str) -> None:
         self.form.typed(value)
 
@@ -263,10 +220,6 @@ class FormArea(FormKeys, Area):
     OWN_KEYS = frozenset({"enter", "up", "down", "left", "right"})
     bar: tuple[str, ...] = ("next", "save", "back")
 
-    def __init__(self, form: "FormPanel", keymap: Keymap) -> None:
-        self.form = form
-        super().__init__(keymap=keymap)
-
     def step_option(self, by: int) -> None:
         """Arrows move along the text."""
 
@@ -287,8 +240,6 @@ PAUSE_S = 0.12
 
 @dataclass(frozen=True, slots=True)
 class ColourSeen:
-    """What a typed colour is."""
-
     source: ColourSource
     swatch: Coat
     facts: str
@@ -303,18 +254,17 @@ class FormPanel(Panel, LineByLine):
         super().__init__(owner)
         self.draft = draft
         keymap = owner.desk.program.keymap
-        self.line, self.area = FormLine(self, keymap), FormArea(self, keymap)
+        self.line, self.area = FormLine(keymap=keymap), FormArea(keymap=keymap)
+        self.line.form = self.area.form = self
         self._at = 0
         self._loud = False
         self._writing = False
         self._seen: ColourSeen | None = None
         self._asked: ColourSource | None = None
         self._timer: Timer | None = None
-        self._drawn = FormRows((), (), 0)
+        self._drawn = FormRows((), ())
         self._head: Sequence[Row] = ()
         self._foot: Sequence[Row] = ()
-
-    # Opening, following
 
     def enter(self) -> None:
         if self.line.parent is None:
@@ -343,8 +293,6 @@ class FormPanel(Panel, LineByLine):
     def _typed_into(self) -> FormLine | FormArea:
         return self.area if self.field.lines else self.line
 
-    # Moving from field to field
-
     def step(self, by: int) -> None:
         self.go_to(min(max(self._at + by, 0), len(self.draft.form.fields) - 1))
 
@@ -358,15 +306,14 @@ class FormPanel(Panel, LineByLine):
     def go_to(self, number: int) -> None:
         self._leave_field()
         self._at = number
-        last = number == len(self.draft.form.fields) - 1
-        self.area.bar = FormArea.bar[last:]
+        self.area.bar = FormArea.bar[number == len(self.draft.form.fields) - 1 :]
         self._fill()
         self.screen.set_focus(self._typed_into)
         self._look_at_colour()
         self.redraw()
 
     def _leave_field(self) -> None:
-        """Write a choice out in full; take lines that have not been heard of yet."""
+        """Write a choice out in full; take lines whose event has not come yet."""
         if self.field.lines and self.area.is_mounted:
             self.draft = self.draft.with_text(self.field, self.area.text)
         self.draft = self.draft.tidied(self.field)
@@ -389,25 +336,24 @@ class FormPanel(Panel, LineByLine):
         self.draft = self.draft.with_text(self.field, text)
         self._look_at_colour()
         self.redraw()
+        self._stop_timer()
+        self._timer = self.set_timer(PAUSE_S, lambda: self.owner.show_form(self.draft))
+
+    def _stop_timer(self) -> None:
         if self._timer is not None:
             self._timer.stop()
-        self._timer = self.set_timer(PAUSE_S, lambda: self.owner.show_form(self.draft))
 
     def take(self) -> None:
         """Take the form, or go to the first field that is wrong."""
         self._leave_field()
         made = self.draft.made
-        if self._timer is not None:
-            self._timer.stop()
+        self._stop_timer()
         if made.fits:
             self.owner.take_form(self.draft)
             return
         self._loud = True
-        fields = self.draft.form.fields
-        wrong = next((i for i, of in enumerate(fields) if of.key in made.faults), self._at)
-        self.go_to(wrong)
-
-    # The colour being typed
+        fields = enumerate(self.draft.form.fields)
+        self.go_to(next((i for i, of in fields if of.key in made.faults), self._at))
 
     def _look_at_colour(self) -> None:
         """Have its facts computed beside the screen: the first ones bring in a large library."""
@@ -424,15 +370,12 @@ class FormPanel(Panel, LineByLine):
             shown = "" if facts.in_srgb else "; more colourful than a screen can show"
             return ColourSeen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
 
-        # Of a colour that no surface can have the fault is shown; the form may still be filled in.
-        work_beside(
-            self, "facts", seen, self._see,
-            lambda fault: self._see(ColourSeen(source, BARE, fault)),
-        )  # fmt: skip
+        def see(seen: ColourSeen) -> None:
+            self._seen = seen
+            self.redraw()
 
-    def _see(self, seen: ColourSeen) -> None:
-        self._seen = seen
-        self.redraw()
+        # Of a colour that no surface can have the fault is shown; the form may still be filled in.
+        work_beside(self, "facts", seen, see, lambda fault: see(ColourSeen(source, BARE, fault)))
 
     def _view(self) -> FormView:
         seen = self._seen
@@ -446,20 +389,19 @@ class FormPanel(Panel, LineByLine):
         facts = f"{seen.facts}; {notes}" if notes else seen.facts
         return FormView(self.draft, self._at, self._loud, facts, seen.swatch)
 
-    # Drawing
-
     def fit(self) -> None:
-        width = self.size.width
-        view = self._view()
-        self._head = head_rows(view, self.look, width)
-        self._foot = foot_rows(view, self.look, width)
-        self._drawn = form_rows(view, self.look, width - 1)
+        """Draw it with the field, and what is below it, on show."""
+        width, page = self.size.width, Page(self.look, self.size.width)
+        self._head, self._foot = head_rows(self.draft, page), foot_rows(self.draft, page)
+        self._drawn = form_rows(self._view(), Page(self.look, width - 1))
         self._strips.clear()
-        self._reveal()
-        row = self._drawn.starts[self._at] - self._top + len(self._head)
+        start, *below = self._drawn.starts[self._at :]
+        end = next(iter(below), len(self._drawn.rows))
+        self.show_from(min(max(self._top, end - self._space), start))
+        column = label_columns(width - 1) + 1
         for typed_into in (self.line, self.area):
-            typed_into.styles.offset = (self._drawn.column, row)
-            typed_into.styles.width = max(width - self._drawn.column - 2, 1)
+            typed_into.styles.offset = (column, start - self._top + len(self._head))
+            typed_into.styles.width = max(width - column - 2, 1)
         self.area.styles.height = NOTES_ROWS
 
     @property
@@ -470,12 +412,6 @@ class FormPanel(Panel, LineByLine):
     @property
     def lowest(self) -> int:
         return max(len(self._drawn.rows) - self._space, 0)
-
-    def _reveal(self) -> None:
-        """Scroll until the field and what stands below it are on show."""
-        starts, rows = self._drawn.starts, len(self._drawn.rows)
-        end = starts[self._at + 1] if self._at + 1 < len(starts) else rows
-        self.show_from(min(max(self._top, end - self._space), starts[self._at]))
 
     def wheel(self, by: int) -> None:
         """What is typed into has its place among the rows, so they stay."""
@@ -488,11 +424,8 @@ class FormPanel(Panel, LineByLine):
             return foot[y - height + len(foot)]
         rows, place = self._drawn.rows, y - len(head)
         row = rows[place + self._top] if place + self._top < len(rows) else ()
-        page = Page(self.look, self.size.width)
-        blank = page.run(" " * max(page.width - 1 - width_of(row), 0))
-        return *row, blank, scrollbar(place, self._space, self._top, len(rows), self.look)
-
-    # The mouse
+        page = Page(self.look, self.size.width - 1)
+        return *page.filled(row), scrollbar(place, self._space, self._top, len(rows), self.look)
 
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self)
@@ -542,8 +475,6 @@ class PartsPanel(ListPanel[Part]):
     def entry(self, item: Part, page: Page) -> Sequence[Row]:
         return [part_row(item, page)]
 
-    # What the user does
-
     def picked(self) -> None:
         if self.item is not None:
             self.owner.open_part(self.item, whole=self.whole)
@@ -582,8 +513,6 @@ def lrv_choices(
 MOST_USES = 4
 """So many places are named that use what is to be deleted."""
 
-BRINGS_BACK = "u brings it back"
-
 
 class EditTask(Task):
     """Opens forms and lists; a form calls `take_form` and the others directly."""
@@ -594,8 +523,6 @@ class EditTask(Task):
         """What was typed into forms that were left."""
         self.back: Callable[[Target], None] | None = None
         """Opens the list again from which the form was opened, at what was edited."""
-
-    # The list
 
     def open(self) -> None:
         self._open_parts(whole=not self.session.house.rooms)
@@ -610,8 +537,6 @@ class EditTask(Task):
             return
         self.open_form(part.target, part.given)
         self.back = lambda target: self._open_parts(whole=whole, at=target)
-
-    # The form
 
     def edit_room(self) -> None:
         room = self.session.selection.room
@@ -629,35 +554,29 @@ class EditTask(Task):
         """Open a form, with what was typed into it before it was left."""
         waiting = self._drafts.pop(target, None)
         form = Form(target, self.session.house, given or {})
-        draft = waiting.over(form) if waiting else Draft(form)
-        panel = FormPanel(self, draft)
+        panel = FormPanel(self, waiting.over(form) if waiting else Draft(form))
         self.back = None
         self.desk.open_panel(panel)
         panel.enter()  # at once: the next key is meant for it
-        if draft.typed:
+        if panel.draft.typed:
             self.say("What you typed here before is here again.")
 
     def take_form(self, draft: Draft) -> None:
-        made, target = draft.made, draft.form.target
-        assert made.house is not None
-        target = target._replace(key=made.key or target.key)
-        if not self._asks_about_lrv(target, made.house, draft):
-            self._close_form(target, made.house, draft)
-
-    def _asks_about_lrv(self, target: Target, house: House, draft: Draft) -> bool:
-        """Ask where an LRV contradicts the colour beside it, and one of them was just typed."""
-        if target.kind not in {"paint", "finish"} or not {"lrv", "colour"} & draft.typed.keys():
-            return False
-        found = contradiction(target.found_in(house))
+        """Make the edit; first ask where an LRV contradicts the colour, and one was just typed."""
+        made, house = draft.made, draft.made.house
+        assert house is not None
+        target = draft.form.target._replace(key=made.key or draft.form.target.key)
+        is_coloured = target.kind in {"paint", "finish"} and {"lrv", "colour"} & draft.typed.keys()
+        found = contradiction(target.found_in(house)) if is_coloured else None
         if found is None:
-            return False
+            self._close_form(target, house, draft)
+            return
 
         def take(entity: Paint | Finish) -> None:
             changed = put(house, ATTR_OF[target.kind], str(target.key), entity)
             self._close_form(target, changed, draft)
 
         self.desk.ask(found.question, lrv_choices(found, take), "go on typing")
-        return True
 
     def _close_form(self, target: Target, house: Any, draft: Draft | None) -> None:
         """Make the edit, if there is one, and go back to the list where the form came from it."""
@@ -671,52 +590,49 @@ class EditTask(Task):
             self.say(message)
 
     def leave_form(self, draft: Draft) -> None:
-        """Close the form; ask where something was typed."""
         target, house = draft.form.target, self.session.house
         if not draft.typed:
             self._close_form(target, house, None)
             return
+
+        def keep() -> None:
+            self._drafts[target] = draft
+            self._close_form(target, self.session.house, None)
+            self.say(f"{draft.title}: what you typed waits there.")
+
+        drop = partial(self._close_form, target, house, None)
         choices = (
             Choice("ctrl+s", "save it", self._take_open_form),
-            Choice("l", "leave it for later", lambda: self._wait(draft)),
-            Choice("ctrl+d", "delete what was typed",
-                   lambda: self._close_form(target, house, None)),
-        )  # fmt: skip
+            Choice("l", "leave it for later", keep),
+            Choice("ctrl+d", "delete what was typed", drop),
+        )
         self.desk.ask(f"{draft.title}: what you typed is not saved.", choices, "go on typing")
 
     def _take_open_form(self) -> None:
-        panel = self._form
-        if panel is not None:
-            panel.take()
-
-    def _wait(self, draft: Draft) -> None:
-        self._drafts[draft.form.target] = draft
-        self._close_form(draft.form.target, self.session.house, None)
-        self.say(f"{draft.title}: what you typed waits there.")
+        if self._form is not None:
+            self._form.take()
 
     def show_form(self, draft: Draft) -> None:
         """Show the house as it is being typed, where it is a whole one."""
-        made, session = draft.made, self.session
-        house = made.house if made.fits and made.house != session.house else None
-        if self._form is not None and house is not session.tried:
+        made = draft.made
+        house = made.house if made.fits and made.house != self.session.house else None
+        if self._form is not None and house is not self.session.tried:
             self.desk.try_out(house)
 
     @property
     def _form(self) -> FormPanel | None:
         return self.desk.panel if isinstance(self.desk.panel, FormPanel) else None
 
-    # Deleting
-
     def delete(self, target: Target) -> None:
         """Delete at once what nothing uses; ask first about what is used."""
         house = self.session.house
         name = target.name_in(house)
         label = f"{target.kind.capitalize()} {name} deleted"
-        used = [*_users(self.session, target)]
+        used = [*_users(house, target)]
 
         def go() -> None:
             if self.desk.apply(lambda house: target.without(house, uses=bool(used)), label):
-                self.say(f"{label}; {BRINGS_BACK}")
+                self.say(f"{label}; u brings it back")
 
         if not used:
             go()
@@ -731,11 +647,10 @@ class EditTask(Task):
         yield from (draft.title for draft in drafts if draft.typed)
 
 
-def _users(session: Session, target: Target) -> Iterator[str]:
+def _users(house: House, target: Target) -> Iterator[str]:
     """What uses an entity, each once, by its kind and name."""
     if target.is_part or not target.has_id:
         return
-    house = session.house
     paths = uses(house, ATTR_OF[target.kind], target.key or "")
     for kind, key in dict.fromkeys((path[0], path[1]) for path in paths):
         name = Target(kind, key).name_in(house)

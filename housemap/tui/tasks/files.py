@@ -45,15 +45,10 @@ class FilesTask(Task):
                 self.say("The file was deleted or renamed. ctrl+s saves it again.")
             elif changed:
                 self.say("The file has been changed on disk; saving will ask what to do.")
-        self._show_fault()
-
-    def _show_fault(self) -> None:
-        """Show, for as long as it is so, that a crash would lose the work."""
+        # Shown for as long as it is so: that a crash would lose the work.
         if self._seen_fault != self.desk.safekeeping.fault:
             self._seen_fault = self.desk.safekeeping.fault
             self.desk.draw_status()
-
-    # A file that shows both sides
 
     def _offer_unsettled(self) -> None:
         file = self.session.file
@@ -63,8 +58,6 @@ class FilesTask(Task):
             text = "Two people changed this house, and both changed the same things."
             choose = Choice("c", "choose for each", lambda: self.desk.run("share.settle_file"))
             self.desk.ask(text, [choose], "choose later")
-
-    # Work left behind
 
     def _offer_left_behind(self) -> None:
         file = self.session.file
@@ -76,17 +69,17 @@ class FilesTask(Task):
             self._offer(found)
 
     def _offer(self, found: Recovery) -> None:
+        def ask_to_forget() -> None:
+            text = "Delete this unsaved work for good? It cannot be brought back."
+            self.desk.ask(text, [Choice("ctrl+d", "yes, delete it", found.forget)], "keep it")
+
         text = f"Unsaved work from {found.when.astimezone():%d %B, %H:%M}."
         choices = (
             Choice("r", "restore it", lambda: self.take_up(found)),
             Choice("w", "what differs", lambda: self._show_what_differs(found)),
-            Choice("ctrl+d", "delete it", lambda: self._ask_to_forget(found)),
+            Choice("ctrl+d", "delete it", ask_to_forget),
         )
         self.desk.ask(text, choices, "decide later")
-
-    def _ask_to_forget(self, found: Recovery) -> None:
-        text = "Delete this unsaved work for good? It cannot be brought back."
-        self.desk.ask(text, [Choice("ctrl+d", "yes, delete it", found.forget)], "keep it")
 
     def _show_what_differs(self, found: Recovery) -> None:
         """A page of what the work changes in the file, then the question again."""
@@ -122,9 +115,8 @@ class FilesTask(Task):
     def _saved(self, then: Then, *, again: bool = False) -> None:
         self.desk.follow()
         if self.session.file:
-            name = self.session.file.path.name
-            missing = " It had been deleted or renamed." if again else ""
-            self.say(f"Saved as {name}.{missing}" if missing else f"Saved as {name}")
+            missing = ". It had been deleted or renamed." if again else ""
+            self.say(f"Saved as {self.session.file.path.name}{missing}")
             self.desk.program.remember(self.session.file.path)
             self.desk.run("share.keep_save")
         then()
@@ -201,26 +193,24 @@ class FilesTask(Task):
         discard = Choice("ctrl+d", "discard the changes", left)
         self.desk.ask(f"{name} is not saved.", [save, discard], "stay")
 
-    # Undo and redo
-
     def undo(self) -> None:
         before = self.session.house
-        self._step(
-            self.session.undo,
-            lambda edit: f"Undone: {repainted_text(before, self.session.house) or edit}",
-        )
+        if edit := self._step(self.session.undo):
+            self.say(f"Undone: {repainted_text(before, self.session.house) or edit}")
 
     def redo(self) -> None:
-        self._step(self.session.redo, lambda edit: f"Done again: {edit}")
+        if edit := self._step(self.session.redo):
+            self.say(f"Done again: {edit}")
 
-    def _step(self, step: Callable[[], str], words: Callable[[str], str]) -> None:
+    def _step(self, step: Callable[[], str]) -> str:
+        """The label of the edit that was undone, or done again; empty where there is none."""
         try:
             label = step()
         except EditError as error:
             self.say(as_sentence(error))
-            return
+            return ""
         self.desk.follow()
-        self.say(words(label))
+        return label
 
 
 def repainted_text(before: House, after: House) -> str:

@@ -8,7 +8,7 @@ from textual.events import Click
 
 from housemap.checks import Cause, Check, Finding, Limit, Report, Severity, check_of
 from housemap.checks.words import unit_words
-from housemap.choose.remedies import Deck, Remedy
+from housemap.choose.remedies import Remedy
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted
 from housemap.model.severity import findings_text
@@ -81,12 +81,6 @@ class FindingsPanel(ListPanel[Cause]):
         self.redraw()
         self.moved()
 
-    @property
-    def matter(self) -> Cause | None:
-        return self.item
-
-    # Drawing
-
     def head(self, page: Page) -> Sequence[Row]:
         return drawing.findings_head(self.filter, self._report, self.session.house, page)
 
@@ -100,22 +94,20 @@ class FindingsPanel(ListPanel[Cause]):
     def nothing(self, page: Page) -> Sequence[Row]:
         return drawing.nothing_rows(self.filter, self._report, page)
 
-    # What the user does
-
     def moved(self) -> None:
-        if self.matter is not None:
-            self.owner.look_at(self.matter)
+        if self.item is not None:
+            self.owner.look_at(self.item)
 
     def picked(self) -> None:
         entry = self._accepted.get(self.chosen)
         if entry is not None:
             self.owner.show_accepted(entry)
-        elif self.matter is not None:
-            self.owner.show_finding(self.matter.first.key, self.filter)
+        elif self.item is not None:
+            self.owner.show_finding(self.item.first.key, self.filter)
 
     def action_repaint(self) -> None:
-        if self.matter is not None:
-            self.owner.ask_place(self.matter)
+        if self.item is not None:
+            self.owner.ask_place(self.item)
 
     def action_back(self) -> None:
         self.owner.leave_list()
@@ -148,8 +140,6 @@ class FindingPanel(RowsPanel):
     def matter(self) -> Cause | None:
         return self._view.matter if self._view else None
 
-    # Following the house
-
     def follow(self) -> None:
         """Tell the same matter of the newest report of the decided house."""
         report = self.session.base
@@ -162,18 +152,16 @@ class FindingPanel(RowsPanel):
 
     def _show(self, report: Report) -> None:
         matters = self.filter.matters(report)
-        number = next((i for i, m in enumerate(matters) if self._key in _keys(m)), None)
-        if number is None:
-            # Not at once: the panel is being shown the house.
-            self.call_later(self.owner.leave_finding, gone=True)
-            return
-        matter = matters[number]
-        seen = judged(matter.first, report)
-        self._view = drawing.FindingView(
-            report, matter, number + 1, len(matters), seen, RemedySearch(), None
-        )
-        self.redraw()
-        self.call_later(self.look_again)
+        for number, matter in enumerate(matters, 1):
+            if any(finding.key == self._key for finding in matter.findings):
+                seen, search = judged(matter.first, report), RemedySearch()
+                count = len(matters)
+                self._view = drawing.FindingView(report, matter, number, count, seen, search, None)
+                self.redraw()
+                self.call_later(self.look_again)
+                return
+        # Not at once: the panel is being shown the house.
+        self.call_later(self.owner.leave_finding, gone=True)
 
     def look_again(self) -> None:
         """Show it on the map, and have its remedies looked for (again)."""
@@ -191,8 +179,6 @@ class FindingPanel(RowsPanel):
         drawn = drawing.finding_rows(self._view, Page(self.look, width))
         self._places = drawn.remedies
         return drawn.rows
-
-    # What the user does
 
     def action_go(self, way: str) -> None:
         """Show another remedy on the map; scroll where there is none that way."""
@@ -223,12 +209,11 @@ class FindingPanel(RowsPanel):
         view = self._view
         if view is None:
             return
-        if not view.search.remedies:
+        if not view.search.done and not view.search.remedies:
+            self.owner.say("Still looking for what would clear it.")
+        elif not view.search.remedies:
             nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
-            if view.check.to_do:
-                nothing = view.check.advice
-            still = "Still looking for what would clear it."
-            self.owner.say(nothing if view.search.done else still)
+            self.owner.say(view.check.advice if view.check.to_do else nothing)
         elif view.chosen is None:
             self._choose(0)
         else:
@@ -274,18 +259,12 @@ class FindingPanel(RowsPanel):
                 self._choose(number)
 
 
-def _keys(matter: Cause) -> list[tuple[object, ...]]:
-    return [finding.key for finding in matter.findings]
-
-
 class FindingsTask(Task):
     _filter = FindingFilter()
     _matter: Cause | None = None
     """The one that the map shows."""
     _came_from: Selection | None = None
     """What was selected when the list was opened."""
-
-    # The list
 
     def open(self) -> None:
         """List the findings, unless a paint is on trial: that would be lost."""
@@ -335,8 +314,6 @@ class FindingsTask(Task):
         self._matter = None
         drop_work(self.desk, REMEDIES)
 
-    # One finding
-
     @property
     def _panel(self) -> FindingPanel | None:
         return self.desk.panel if isinstance(self.desk.panel, FindingPanel) else None
@@ -348,30 +325,27 @@ class FindingsTask(Task):
             return
         self.session.try_out(None)
         self.look_at(matter)
-        if not self.desk.light_to_come:
-            deck = self._deck()
+        if self.desk.light_to_come:
+            return
+        decks = (task.deck_for_remedies() for task in self.desk.tasks)
+        deck = next(filter(None, decks), None)  # its paints are tried too
 
-            def show(search: RemedySearch) -> None:
-                if self._panel is not None:
-                    self._panel.show_search(matter, search)
+        def show(search: RemedySearch) -> None:
+            if self._panel is not None:
+                self._panel.show_search(matter, search)
 
-            steps_beside(self.desk, REMEDIES, lambda: search_remedies(matter, base, deck), show)
+        steps_beside(self.desk, REMEDIES, lambda: search_remedies(matter, base, deck), show)
 
     def report_failed(self) -> None:
         """Do without the light where it could not be computed."""
         if self._panel is not None:
             self.desk.call_later(self._panel.look_again)
 
-    def _deck(self) -> Deck | None:
-        """The deck whose paints are tried too."""
-        decks = (task.deck_for_remedies() for task in self.desk.tasks)
-        return next((deck for deck in decks if deck is not None), None)
-
     def apply(self, remedy: Remedy) -> None:
-        """Make the change, and go back to what is left."""
         base = self.session.base
         if remedy.change.accepts is not None:
-            self._ask_why(remedy.change.accepts)
+            accept_it = partial(self._accept, remedy.change.accepts)
+            self.desk.ask_line("Why is it accepted here?", "", accept_it, empty=True)
             return
         label = remedy.change.label
         self.leave_finding()
@@ -387,19 +361,10 @@ class FindingsTask(Task):
         if gone:
             self.say("That is no longer found.")
 
-    # What is accepted
-
-    def _ask_why(self, entry: Accepted) -> None:
-
-        def answered(why: str) -> None:
-            if why:
-                self._accept(entry, why)
-            else:
-                self.say("Not accepted: it needs a reason. Press enter to write one.")
-
-        self.desk.ask_line("Why is it accepted here?", "", answered, empty=True)
-
     def _accept(self, entry: Accepted, why: str) -> None:
+        if not why:
+            self.say("Not accepted: it needs a reason. Press enter to write one.")
+            return
         entry = replace(entry, when=today(), by=self.session.house.client.by, why=why)
         self.leave_finding()
         if self.desk.apply(lambda house: accept(house, entry), "Finding accepted"):
@@ -418,20 +383,17 @@ class FindingsTask(Task):
         text = f"Accepted{who}{when}: {entry.why or 'no reason given'}"
         self.desk.ask(text, [Choice("a", "let it count again", count_again)], "leave it")
 
-    # Another paint
-
     def ask_place(self, matter: Cause) -> None:
         """Choose a paint for the place of a matter; ask which where there are several."""
-        targets = paint_targets(matter)
+        house, targets = self.session.house, paint_targets(matter)
         if not targets:
             self.say("No paint of a room would change that.")
         elif len(targets) == 1:
             self._choose_at(targets[0])
         else:
-            house = self.session.house
+            each = enumerate(targets[:9], 1)
             choices = [
-                Choice(str(number), target.name_in(house), partial(self._choose_at, target))
-                for number, target in enumerate(targets[:9], 1)
+                Choice(str(n), t.name_in(house), partial(self._choose_at, t)) for n, t in each
             ]
             self.desk.ask("Another paint for which?", choices, "leave it")
 
@@ -443,8 +405,6 @@ class FindingsTask(Task):
             self.session.select_surface(surface)
         self.desk.find_task(ChooseTask).choose_for(target)
 
-    # The checks and their limits, as they hold for the open house
-
     def open_checks(self) -> None:
         self.desk.push(ChecksScreen(self.session))
 
@@ -455,12 +415,10 @@ class FindingsTask(Task):
         if not limits:
             self.say(f"{check.title} has no limit that could be set.")
         elif len(limits) == 1:
-            self._ask_limit(check, limits[0], finding)
+            self._ask_limit(check, finding, limits[0])
         else:
-            choices = [
-                Choice(str(n), limit.kind, partial(self._ask_limit, check, limit, finding))
-                for n, limit in enumerate(limits, 1)
-            ]
+            ask, each = partial(self._ask_limit, check, finding), enumerate(limits, 1)
+            choices = [Choice(str(n), limit.kind, partial(ask, limit)) for n, limit in each]
             self.desk.ask(f"Which limit of {check.title}?", choices, "leave it")
 
     def restore_limits(self, finding: Finding) -> None:
@@ -470,7 +428,7 @@ class FindingsTask(Task):
         if not self.desk.apply(house, f"{check.title}: default limit"):
             self.say("The limit is the default already.")
 
-    def _ask_limit(self, check: Check, limit: Limit, finding: Finding) -> None:
+    def _ask_limit(self, check: Check, finding: Finding, limit: Limit) -> None:
         held = check.limits_in(self.session.house)[limit.kind]
         is_its = finding.value and limit.kind == finding.kind
         found = f", found {finding.value:.1f}" if is_its else ""

@@ -12,16 +12,10 @@ from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, Shades
-from housemap.tui.tasks.choose import (
-    harmony_text,
-)
+from housemap.tui.tasks.choose import harmony_text
 from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of
 
-LEAST_WORDS = {
-    "note": "",
-    "warn": "serious and look again",
-    "fault": "serious only",
-}
+LEAST_WORDS = {"note": "", "warn": "serious and look again", "fault": "serious only"}
 
 
 def mark_of(severity: str, look: Look) -> str:
@@ -64,45 +58,35 @@ def accepted_rows(matter: Cause, entry: Accepted, house: House, page: Page) -> t
     )
 
 
-def _counts(filter_: FindingFilter, report: Report) -> str:
-    """How many are listed of each severity, and how much is left to do."""
-    found = [cause.severity for cause in causes_of(filter_.found(report))]
-    count = f"{len(found)} finding{'' if len(found) == 1 else 's'}: {counts_text(found)}"
-    left = len(causes_of(filter_.to_do(report)))
-    accepted = len(filter_.accepted(report))
-    counts = (
-        count if found else "",
-        f"{left} to do" if left else "",
-        f"{accepted} accepted" if accepted else "",
-    )
-    return "; ".join(filter(None, counts)) or "nothing"
-
-
 def findings_head(
     filter_: FindingFilter, report: Report | None, house: House, page: Page
 ) -> list[Row]:
-    room = house.rooms.get(filter_.room or "")
-    where = room.name if room else "whole house"
-    counts = _counts(filter_, report) if report else "being looked for"
-    least = LEAST_WORDS[filter_.least]
-    more = "" if report is None or report.deep is not None else "; light is still being computed"
-    rows = [*page.text(f"{counts}{more}", quiet=True)]
-    return [
-        page.title_row("To look at", ", ".join(filter(None, (where, least)))),
-        *rows,
-        *([] if len(rows) > 1 else [page.blank()]),
-    ]
+    """Which are listed, how many of each severity, and how much is left to do."""
+    room, least = house.rooms.get(filter_.room or ""), LEAST_WORDS[filter_.least]
+    counts = "being looked for"
+    if report is not None:
+        found = [cause.severity for cause in causes_of(filter_.found(report))]
+        number = f"{len(found)} finding{'' if len(found) == 1 else 's'}"
+        left, accepted = len(causes_of(filter_.to_do(report))), len(filter_.accepted(report))
+        each = (
+            f"{number}: {counts_text(found)}" if found else "",
+            f"{left} to do" if left else "",
+            f"{accepted} accepted" if accepted else "",
+        )
+        counts = "; ".join(filter(None, each)) or "nothing"
+        counts += "; light is still being computed" if report.deep is None else ""
+    where = ", ".join(filter(None, (room.name if room else "whole house", least)))
+    rows = [*page.text(counts, quiet=True)]
+    space = [] if len(rows) > 1 else [page.blank()]
+    return [page.title_row("To look at", where), *rows, *space]
 
 
 def nothing_rows(filter_: FindingFilter, report: Report | None, page: Page) -> list[Row]:
     if report is None:
         return [*page.text("The house is being looked at.")]
     rows = [*page.text("Nothing was found here." if filter_.room else "Nothing was found.")]
-    if filter_ != FindingFilter():
-        rows += page.text(
-            "Press h for this room or the whole house, v to see notes too.", quiet=True
-        )
-    return rows
+    more = "Press h for this room or the whole house, v to see notes too."
+    return rows + ([*page.text(more, quiet=True)] if filter_ != FindingFilter() else [])
 
 
 # One finding in full: the sentence, the colours, what would clear it, the limit and the reason.
@@ -171,20 +155,12 @@ def _colours(view: FindingView, page: Page) -> Iterator[Row]:
     shades = Shades(view.finding.light, view.report.house, view.report)
     coats = [shades.at(place, eye=seen.eye) for place in seen.places]
     yield from [page.side_by_side(coats)] * 2
-    yield page.names_below([_colour_name(view, p.paint, p.finish) for p in seen.places])
-    room = view.report.house.rooms.get(seen.eye or "")
-    light = LIGHT_WORDS[view.finding.light]
-    where = f", seen from {room.name}" if room and view.finding.light != "reference" else ""
-    yield from page.text(f"{light}{where}", quiet=True)
-
-
-def _colour_name(view: FindingView, paint: str, finish: str) -> str:
-    house = view.report.house
-    entity = house.paints.get(paint) if paint else house.finishes.get(finish)
-    return entity.name if entity else ""
-
-
-# Remedies
+    house, each = view.report.house, seen.places
+    on = (house.paints.get(p.paint) if p.paint else house.finishes.get(p.finish) for p in each)
+    yield page.names_below([entity.name if entity else "" for entity in on])
+    room, light = house.rooms.get(seen.eye or ""), view.finding.light
+    where = f", seen from {room.name}" if room and light != "reference" else ""
+    yield from page.text(f"{LIGHT_WORDS[light]}{where}", quiet=True)
 
 
 def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
@@ -193,15 +169,13 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
         yield from page.text(view.check.advice, strong=view.check.to_do)
     if view.check.to_do and not search.remedies:
         return  # there is something to do, and nothing to remedy
-    if search.done and not search.remedies:
-        yield from page.heading("What would clear it")
-        yield from page.text(NO_REMEDY)
-        return
     how = ""
     if not search.done:
         trying = f"trying change {search.tried} of {search.count}"
         how = f": {trying}" if search.count else ": once the light is known"
     yield from page.heading(f"What would clear it{how}")
+    if search.done and not search.remedies:
+        yield from page.text(NO_REMEDY)
 
 
 def _remedy_rows(view: FindingView, remedy: Remedy, page: Page) -> Iterator[Row]:
@@ -213,9 +187,6 @@ def _remedy_rows(view: FindingView, remedy: Remedy, page: Page) -> Iterator[Row]
         mark, change = page.run(" "), ""
 
 
-# Limit, numbers, reason
-
-
 def _limits(view: FindingView, page: Page) -> Iterator[Row]:
     limits = limits_of(view.finding, view.check)
     if not limits:
@@ -225,9 +196,8 @@ def _limits(view: FindingView, page: Page) -> Iterator[Row]:
     for limit in limits:
         own = held[limit.kind] != limit.default
         default = f", set here (default {limit.default:g})" if own else ""
-        yield from page.text(
-            f"{limit.kind}: {held[limit.kind]:g} {unit_words(limit.unit)}{default}"
-        )
+        text = f"{limit.kind}: {held[limit.kind]:g} {unit_words(limit.unit)}{default}"
+        yield from page.text(text)
         yield from page.text(limit.source, quiet=True, indent=2)
 
 

@@ -10,7 +10,7 @@ from housemap.choose.schemes.house_rules import TITLES, rule_parts
 from housemap.guide import TOPICS
 from housemap.guide import page as guide_page
 from housemap.model.severity import SHOWN, letter_of
-from housemap.tui.commands import COMMANDS, GROUPS, PLACES, Keymap, Use, commands_of, uses_by_place
+from housemap.tui.commands import COMMANDS, GROUPS, PLACES, Keymap, commands_of, uses_by_place
 from housemap.tui.keys import keys_of, shown_key, writes
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row, fit, text_of, wrap
@@ -42,50 +42,41 @@ def moment_rows(
             command.id: tuple(key for key in command.keys_in(keymap) if not writes(key))
             for command in COMMANDS
         }
+    columns = 0 if page.width < GROUP_COLUMNS + KEY_COLUMNS + 30 else GROUP_COLUMNS
     before = ""
     for group, keys, title in _moment(contexts, keymap, session):
-        yield from _line(group if group != before else "", keys, title, page)
-        before = group
+        shown, lead, before = group if group != before else "", keys, group
+        for line in wrap(title, max(page.inner - columns - KEY_COLUMNS, 10)):
+            yield (  # narrow pages leave the group out
+                page.run(f" {fit(shown, columns - 1)} " if columns else " ", quiet=True),
+                page.run(f"{fit(lead, KEY_COLUMNS - 1)} ", strong=True),
+                page.run(line),
+            )
+            shown = lead = ""
 
 
 def _moment(
     contexts: Sequence[str], keymap: Keymap, session: Session | None
 ) -> Iterator[tuple[str, str, str]]:
-    nearest = [context for context in contexts if context not in {"house", "map"}]
+    nearest = {context for context in contexts if context not in {"house", "map"}}
     found = [
-        (command, use)
+        (nearest.isdisjoint(use.contexts), command, use)
         for command, use in commands_of(contexts)
         if command.keys_in(keymap)
-        and (_is_near(use, nearest) or command.daily)
+        and (command.daily or not nearest.isdisjoint(use.contexts))
         and use.can_run(session)
     ]
-    found.sort(key=lambda each: (not _is_near(each[1], nearest), GROUPS.index(each[0].group)))
-    ids = {command.id for command, use in found if "house" in use.contexts or "map" in use.contexts}
-    folded = {id_: fold for fold in FOLDED if fold[0] <= ids for id_ in fold[0]}
-    for command, use in found:
+    found.sort(key=lambda each: (each[0], GROUPS.index(each[1].group)))
+    ids = [command.id for _, command, use in found if {"house", "map"} & {*use.contexts}]
+    folded = {id_: fold for fold in FOLDED if fold[0] <= {*ids} for id_ in fold[0]}
+    for _, command, use in found:
         fold = folded.get(command.id)
         if fold is None:
             keys = keys_of(command, keymap)
             first = shown_key(command.keys_in(keymap)[0])
             yield command.group, keys if len(keys) < KEY_COLUMNS else first, use.title
-        elif command.id == min(fold[0], key=[c.id for c, _ in found].index):
+        elif command.id == min(fold[0], key=ids.index):
             yield command.group, fold[1], fold[2]
-
-
-def _is_near(use: Use, nearest: Sequence[str]) -> bool:
-    return any(context in nearest for context in use.contexts)
-
-
-def _line(group: str, keys: str, title: str, page: Page) -> Iterator[Row]:
-    """A line of the help; narrow pages leave the group out."""
-    columns = 0 if page.width < GROUP_COLUMNS + KEY_COLUMNS + 30 else GROUP_COLUMNS
-    for line in wrap(title, max(page.inner - columns - KEY_COLUMNS, 10)):
-        yield (
-            page.run(f" {fit(group, columns - 1)} " if columns else " ", quiet=True),
-            page.run(f"{fit(keys, KEY_COLUMNS - 1)} ", strong=True),
-            page.run(line),
-        )
-        group = keys = ""
 
 
 # Everything: all commands by where they work, the marks, and the pages of the guide.
@@ -270,7 +261,7 @@ def cost_rows(report: Report | None, page: Page) -> list[Row]:
         *page.text(LIGHT),
         *_shares(report, page),
         *page.heading("What counts only in the findings"),
-        *page.text(", ".join(_titles(counted=False))),
+        *page.text(", ".join(check.title for check in CHECKS if not counts(check))),
         *page.heading("How good it is"),
         *page.text(BOUND),
         page.blank(),
@@ -288,19 +279,15 @@ def _scale() -> str:
     )
 
 
-def _titles(*, counted: bool) -> Iterator[str]:
-    return (check.title for check in CHECKS if counts(check) == counted)
-
-
 def _shares(report: Report | None, page: Page) -> Iterator[Row]:
     """The checks that count, with what each costs in the house as it is, once light is known."""
     yield from page.heading("What counts")
+    counted = [check for check in CHECKS if counts(check)]
     if report is None or report.deep is None:
-        yield from page.text(", ".join(_titles(counted=True)))
+        yield from page.text(", ".join(check.title for check in counted))
         return
     parts, house = parts_of(report), report.house
     paints = len({room.paints.walls for room in house.rooms.values()} - {None})
-    counted = [check for check in CHECKS if counts(check)]
     costs = [(check.title, parts.get(check.id, 0.0)) for check in counted]
     costs.append((f"{paints} distinct wall paints", PAINT_COST * paints))
     costs += [(TITLES[rule], cost) for rule, cost in rule_parts(report.study).items()]

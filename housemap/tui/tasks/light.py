@@ -21,15 +21,11 @@ from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.program_screen import PageScreen
-from housemap.tui.render.cells import Row, Run, cut, fit, width_of
+from housemap.tui.render.cells import Row, Run, cut, fit
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of
-from housemap.workbench.light_facts import (
-    RoomLight,
-    by_lightness,
-    rooms_in_sun,
-)
+from housemap.workbench.light_facts import RoomLight, by_lightness, rooms_in_sun
 from housemap.workbench.session import Session
 
 NUMBER, GAIN = 8, 6
@@ -64,8 +60,6 @@ METHOD = (
 
 @dataclass(frozen=True, slots=True)
 class LightView:
-    """A room's light as it is drawn."""
-
     room: RoomLight
     shades: Shades
     """Of the house for which it was computed."""
@@ -92,7 +86,7 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     page = Page(look, width)
     known = RoomLight.of(shades.report, room)
     if known is None:
-        return [page.blank(), *(row for text in AWAITED for row in page.text(text))]
+        return [page.blank(), *page.texts(AWAITED)]
     shades = Shades(shades.light, known.house, shades.report)
     view = LightView(known, shades, tried if tried in known.lrv else None, look)
     left = (_sentences, _walls, _others, _sun, _lux, _tints)
@@ -100,28 +94,22 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     if width < TWO_COLUMNS:
         return [page.blank(), *_rows(view, page, left[:4] + right[:2] + left[4:] + right[2:])]
     one, other = Page(look, width // 2), Page(look, width - width // 2)
-    return _beside([one.blank(), *_rows(view, one, left)], _rows(view, other, right), one)
-
-
-Part = Callable[[LightView, Page], Iterator[Row]]
-
-
-def _rows(view: LightView, page: Page, parts: Sequence[Part]) -> list[Row]:
-    return [row for part in parts for row in part(view, page)]
-
-
-def _beside(left: Sequence[Row], right: Sequence[Row], page: Page) -> list[Row]:
-    """Two columns, the left one as wide as `page`."""
-    empty: Row = ()
     return [
-        (*one, page.run(" " * max(page.width - width_of(one), 0)), *other)
-        for one, other in zip_longest(left, right, fillvalue=empty)
+        (*one.filled(row), *beside)
+        for row, beside in zip_longest(
+            [one.blank(), *_rows(view, one, left)], _rows(view, other, right), fillvalue=()
+        )
     ]
 
 
+def _rows(
+    view: LightView, page: Page, parts: Sequence[Callable[[LightView, Page], Iterator[Row]]]
+) -> list[Row]:
+    return [row for part in parts for row in part(view, page)]
+
+
 def _sentences(view: LightView, page: Page) -> Iterator[Row]:
-    for sentence in view.room.sentences():
-        yield from page.text(sentence)
+    yield from page.texts(view.room.sentences())
     yield page.blank()
 
 
@@ -137,9 +125,9 @@ def _walls(view: LightView, page: Page) -> Iterator[Row]:
     yield page.line(f"walls: {_named(view, paint)}", strong=True)
     if page.look.colour:
         yield from [_blocks(view, paint, page)] * BLOCK_ROWS
-        if view.tried not in {None, paint}:
-            yield from [_blocks(view, str(view.tried), page)] * TRIED_ROWS
-            yield page.line(f"and below it {_named(view, str(view.tried))}")
+        if view.tried and view.tried != paint:
+            yield from [_blocks(view, view.tried, page)] * TRIED_ROWS
+            yield page.line(f"and below it {_named(view, view.tried)}")
     yield _thirds([each if each == "reference" else LIGHT_WORDS[each] for each in LIGHTS], page)
     yield _thirds([_lean(view, light, paint) for light in LIGHTS], page)
     yield from page.text(_moves(view), quiet=True)
@@ -149,9 +137,12 @@ def _named(view: LightView, paint: str) -> str:
     return f"{view.name(paint)}, LRV {view.room.lrv[paint]:.0f}"
 
 
+def _coats(view: LightView, surface: str, paint: str) -> Mapping[Light, Coat]:
+    return {light: view.under(light).on(view.room.id, surface, paint) for light in LIGHTS}
+
+
 def _blocks(view: LightView, paint: str, page: Page) -> Row:
-    coats = {light: view.under(light).on(view.room.id, "walls", paint) for light in LIGHTS}
-    return page.run(" "), *_patches(view, coats, _columns(page), page)
+    return page.run(" "), *_patches(view, _coats(view, "walls", paint), _columns(page), page)
 
 
 def _patches(
@@ -196,22 +187,17 @@ def _moves(view: LightView) -> str:
 def _others(view: LightView, page: Page) -> Iterator[Row]:
     """Every other surface, in the same order of lights."""
     house, room = view.room.house, view.room.room
-    painted = [(s, paint) for s, paint in room.paints.chosen() if s != "walls"]
-    painted.sort(key=lambda each: SURFACES.index(each[0]))
-    for surface, paint in painted:
-        yield _surface(view, surface, f"{surface:<{LABEL}}", paint, page)
+    chosen = dict(room.paints.chosen())
+    for surface in SURFACES:
+        if surface != "walls" and (paint := chosen.get(surface)):
+            yield _swatches(view, _coats(view, surface, paint), surface, view.name(paint), page)
     for wall, accent in room.accents.items():
-        label = short_wall_name(house, view.room.id, wall)
-        yield _surface(view, f"accent {wall}", fit(label, LABEL, page.more), accent.paint, page)
+        coats, label = _coats(view, f"accent {wall}", accent.paint), _wall(view, wall)
+        yield _swatches(view, coats, label, view.name(accent.paint), page)
     floor = [("floor", room.floor)] if room.floor else []
     for label, finish in dict.fromkeys((*floor, *(("fixed", each) for each in room.fixed))):
         coats = {light: view.under(light).finish(view.room.id, label, finish) for light in LIGHTS}
         yield _swatches(view, coats, label, house.finishes[finish].name, page)
-
-
-def _surface(view: LightView, surface: str, label: str, paint: str, page: Page) -> Row:
-    coats = {light: view.under(light).on(view.room.id, surface, paint) for light in LIGHTS}
-    return _swatches(view, coats, label, view.name(paint), page)
 
 
 def _swatches(
@@ -262,14 +248,10 @@ def _daylight(view: LightView, page: Page) -> Iterator[Row]:
         words += f"; at least {least:g} %: {met}."
     yield from page.text(words, quiet=True)
     if view.tried and view.tried != room.walls:
-        yield page.line(_tried(view, light.daylight.percent))
-
-
-def _tried(view: LightView, now: float) -> str:
-    assert view.tried is not None
-    percent = view.room.percent_with(view.tried) or 0.0
-    more = signed(percent - now, view.look, 2)
-    return f"{view.sign(view.tried)} {view.name(view.tried)} {percent:.2f} %, {more} against now"
+        percent = room.percent_with(view.tried) or 0.0
+        more = signed(percent - light.daylight.percent, view.look, 2)
+        sign, name = view.sign(view.tried), view.name(view.tried)
+        yield page.line(f"{sign} {name} {percent:.2f} %, {more} against now")
 
 
 def _paints(view: LightView, page: Page) -> Iterator[Row]:
@@ -287,30 +269,25 @@ def _paints(view: LightView, page: Page) -> Iterator[Row]:
     spare = page.inner - SWATCH - 8 - sum(map(len, numbers))
     most = max((paints[paint].daylight_percent or 0.0 for paint in shown), default=0.0)
     bar = BAR if has_day and spare - BAR >= LEAST_NAME else 0
+    char = "#" if page.look.glyphs.ascii else "▬"
     name = fit("With it on the walls", SWATCH + spare - bar - 1, page.more)
-    head = f"{name} LRV {' ' * bar}{''.join(numbers)}"
-    yield from page.heading(head, tidy=False)
+    yield from page.heading(f"{name} LRV {' ' * bar}{''.join(numbers)}", tidy=False)
     now = paints.get(room.walls or "")
     for paint in shown:
         name = fit(view.name(paint), spare - bar - 4, page.more)
+        # The brightest of the list has a full bar.
+        length = round(bar * (paints[paint].daylight_percent or 0.0) / most) if most else 0
         yield (
             page.run(f" {view.sign(paint) or ' '} ", strong=True),
             page.patch(view.on_walls(paint), SWATCH),
             page.run(f" {name}{room.lrv[paint]:>4.0f} "),
-            page.run(_bar(paints[paint].daylight_percent, most, bar, page), quiet=True),
+            page.run((char * length).ljust(bar), quiet=True),
             page.run("".join(_figures(view, paints[paint], now)), strong=bool(view.sign(paint))),
         )
     if now is not None:
         yield page.line("percent beside lux: against the paint there now", quiet=True)
     if len(shown) < len(room.lrv):
         yield page.line(f"those nearest in LRV of {len(room.lrv)} paints", quiet=True)
-
-
-def _bar(percent: float | None, most: float, columns: int, page: Page) -> str:
-    """Daylight as a bar, the brightest of the list full."""
-    char = "#" if page.look.glyphs.ascii else "▬"
-    length = round(columns * (percent or 0.0) / most) if most else 0
-    return (char * length).ljust(columns)
 
 
 def _figures(view: LightView, paint: PaintLight, now: PaintLight | None) -> Iterator[str]:
@@ -375,19 +352,14 @@ def _tints(view: LightView, page: Page) -> Iterator[Row]:
     cells = (_tint(each, each.undertone.words, columns, page) for each in sources)
     yield _cells_of("where it comes in", chain.from_iterable(cells), page)
     for wall in dict.fromkeys(key for each in tints.values() for key in each.walls):
-        yield from _wall_tints(view, wall, [*tints.values()], columns, page)
-
-
-def _wall_tints(
-    view: LightView, wall: str, lights: Sequence[Tints], columns: int, page: Page
-) -> Iterator[Row]:
-    """What white looks like there under each light; below it, where the light comes from."""
-    cells = [_wall_tint(light, wall, columns, page) for light in lights]
-    yield _cells_of(_wall(view, wall), chain.from_iterable(looks for looks, _ in cells), page)
-    yield _cells_of("", (causes for _, causes in cells), page)
+        walls_seen = [_wall_tint(each, wall, columns, page) for each in tints.values()]
+        looks = chain.from_iterable(seen for seen, _ in walls_seen)
+        yield _cells_of(_wall(view, wall), looks, page)
+        yield _cells_of("", (causes for _, causes in walls_seen), page)
 
 
 def _wall_tint(light: Tints, wall: str, columns: int, page: Page) -> tuple[Row, Run]:
+    """What white looks like there; below it, where the light comes from."""
     found = light.walls.get(wall)
     if found is None:
         return (page.run(fit("no light", columns)),), page.run(" " * columns)
@@ -419,11 +391,9 @@ def _sources(view: LightView, page: Page) -> Iterator[Row]:
     """Each window and lamp in a line or two."""
     room = view.room.room
     yield from page.heading("Windows" if room.windows else "No windows")
-    for key, window in room.windows.items():
-        yield from page.text(f"{key}: {_window(view, window)}")
+    yield from page.texts(f"{key}: {_window(view, each)}" for key, each in room.windows.items())
     yield from page.heading("Lamps" if room.lamps else "No lamps")
-    for key, lamp in room.lamps.items():
-        yield from page.text(f"{key}: {_lamp(view, lamp)}")
+    yield from page.texts(f"{key}: {_lamp(view, each)}" for key, each in room.lamps.items())
 
 
 def _window(view: LightView, window: Window) -> str:
@@ -437,11 +407,13 @@ def _window(view: LightView, window: Window) -> str:
     kelvin = window.kelvin or (
         daylight_kelvin(facing, house.latitude_deg) if facing is not None else None
     )
-    words = [f"{wide} x {high} in the {_wall(view, window.wall)}, sill {sill}"]
-    words += [f"daylight of {kelvin:.0f} K"] if kelvin is not None else []
-    words += [f"lets {100 * window.transmittance:.0f} % through"]
-    words += [f"sees {window.sky_angle_deg:.0f} degrees of sky"]
-    return ", ".join(words)
+    words = (
+        f"{wide} x {high} in the {_wall(view, window.wall)}, sill {sill}",
+        f"daylight of {kelvin:.0f} K" if kelvin is not None else "",
+        f"lets {100 * window.transmittance:.0f} % through",
+        f"sees {window.sky_angle_deg:.0f} degrees of sky",
+    )
+    return ", ".join(filter(None, words))
 
 
 def _lamp(view: LightView, lamp: Lamp) -> str:
@@ -453,21 +425,19 @@ def _lamp(view: LightView, lamp: Lamp) -> str:
 
 
 def _notes(view: LightView, page: Page) -> Iterator[Row]:
-    """What was assumed, what could not be computed, and how the figures are made."""
-    notes = view.room.light.notes
+    """What was assumed, what could not be computed, and how the figures are made.
+
+    Of each light that comes in: lumens and chromaticity.
+    """
+    notes, sources = view.room.light.notes, list[str]()
     if notes:
         yield from page.heading("Good to know")
-    for note in notes:
-        yield from page.text(note)
+    yield from page.texts(notes)
     yield page.blank()
-    lights = view.room.light.lights.items()
-    yield from page.text(f"{METHOD} {'; '.join(_source(*each) for each in lights)}.", quiet=True)
-
-
-def _source(name: Light, lit: Lit) -> str:
-    """Lumens that come in, and their chromaticity."""
-    x, y = xy(lit.source)
-    return f"{LIGHT_WORDS[name]} {lit.source[LUX]:.0f} lm, {x:.3f}, {y:.3f}"
+    for name, lit in view.room.light.lights.items():
+        x, y = xy(lit.source)
+        sources.append(f"{LIGHT_WORDS[name]} {lit.source[LUX]:.0f} lm, {x:.3f}, {y:.3f}")
+    yield from page.text(f"{METHOD} {'; '.join(sources)}.", quiet=True)
 
 
 # The screen
@@ -551,17 +521,11 @@ class LightTask(Task):
     def _rooms(self) -> frozenset[str] | None:
         """Those that the sun shines into; None while the light is being computed."""
         report, sun = self.session.report, self.session.selection.sun
-        latitude, lighting = (
-            self.session.house.latitude_deg,
-            report.study.lighting if report else None,
-        )
+        latitude = self.session.house.latitude_deg
+        lighting = report.study.lighting if report else None
         if lighting is None or not lighting.ready or latitude is None or sun is None:
             return None
         return rooms_in_sun(lighting.light, latitude, *sun)
-
-    @property
-    def _sun_seen(self) -> str:
-        return next(filter(None, (task.sun_seen() for task in self.desk.tasks)), "")
 
     def _sun_message(self) -> str:
         assert self.session.selection.sun is not None
@@ -569,10 +533,10 @@ class LightTask(Task):
         when = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun"
         if (month in SUMMER) == ((self.session.house.latitude_deg or 0.0) >= 0.0):
             when += f" ({(hour + 1) % 24} h by summer clocks)"
-        if rooms is not None and (seen := self._sun_seen):
-            return f"{when}: {seen}"
         if rooms is None:
             return f"{when}: the light is still being computed."
+        if seen := next(filter(None, (task.sun_seen() for task in self.desk.tasks)), ""):
+            return f"{when}: {seen}"
         level, shown = self.session.selection.level, self.session.shown.rooms
         names = [shown[room].name for room in rooms if shown[room].level == level]
         return f"{when}: {', '.join(sorted(names)) or 'no room here'} in the sun."

@@ -30,13 +30,7 @@ from housemap.tui.tasks.edit import lrv_choices
 from housemap.tui.text_fields import Area
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
-from housemap.workbench.typed_paint import (
-    Contradiction,
-    Entry,
-    TypedPaint,
-    contradiction,
-    typed_paint,
-)
+from housemap.workbench.typed_paint import Entry, TypedPaint, contradiction, typed_paint
 
 TALL = 30
 """Lines from which on there is room for more of everything."""
@@ -74,7 +68,7 @@ def paint_form_rows(view: PaintFormView, page: Page, height: int) -> list[Row]:
         *_entries(view.typed.readings.entries, page),
         *neighbour_rows(f"nearest in {view.deck}", _beside(view.near_deck[:most]), page),
         *neighbour_rows("nearest in the house", _beside(view.near_house[:most]), page),
-        *(row for note in view.typed.assumed for row in page.text(note, quiet=True)),
+        *page.texts(view.typed.assumed, quiet=True),
     ]
 
 
@@ -145,12 +139,9 @@ class PaintForm(ProgramScreen):
     session: Session
 
     def __init__(
-        self,
-        desk: HouseScreen,
-        typed: Typed,
-        browser: DeckBrowser | None,
+        self, desk: HouseScreen, typed: Typed, browser: DeckBrowser | None,
         kept: Callable[[str], None],
-    ) -> None:
+    ) -> None:  # fmt: skip
         """`browser`: the deck in which paints near it are looked for; else built in.
 
         `kept` is called with what became of it once the form is closed.
@@ -180,8 +171,6 @@ class PaintForm(ProgramScreen):
         if not len(self._chips):
             steps_beside(self, "deck", lambda: grow_deck(DeckFile(NAME, None)), self._grow)
 
-    # Showing
-
     def _read(self) -> None:
         """Make of what is typed what can be made of it."""
         self._paint = typed_paint(self._typed.text, self._typed.name)
@@ -195,9 +184,6 @@ class PaintForm(ProgramScreen):
             own = [*report.study.swatches.values()] if report else []
             in_deck = nearest(one, self._chips, MOST_NEAREST) if len(self._chips) else ()
             self._near = in_deck, nearest_of(one, own, MOST_NEAREST)
-        self._show()
-
-    def _show(self) -> None:
         self.query_one(DrawnRows).redraw()
         self.say("")
         self.draw_keys()
@@ -207,17 +193,11 @@ class PaintForm(ProgramScreen):
         return page.row((page.run(" Name ", strong=True),), "")
 
     def _draw(self, page: Page, height: int) -> Sequence[Row]:
-        question = self._question
-        asked = question.question if question else ""
+        made = self._paint.paint
+        found = contradiction(made) if made else None
+        asked = found.question if found else ""
         view = PaintFormView(self._paint, self._colour, asked, self._deck, *self._near)
         return paint_form_rows(view, page, height)
-
-    @property
-    def _question(self) -> Contradiction | None:
-        made = self._paint.paint
-        return contradiction(made) if made else None
-
-    # What comes
 
     def on_text_area_changed(self, message: TextArea.Changed) -> None:
         message.stop()
@@ -243,8 +223,6 @@ class PaintForm(ProgramScreen):
         self._deck, self._chips = grown.deck.name, grown.chips
         self._read()
 
-    # What the user does
-
     def action_next(self, _step: int) -> None:
         name, area = self.query_one(SearchField), self.query_one(Area)
         self.set_focus(area if name.has_focus else name)
@@ -260,11 +238,10 @@ class PaintForm(ProgramScreen):
         if entity is None or self._colour is None:
             self.say(self._paint.fault or "There is no such colour.")
             return
-        found = contradiction(entity)
-        if found is None:
+        if found := contradiction(entity):
+            self.ask(found.question, lrv_choices(found, self._put), "go on typing")
+        else:
             self._put(entity)
-            return
-        self.ask(found.question, lrv_choices(found, self._put), "go on typing")
 
     def _put(self, entity: Paint | Finish) -> None:
         what = "paint" if isinstance(entity, Paint) else "finish"

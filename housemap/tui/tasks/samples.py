@@ -19,7 +19,6 @@ from housemap.tui.house_screen import Task
 from housemap.tui.panels import ListPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of
 from housemap.tui.tasks.edit import EditTask
@@ -46,24 +45,6 @@ def logged_light(light: Light) -> SampleLight:
     return "evening" if light == "evening" else "day"
 
 
-def tried_text(tried: Tried, look: Look) -> str:
-    """As in "✓A approved"."""
-    return f"{look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
-
-
-def trial_rows(trial: Trial, shades: Shades, page: Page) -> tuple[Row, Row]:
-    """A paint, what its samples came to, and the room."""
-    house = shades.house
-    swatch = page.swatch(shades.on(trial.room, trial.surface, trial.paint))
-    lead, gap = (page.mark(), swatch, page.run(" ")), page.run(" ")
-    summary = tried_text(trial.tried, page.look)
-    place = f"{house.rooms[trial.room].name}, {surface_name(house, trial.room, trial.surface)}"
-    return (
-        page.row(lead, house.paints[trial.paint].name, summary, strong=page.chosen),
-        page.row((gap, swatch, gap), place, quiet=True),
-    )
-
-
 def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
     """As in "2026-05-02, east wall, 3.1 m, by day: unsure: a little green by noon"."""
     where = (
@@ -71,9 +52,8 @@ def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
         wall_name(house, sample.room, sample.wall, graph) if sample.wall else "",
         LIGHT_WORDS[sample.light] if sample.light else "",
     )
-    verdict = VERDICT_WORDS[sample.verdict]
-    summary = f"{', '.join(word for word in where if word)}: {verdict}"
-    return f"{summary}: {sample.seen}" if sample.seen else summary
+    words = (", ".join(filter(None, where)), VERDICT_WORDS[sample.verdict], sample.seen)
+    return ": ".join(filter(None, words))
 
 
 def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
@@ -123,27 +103,18 @@ class SamplesPanel(ListPanel[Trial]):
         else:
             trials = trials_of_room(house, graph, str(room), self.most_seen)
         at, self._first = self.chosen or self._first, None
-        listed = self._as_listed(trials)
+        # In the order in which they are on show: what was just judged does not move away.
+        now = [trial.key for trial in self.items]
+        listed = sorted(trials, key=lambda t: now.index(t.key) if t.key in now else len(now))
         self.show_entries(listed, at, [trial.key for trial in listed])
         self.redraw()
-
-    def _as_listed(self, trials: Sequence[Trial]) -> Sequence[Trial]:
-        """In the order in which they are on show: what was just judged does not move away."""
-        now = [trial.key for trial in self.items]
-        return sorted(trials, key=lambda t: now.index(t.key) if t.key in now else len(now))
-
-    @property
-    def trial(self) -> Trial | None:
-        return self.item
 
     @property
     def wall(self) -> str | None:
         """Where the next look is logged: as chosen, else where the plan wants the tester first."""
-        trial = self.trial
-        if trial is None:
-            return None
-        first = trial.walls[0][0] if trial.walls else None
-        return self._walls.get(trial.key, first)
+        trial = self.item
+        first = trial.walls[0][0] if trial and trial.walls else None
+        return self._walls.get(trial.key, first) if trial else None
 
     @property
     def _graph(self) -> HouseGraph:
@@ -152,8 +123,6 @@ class SamplesPanel(ListPanel[Trial]):
     def _shades(self, light: Light) -> Shades:
         return Shades(light, self.session.house, self.session.base or self.session.report)
 
-    # Drawing
-
     def head(self, page: Page) -> Sequence[Row]:
         """Title, then a page of what is known of the chosen paint."""
         pages = self._pages(page)
@@ -161,11 +130,21 @@ class SamplesPanel(ListPanel[Trial]):
         return [page.title_row("Samples", SCOPES[self.whole]), page.blank(), *pages[self._page]]
 
     def entry(self, item: Trial, page: Page) -> Sequence[Row]:
-        return trial_rows(item, shades_of(self.session), page)
+        """A paint, what its samples came to as in "✓A approved", and the room."""
+        shades = shades_of(self.session)
+        house, gap = shades.house, page.run(" ")
+        swatch = page.swatch(shades.on(item.room, item.surface, item.paint))
+        name, tried = house.paints[item.paint].name, item.tried
+        summary = f"{page.look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
+        place = f"{house.rooms[item.room].name}, {surface_name(house, item.room, item.surface)}"
+        return (
+            page.row((page.mark(), swatch, gap), name, summary, strong=page.chosen),
+            page.row((gap, swatch, gap), place, quiet=True),
+        )
 
     def _pages(self, page: Page) -> list[list[Row]]:
         """The chosen paint in each light, where and when to look, what was seen; as far as fits."""
-        rows = [*(self._chosen_rows(self.trial, page) if self.trial else ()), page.blank()]
+        rows = [*(self._chosen_rows(self.item, page) if self.item else ()), page.blank()]
         entries = min(LEAST_ENTRIES, len(self.items))
         room = max(self.size.height - entries * self.ENTRY_ROWS - 2, 2)
         if len(rows) <= room:
@@ -189,22 +168,17 @@ class SamplesPanel(ListPanel[Trial]):
         yield from page.text(now, strong=True)
         for sample in reversed(trial.samples):
             yield from page.text(sample_text(house, sample, graph))
-            yield from page.text(self._predicted(trial, sample), quiet=True, indent=2)
+            words = self._both_lights(trial)
+            if sample.light:
+                words = f"{LIGHT_WORDS[sample.light]}: {self._undertone(trial, sample.light)}"
+            yield from page.text(f"predicted {words}", quiet=True, indent=2)
         if not trial.samples:
             yield from page.text(self._both_lights(trial), quiet=True)
         if rejected:
             return
-        for text in places_text(house, trial, graph):
-            yield from page.text(text)
+        yield from page.texts(places_text(house, trial, graph))
         yield page.line("When to look:", quiet=True)
-        for hours in trial.hours:
-            yield from page.text(f"{hours}.", quiet=True, indent=2)
-
-    def _predicted(self, trial: Trial, sample: Sample) -> str:
-        """What the program makes of the paint in the light of a sample."""
-        if sample.light is None:
-            return f"predicted {self._both_lights(trial)}"
-        return f"predicted {LIGHT_WORDS[sample.light]}: {self._undertone(trial, sample.light)}"
+        yield from page.texts((f"{hours}." for hours in trial.hours), quiet=True, indent=2)
 
     def _both_lights(self, trial: Trial) -> str:
         return "; ".join(
@@ -220,12 +194,10 @@ class SamplesPanel(ListPanel[Trial]):
             return f"not known, {lacks}"
         return shades.undertone(trial.room, trial.surface, trial.paint) or "not known yet"
 
-    # What the user does
-
     def moved(self) -> None:
         self._page = 0
-        if self.trial is not None and self.whole:
-            self.owner.desk.select(self.trial.room)
+        if self.item is not None and self.whole:
+            self.owner.desk.select(self.item.room)
 
     def action_page(self, by: int) -> None:
         """What is known of the chosen paint first, then the list."""
@@ -236,16 +208,15 @@ class SamplesPanel(ListPanel[Trial]):
             super().action_page(by)
 
     def action_new(self) -> None:
-        if self.trial is not None:
-            self.owner.ask_what_was_seen(self.trial, self.wall, None)
+        if self.item is not None:
+            self.owner.ask_what_was_seen(self.item, self.wall, None)
 
     def picked(self) -> None:
-        if self.trial is not None:
-            self.owner.ask_verdict(self.trial, self.wall)
+        if self.item is not None:
+            self.owner.ask_verdict(self.item, self.wall)
 
     def step_aside(self, by: int) -> None:
-        """Name another wall for what is seen next."""
-        trial = self.trial
+        trial = self.item
         if trial is None:
             return
         keys: list[str | None] = [each.key for each in walls(self.session.house.rooms[trial.room])]
@@ -255,12 +226,12 @@ class SamplesPanel(ListPanel[Trial]):
         self.redraw_head()
 
     def action_edit(self) -> None:
-        if self.trial is not None:
-            self.owner.edit(self.trial, self.wall, whole=self.whole)
+        if self.item is not None:
+            self.owner.edit(self.item, self.wall, whole=self.whole)
 
     def action_delete(self) -> None:
-        if self.trial is not None and self.trial.samples:
-            self.owner.delete(self.trial)
+        if self.item is not None and self.item.samples:
+            self.owner.delete(self.item)
 
     def action_scope(self) -> None:
         self.whole = not self.whole
@@ -274,7 +245,6 @@ class SamplesPanel(ListPanel[Trial]):
 
 # Samples on site: where testers go, and a log of what was seen by few keys.
 
-SAMPLE = Target("sample")
 VERDICTS: tuple[tuple[str, str, Verdict], ...] = (
     ("a", "approve", "keep"), ("r", "reject", "reject"), ("n", "not sure", "unsure"),
 )  # fmt: skip
@@ -289,23 +259,18 @@ class SamplesTask(Task):
         self._open_samples(whole=False)
 
     def _open_samples(self, *, whole: bool, at: tuple[str, str] | None = None) -> None:
-        self.desk.open_panel(SamplesPanel(self, whole=whole, at=at))
-        report = self.session.base
-        if report is not None:
-            study = report.study
-            work_beside(
-                self.desk, "most seen", lambda: rounds_of(study).most_seen, self._know_walls
-            )
+        panel, report = SamplesPanel(self, whole=whole, at=at), self.session.base
+        self.desk.open_panel(panel)
+        if report is None:
+            return
 
-    @property
-    def _samples(self) -> "SamplesPanel | None":
-        return self.desk.panel if isinstance(self.desk.panel, SamplesPanel) else None
+        def show(most_seen: Mapping[str, str]) -> None:
+            if panel is self.desk.panel:
+                panel.most_seen = most_seen
+                panel.follow()
 
-    def _know_walls(self, most_seen: Mapping[str, str]) -> None:
-        panel = self._samples
-        if panel is not None:
-            panel.most_seen = most_seen
-            panel.follow()
+        study = report.study
+        work_beside(self.desk, "most seen", lambda: rounds_of(study).most_seen, show)
 
     def ask_verdict(self, trial: Trial, wall: str | None) -> None:
         choices = [
@@ -320,43 +285,41 @@ class SamplesTask(Task):
 
     def ask_what_was_seen(self, trial: Trial, wall: str | None, found: Verdict | None) -> None:
         """Ask for it, and log it with today's date."""
-        light, name = self._light_to_log, self._name(trial)
+        house, name = self.session.house, self._name(trial)
+        light, verdict = logged_light(self.session.selection.light), VERDICT_WORDS[found]
         sample = Sample(trial.paint, trial.room, wall, today(), light, found)
-        verdict = VERDICT_WORDS[found]
-        graph = graph_for(self.session.house, self.session.report)
-        where = f", {wall_name(self.session.house, trial.room, wall, graph)}" if wall else ""
+        graph = graph_for(house, self.session.report)
+        where = f", {wall_name(house, trial.room, wall, graph)}" if wall else ""
+
+        def log(seen: str) -> None:
+            def logged(house: House) -> House:
+                made = replace(sample, seen=seen)
+                return put(house, "samples", Target("sample").new_key(house, made), made)
+
+            self.desk.apply(logged, f"{name}: {verdict}")
+
         text = f"{name}{where}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
-        self.desk.ask_line(
-            text, "", lambda seen: self._log(sample, seen, f"{name}: {verdict}"), empty=True
-        )
-
-    def _log(self, sample: Sample, seen: str, label: str) -> None:
-        def logged(house: House) -> House:
-            made = replace(sample, seen=seen)
-            return put(house, "samples", SAMPLE.new_key(house, made), made)
-
-        self.desk.apply(logged, label)
-
-    @property
-    def _light_to_log(self) -> SampleLight:
-        return logged_light(self.session.selection.light)
+        self.desk.ask_line(text, "", log, empty=True)
 
     def edit(self, trial: Trial, wall: str | None, *, whole: bool) -> None:
         """Open the form of the newest sample; it leads back here."""
-        if self._samples is None:  # the form is open already: the key came twice at once
+        if not isinstance(
+            self.desk.panel, SamplesPanel
+        ):  # the form is open already: the key came twice at once
             return
         given = {
             "paint": trial.paint, "room": trial.room, "wall": wall, "when": today(),
-            "light": self._light_to_log,
+            "light": logged_light(self.session.selection.light),
         }  # fmt: skip
         edit = self.desk.find_task(EditTask)
         edit.open_form(Target("sample", _newest(self.session.house, trial)), given)
-        edit.back = lambda target: self._open_samples(whole=whole, at=self._tried(target, trial))
 
-    def _tried(self, target: Target, trial: Trial) -> tuple[str, str]:
-        """The paint and room of a sample as it is now; those of before where it is gone."""
-        sample = self.session.house.samples.get(target.key or "")
-        return (sample.paint, sample.room) if sample else trial.key
+        def back(target: Target) -> None:
+            sample = self.session.house.samples.get(target.key or "")
+            at = (sample.paint, sample.room) if sample else trial.key
+            self._open_samples(whole=whole, at=at)
+
+        edit.back = back
 
     def delete(self, trial: Trial) -> None:
         target = Target("sample", _newest(self.session.house, trial))

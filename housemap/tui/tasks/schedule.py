@@ -1,16 +1,14 @@
 """The painter's schedule and the colours in proportion, and writing it for a reader."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import chain
 from math import dist
 from pathlib import Path
 
 from rich.cells import cell_len
 
 from housemap.checks.words import room_name
-from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
 from housemap.model.house import EDITIONS, Edition, Light
 from housemap.model.wishes import kept_rooms
@@ -21,7 +19,7 @@ from housemap.schedule.clipboard import NOT_COPIED, room_line, shopping_list
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import Before
 from housemap.schedule.proportions import Share
-from housemap.schedule.quantities import Line, Need
+from housemap.schedule.quantities import Line
 from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.program_screen import PageScreen
@@ -49,8 +47,6 @@ ends of a line no longer read as one."""
 
 @dataclass(frozen=True, slots=True)
 class ScheduleView:
-    """The schedule, and how its paints are shown."""
-
     schedule: Schedule
     shades: Shades
     look: Look
@@ -80,13 +76,13 @@ def board_rows(view: ScheduleView, width: int, height: int) -> list[Row]:
     if not shares:
         return [page.blank(), *page.text("No surface has a paint yet.", quiet=True)]
     coats = {share.paint: view.coat_of(_most(view, share)) for share in shares}
-    lines = [
-        row for n, share in enumerate(shares, 1) for row in _line(view, lined, n, share, coats)
-    ]
+    lines = [_line(view, lined, n, share, coats) for n, share in enumerate(shares, 1)]
     above = [*page.text(_what(view), quiet=True), page.blank()]
     room = max(height - len(above) - len(lines) - 1, LEAST_STRIP)
-    strip = page.run(" "), *_strip(view, page.inner, coats)
-    numbers = page.run(" "), *_numbers(view, page.inner, coats)
+    columns = columns_of([view.share(share) for share in shares], page.inner)
+    parts = [*zip([coats[share.paint] for share in shares], columns, strict=True)]
+    strip = page.run(" "), *(page.patch(*part) for part in parts)
+    numbers = page.run(" "), *(_number(n, *part, view.look) for n, part in enumerate(parts, 1))
     return [*above, numbers, *[strip] * (room - 1), _heading(view, lined), *lines]
 
 
@@ -102,36 +98,21 @@ def _most(view: ScheduleView, share: Share) -> Line:
     return max(lines, key=lambda line: line.area_m2 or 0.0)
 
 
-def _parts(view: ScheduleView, width: int) -> Iterator[tuple[int, Share, int]]:
-    shares = view.schedule.board
-    sizes = columns_of([view.share(share) for share in shares], width)
-    yield from zip(range(1, len(shares) + 1), shares, sizes, strict=True)
-
-
-def _strip(view: ScheduleView, width: int, coats: Mapping[str, Coat]) -> Row:
-    page = Page(view.look, width)
-    return tuple(page.patch(coats[share.paint], size) for _, share, size in _parts(view, width))
-
-
-def _numbers(view: ScheduleView, width: int, coats: Mapping[str, Coat]) -> Row:
-    """The first row of the strip: each part's number where it fits."""
-    runs = []
-    for number, share, size in _parts(view, width):
-        colour = coats[share.paint].colour if view.look.colour else None
-        text = str(number) if len(str(number)) < size else ""
-        ink = Ink(text_on(colour), colour) if colour else Ink(bold=True)
-        runs.append(Run(text.center(size), ink))
-    return tuple(runs)
+def _number(number: int, coat: Coat, columns: int, look: Look) -> Run:
+    """A part of the first row of the strip, with its number where that fits."""
+    text = str(number) if len(str(number)) < columns else ""
+    colour = coat.colour if look.colour else None
+    return Run(text.center(columns), Ink(text_on(colour), colour) if colour else Ink(bold=True))
 
 
 def _line(
     view: ScheduleView, page: Page, number: int, share: Share, coats: Mapping[str, Coat]
-) -> Iterator[Row]:
+) -> Row:
     """Number, swatch, name, LRV and undertone; the shares of area and of view at the right."""
     swatch, name = view.schedule.swatch(share.paint), _name_columns(view, page)
     room = page.inner - SWATCH - name - LRV - FIGURES - SHIFT - 5
     shift = view.shift(share)
-    yield (
+    return (
         page.run(f" {number:2d} "),
         page.patch(coats[share.paint], SWATCH),
         page.run(f" {fit(swatch.name, name)}"),
@@ -181,25 +162,24 @@ class ScheduleRows:
 def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
     page = Page(view.look, min(width, MOST_COLUMNS))
     schedule, house = view.schedule, view.schedule.house
+
+    def of(*parts: Callable[[Schedule], Section]) -> Iterator[tuple[str, Iterable[Row]]]:
+        for section in (part(schedule) for part in parts):
+            yield section.title, [row for block in section.blocks for row in _block(block, page)]
+
     parts: list[tuple[str, Iterable[Row]]] = [
         ("", _facts(view, page)),
-        _section(sections.caution_list(schedule), page),
-        _section(sections.changes(schedule), page),
+        *of(sections.caution_list, sections.changes),
         *((room_name(house, room), _room(view, page, room)) for room in house.rooms),
-        _section(sections.systems(schedule), page),
+        *of(sections.systems),
         ("To buy", _needs(view, page)),
-        *(_section(part(schedule), page) for part in (sections.primer_list, sections.labour)),
-        _section(sections.edges(schedule), page),
-        *(
-            _section(part(schedule), page)
-            for part in (sections.samples_to_put_up, sections.samples_seen)
-        ),
+        *of(sections.primer_list, sections.labour, sections.edges),
+        *of(sections.samples_to_put_up, sections.samples_seen),
         ("Still open", _matters(view, page)),
     ]
     made = ScheduleRows([], [])
     for title, rows in parts:
-        body = list(rows)
-        if body:
+        if body := list(rows):
             made.starts.append(len(made.rows))
             made.rows.extend([*(page.title(title) if title else ()), *body, page.blank()])
     return made
@@ -219,10 +199,6 @@ def _facts(view: ScheduleView, page: Page) -> Iterator[Row]:
             row = []
         row += cell
     yield page.run(" "), *row
-
-
-def _section(section: Section, page: Page) -> tuple[str, Iterable[Row]]:
-    return section.title, chain.from_iterable(_block(block, page) for block in section.blocks)
 
 
 def _block(block: Block, page: Page) -> Iterable[Row]:
@@ -281,27 +257,18 @@ def _surface(view: ScheduleView, page: Page, line: Line) -> Row:
 
 
 def _needs(view: ScheduleView, page: Page) -> Iterator[Row]:
+    """Each paint with its litres, tins and cost, then the sums."""
+    house, units = view.schedule.house, view.schedule.house.units
     for need in view.schedule.quantities.needs:
-        yield _need(view, page, need)
-    for text in sections.sums(view.schedule):
-        yield from page.text(text)
-    for text in sections.measuring_rules(view.schedule):
-        yield from page.text(text, quiet=True)
-
-
-def _need(view: ScheduleView, page: Page, need: Need) -> Row:
-    house = view.schedule.house
-    units = house.units
-    tins = fit(wording.tins(need.purchase, units), 30 if page.inner >= WIDE else 20)
-    ends = f" {wording.volume(need.litres, units):>9}  {tins} {_money(view, need):>9}"
-    name = f"{wording.paint(house, need.paint)}, {need.sheen or 'sheen: ' + wording.NO_SHEEN}"
-    room = page.inner - SWATCH - 1 - len(ends)
-    swatch = page.patch(view.shades.plain(need.paint), SWATCH)
-    return page.run(" "), swatch, page.run(f" {fit(name, room)}"), page.run(ends, quiet=True)
-
-
-def _money(view: ScheduleView, need: Need) -> str:
-    return "" if need.cost is None else wording.money(need.cost, view.schedule.house)
+        tins = fit(wording.tins(need.purchase, units), 30 if page.inner >= WIDE else 20)
+        money = "" if need.cost is None else wording.money(need.cost, house)
+        ends = f" {wording.volume(need.litres, units):>9}  {tins} {money:>9}"
+        paint, sheen = wording.paint(house, need.paint), need.sheen or f"sheen: {wording.NO_SHEEN}"
+        name = fit(f"{paint}, {sheen}", page.inner - SWATCH - 1 - len(ends))
+        swatch = page.patch(view.shades.plain(need.paint), SWATCH)
+        yield page.run(" "), swatch, page.run(f" {name}"), page.run(ends, quiet=True)
+    yield from page.texts(sections.sums(view.schedule))
+    yield from page.texts(sections.measuring_rules(view.schedule), quiet=True)
 
 
 def _matters(view: ScheduleView, page: Page) -> Iterator[Row]:
@@ -334,8 +301,6 @@ class ScheduleScreen(PageScreen):
 
     def on_mount(self) -> None:
         self.session_changed()
-
-    # What it shows
 
     def session_changed(self) -> None:
         """Ask for the schedule of a report that is new, and draw in the light that is shown."""
@@ -379,25 +344,23 @@ class ScheduleScreen(PageScreen):
         for start in after[:1] if by > 0 else before[-1:]:
             self.rows.scroll_rows(start - top)
 
-    # Making it
-
     def _make(self) -> None:
         papers = self._papers
         papers.asked = report = papers.session.base
-        before = papers.before
-        if report is not None:
-            make = partial(papers.make, report, before)
-            work_beside(self, MAKING, make, self._take_schedule, self._could_not_make)
+        if report is None:
+            return
 
-    def _take_schedule(self, schedule: Schedule) -> None:
-        self._papers.take(schedule)
-        self._show()
+        def take(schedule: Schedule) -> None:
+            papers.take(schedule)
+            self._show()
 
-    def _could_not_make(self, fault: str) -> None:
-        """A house before whose colours mean nothing is not taken."""
-        if self._papers.before is not None:
-            self._take(None)
-        self.say(fault)
+        def failed(fault: str) -> None:
+            if papers.before is not None:  # its colours mean nothing
+                self._take(None)
+            self.say(fault)
+
+        make = partial(papers.make, report, papers.before)
+        work_beside(self, MAKING, make, take, failed)
 
     # Asking what is on the walls now, so that coats follow the step from old to new colours
 
@@ -405,10 +368,8 @@ class ScheduleScreen(PageScreen):
         work_beside(self, SAVES, self._papers.earlier_saves, self._ask_before)
 
     def _ask_before(self, saves: Mapping[str, Before]) -> None:
-        choices = [
-            Choice(str(number), name, partial(self._take, saves[name]))
-            for number, name in enumerate(saves, 1)
-        ]
+        each = enumerate(saves.items(), 1)
+        choices = [Choice(str(n), name, partial(self._take, save)) for n, (name, save) in each]
         choices.append(Choice("f", "another house file", self._ask_file))
         if self._papers.before is not None:
             choices.append(Choice("n", "not known", lambda: self._take(None)))
@@ -417,13 +378,8 @@ class ScheduleScreen(PageScreen):
 
     def _ask_file(self) -> None:
         text = "Which house file shows what is on the walls now? Its name, or its path."
-        self.ask_line(text, "", lambda line: self._take_file(typed_path(line)))
-
-    def _take_file(self, path: Path) -> None:
-        try:
-            self._take(self._papers.before_in(path))
-        except HousemapError as error:
-            self.say(str(error).splitlines()[0])
+        before = self._papers.before_in
+        self.ask_line(text, "", lambda line: self._take(before(typed_path(line))))
 
     def _take(self, before: Before | None) -> None:
         self._papers.before = before
@@ -431,8 +387,6 @@ class ScheduleScreen(PageScreen):
             self._make()
         source = f"those of {before.source}" if before else "not known"
         self.say(f"The colours before are {source}.")
-
-    # Giving it away
 
     def action_copy(self) -> None:
         """Give the terminal the shopping list to paste elsewhere."""
@@ -446,10 +400,8 @@ class ScheduleScreen(PageScreen):
         if self._papers.schedule is None:
             self.say(NOT_YET)
             return
-        choices = [
-            Choice(edition[0], READERS[edition], partial(self._ask_where, edition))
-            for edition in EDITIONS
-        ]
+        ask = self._ask_where
+        choices = [Choice(each[0], READERS[each], partial(ask, each)) for each in EDITIONS]
         self.ask("Who reads it? Each gets the pages that they need.", choices, "back")
 
     def _ask_where(self, edition: Edition) -> None:
@@ -460,18 +412,14 @@ class ScheduleScreen(PageScreen):
     def _write_new(self, line: str, edition: Edition) -> None:
         """Write it; ask before a file is replaced that may be anything."""
         path = typed_path(line)
-        try:
-            there = self._papers.in_the_way(path, edition)
-        except HousemapError as error:
-            self.say(str(error))
-            return
+        there = self._papers.in_the_way(path, edition)
+        write = partial(self._write, path, edition)
         if there is None:
-            self._write(path, edition)
+            write()
             return
         name = there.name
         text = f"There is a file {name} already (writing over it keeps it as {name}~)."
-        over = Choice("o", "write over it", lambda: self._write(path, edition))
-        self.ask(text, [over], "leave it")
+        self.ask(text, [Choice("o", "write over it", write)], "leave it")
 
     def _write(self, path: Path, edition: Edition) -> None:
         self.say(f"Writing {path.name}")

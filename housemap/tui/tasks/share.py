@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 from housemap.colorimetry.facts import colour_facts
@@ -77,11 +78,7 @@ class RevisionsPanel(ListPanel[Earlier]):
     def head(self, page: Page) -> Sequence[Row]:
         summary = "The map shows the chosen one. enter restores it, and u undoes that."
         saves = f"{len(self.items)} kept" if self.items else "none kept"
-        return [
-            page.title_row("Earlier saves", saves),
-            *page.text(summary, quiet=True),
-            page.blank(),
-        ]
+        return page.head("Earlier saves", saves, summary)
 
     def entry(self, item: Earlier, page: Page) -> Sequence[Row]:
         count = len(item.changes)
@@ -126,9 +123,7 @@ class SettlingPanel(ListPanel[Conflict]):
         sent = f"Sent means {self._found.sent.words}."
         count = len(self.items)
         chosen = f"{count - self._found.left} of {count} chosen"
-        head = page.title_row("Both changed it", chosen)
-        texts = (*page.text(summary, quiet=True), *page.text(sent, quiet=True))
-        return [head, *texts, page.blank()]
+        return page.head("Both changed it", chosen, summary, sent)
 
     def entry(self, item: Conflict, page: Page) -> Sequence[Row]:
         """The place, then a row for what was sent, what is yours and what is theirs."""
@@ -193,9 +188,7 @@ class CameInPanel(ListPanel[Change]):
         done = "Not saved yet." if self.session.unsaved else "Both are saved."
         summary = f"Compared with {self._sent}. {done} u undoes it all."
         lines = f"{count} line{'' if count == 1 else 's'}"
-        return [
-            page.title_row("What came in", lines), *page.text(summary, quiet=True), page.blank()
-        ]  # fmt: skip
+        return page.head("What came in", lines, summary)
 
     def entry(self, item: Change, page: Page) -> Sequence[Row]:
         coat = _coat(item.after, item.path, self._after)
@@ -247,30 +240,32 @@ class ShareTask(Task):
 
     def settle_file(self) -> None:
         """Show what is still to be chosen in a file that shows both sides."""
+
+        def settled(_: Joining) -> None:
+            self.say("Saved as chosen.")
+            self.keep_save()
+
         found = Joining.in_file(self.session)
         if found is not None:
-            self._choose(found, self._settled_file)
-
-    def _settled_file(self, _: Joining) -> None:
-        self.say("Saved as chosen.")
-        self.keep_save()
+            self._choose(found, settled)
 
     def bring_in(self) -> None:
         """Ask for a colleague's copy of the house, and join it with the house."""
-        self.desk.ask_line(
-            "Bring in which copy of this house? Its file:", "",
-            lambda name: self._join(lambda: self._taken(typed_path(name)), self._brought_in),
-        )  # fmt: skip
 
-    def _taken(self, path: Path) -> Joining:
-        found = Joining.with_copy(self.session, path)
-        if not found.left:
-            found.take()
-        return found
+        def joined(path: Path) -> Joining:
+            found = Joining.with_copy(self.session, path)
+            if not found.left:
+                found.take()
+            return found
 
-    def _brought_in(self, found: Joining) -> None:
-        new = "Brought in. Press ctrl+s to save it, or u to undo it."
-        self.say(new if found.came_in else "There is nothing in it that you do not have.")
+        def brought_in(found: Joining) -> None:
+            new = "Brought in. Press ctrl+s to save it, or u to undo it."
+            self.say(new if found.came_in else "There is nothing in it that you do not have.")
+
+        def answered(name: str) -> None:
+            self._join(partial(joined, typed_path(name)), brought_in)
+
+        self.desk.ask_line("Bring in which copy of this house? Its file:", "", answered)
 
     def _join(self, join: Callable[[], Joining], then: Joined) -> None:
         try:
@@ -299,7 +294,6 @@ class ShareTask(Task):
             self.desk.panel.redraw()
 
     def look_at(self, path: KeyPath) -> None:
-        """Select the room that it is about."""
         table, *rest = path
         if table == "room" and rest:
             self.desk.select(rest[0])
@@ -320,27 +314,22 @@ class ShareTask(Task):
         self._show_joined(self._open, self._then)
 
     def _show_joined(self, found: Joining, then: Joined) -> None:
-        """Show the house as joined and what came in."""
         self.desk.follow()
         if found.came_in:
             self.desk.open_list(CameInPanel(self, found))
         then(found)
-
-    # Earlier saves
 
     def keep_save(self) -> None:
         """Keep a copy of the file that was just saved; a copy that fails is mentioned, no more."""
         file = self.session.file
         if file is None:
             return
-
         try:
             keep_save(state_folder(), file.path)
         except HouseFileError as error:
             self.say(str(error))
 
     def open_revisions(self) -> None:
-        """Read the earlier saves, and list them."""
         file = self.session.file
         if file is None:
             self.say("This house has no file yet, so no earlier save.")

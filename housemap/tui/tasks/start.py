@@ -4,19 +4,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import cast
 
 from textual.app import ComposeResult
-from textual.events import Click
 
 from housemap.errors import HouseFileError
 from housemap.file.journal import Recovery, left_behind
 from housemap.file.paths import typed_path
 from housemap.model.house import House
+from housemap.tui.panels import ListPanel, Owner
 from housemap.tui.program_screen import PageScreen, ProgramScreen, text_rows
-from housemap.tui.render.cells import Ink, Row, Run, fit
-from housemap.tui.render.look import Look
+from housemap.tui.render.cells import Row, fit
 from housemap.tui.render.page import Page
-from housemap.tui.scroller import Foot, Rows
+from housemap.tui.scroller import Foot
 from housemap.workbench.folders import state_folder
 from housemap.workbench.recent import demo_house, recent_houses
 from housemap.workbench.session import Session
@@ -42,68 +42,46 @@ class Entry:
     """What an earlier run left behind."""
 
 
-def start_rows(entries: Sequence[Entry], chosen: int, look: Look, width: int) -> list[Row]:
-    """The entries under a heading, the chosen one marked."""
-    page = Page(look, width)
-    rows = [
-        page.blank(),
-        page.line("housemap", strong=True, indent=1),
-        page.line("The paint of a whole house, room by room.", quiet=True, indent=1),
-        page.blank(),
-    ]
-    rows += [_entry_row(entry, i == chosen, look, width) for i, entry in enumerate(entries)]
-    if not any(entry.path or entry.work for entry in entries):
-        rows += [
-            page.blank(),
-            *Page(look, min(width, WIDEST)).text(FIRST_TIME, quiet=True, indent=1),
-        ]
-    return rows
+class StartList(ListPanel[Entry]):
+    """An entry a line, under the name of the program."""
 
+    ENTRY_ROWS = 1
 
-def _entry_row(entry: Entry, chosen: bool, look: Look, width: int) -> Row:  # noqa: FBT001 - of a list
-    greys = look.greys
-    ground = greys.chosen if chosen else greys.panel
-    mark = look.glyphs.here if chosen else " "
-    inner = min(width - 4, WIDEST)
-    title = fit(entry.title, min(28, inner))
-    words = fit(entry.words, max(inner - 29, 0))
-    return (
-        Run(" ", Ink(greys.text, greys.panel)),
-        Run(f"{mark} {title}", Ink(greys.strong if chosen else greys.text, ground, bold=chosen)),
-        Run(f" {words}", Ink(greys.quiet, ground)),
-    )
+    def __init__(self, owner: "StartScreen") -> None:
+        super().__init__(cast("Owner", owner), id="start")  # without a house yet
+        self.show_entries([*_entries()])
 
+    def head(self, page: Page) -> Sequence[Row]:
+        what = "The paint of a whole house, room by room."
+        title = page.line("housemap", strong=True, indent=1)
+        return [page.blank(), title, page.line(what, quiet=True, indent=1), page.blank()]
 
-# The start screen: a new house, a file, the houses opened last, the demo.
+    def entry(self, item: Entry, page: Page) -> Sequence[Row]:
+        columns, ground = min(page.width - 3, WIDEST), page._replace(chosen=False)
+        title, words = fit(item.title, min(28, columns)), fit(item.words, max(columns - 29, 0))
+        free = " " * max(page.width - columns - 3, 0)
+        lead = ground.run(" "), page.mark(), page.run(f" {title}", strong=page.chosen)
+        return [(*lead, page.run(f" {words}", quiet=True), ground.run(free))]
 
-HEAD_ROWS = 4
-"""Rows above the first entry."""
+    def foot(self, page: Page) -> Sequence[Row]:
+        """How to begin, until something has been opened."""
+        if any(entry.path or entry.work for entry in self.items):
+            return []
+        narrow = page._replace(width=min(page.width, WIDEST))
+        return [page.blank(), *narrow.text(FIRST_TIME, quiet=True, indent=1)]
 
-
-class StartList(Rows, can_focus=True):
-    def __init__(self, entries: Sequence[Entry], look: Look) -> None:
-        super().__init__(look, id="start")
-        self.entries, self.chosen = entries, 0
-
-    def draw(self, width: int) -> Sequence[Row]:
-        return start_rows(self.entries, self.chosen, self.look, width)
-
-    def step(self, by: int) -> None:
-        self.chosen = min(max(self.chosen + by, 0), len(self.entries) - 1)
-        self.redraw()
-        self.reveal(self.chosen + HEAD_ROWS)
+    def picked(self) -> None:
+        self.screen.call_later(self.screen.run_action, "open")
 
 
 class StartScreen(ProgramScreen):
-    """Lets the user choose what to open."""
-
     CONTEXT = "start"
     BAR = ("open", "new", "quit")
     HINT = ""
 
     def compose(self) -> ComposeResult:
         """Without a head: there is no house yet."""
-        yield StartList([*_entries()], self.look)
+        yield StartList(self)
         yield Foot()
 
     def on_mount(self) -> None:
@@ -114,7 +92,7 @@ class StartScreen(ProgramScreen):
         """Put what earlier runs left behind at the head of the list."""
         found = left_behind(state_folder())
         if found:
-            self.list.entries = [*map(_work_entry, found), *self.list.entries]
+            self.list.show_entries([*map(_work_entry, found), *self.list.items])
             self.list.redraw()
             self.say("There is unsaved work. Press enter to restore it.")
 
@@ -122,21 +100,10 @@ class StartScreen(ProgramScreen):
     def list(self) -> StartList:
         return self.query_one(StartList)
 
-    def action_go(self, way: str) -> None:
-        self.list.step(-1 if way == "up" else 1)
-
-    def action_end(self, end: int) -> None:
-        self.list.step(end * len(self.list.entries))
-
-    def on_click(self, event: Click) -> None:
-        at = event.get_content_offset(self.list)
-        number = at.y + self.list.top - HEAD_ROWS if at else -1
-        if 0 <= number < len(self.list.entries):
-            self.list.step(number - self.list.chosen)
-            self.action_open()
-
     def action_open(self) -> None:
-        entry = self.list.entries[self.list.chosen]
+        entry = self.list.item
+        if entry is None:
+            return
         if entry.work:
             self._take_up(entry.work)
         elif entry.path:

@@ -17,6 +17,7 @@ from housemap.choose.schemes.shortlist import PaletteRequest, usual_paints
 from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile, deck_files
 from housemap.model.edits import make_scheme, remove
+from housemap.model.house import House
 from housemap.model.samples import tried_in
 from housemap.model.severity import findings_text
 from housemap.study import Swatch
@@ -26,10 +27,7 @@ from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import Row, cut, fit, plain, width_of, wrap
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades
-from housemap.tui.tasks.choose import (
-    ASK_FOR_A_SAMPLE,
-    strip_row,
-)
+from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE, strip_row
 from housemap.tui.tasks.decks import DecksTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder
@@ -61,8 +59,6 @@ MOST_PAINTS = 24
 
 
 class Entry(NamedTuple):
-    """A line of the list."""
-
     kind: Literal["option", "way", "colour", "missed", "room", "rules"]
     key: str
     text: str = ""
@@ -70,12 +66,6 @@ class Entry(NamedTuple):
 
 
 RULES = Entry("rules", "")
-
-
-def state_of(found: Suggestions) -> str:
-    return "searching, esc stops" if found.running and found.found else (
-        "searching" if found.running else ""
-    )  # fmt: skip
 
 
 def goodness(progress: Progress, compared: int) -> str:
@@ -92,12 +82,12 @@ def goodness(progress: Progress, compared: int) -> str:
 def colour_row(colour: SuggestedColour, page: Page, *, kept: bool, columns: int) -> Row:
     """Its use, a share or a part in the scheme, takes so many `columns`."""
     lead = (page.mark(), page.swatch(_coat(colour)), page.run(" "))
-    state = "kept " if kept else ""
     use = f"{colour.use:<{columns}}" if colour.use.isalpha() else f"{colour.use:>{columns}}"
     before = page._replace(width=page.width - columns - 1)
-    name, lrv = plain(colour.swatch.name), f"{colour.swatch.lrv:.0f}"
-    room = before.width - width_of(lead) - len(f"{state}LRV {lrv}") - 2
-    right = f"{state}LRV {lrv}" if cell_len(name) <= room else f"{state}{lrv}"
+    name, state = plain(colour.swatch.name), "kept " if kept else ""
+    figure = f"{colour.swatch.lrv:.0f}"
+    room = before.width - width_of(lead) - len(f"{state}LRV {figure}") - 2
+    right = f"{state}{'LRV ' if cell_len(name) <= room else ''}{figure}"
     row = before.row(lead, name, right, strong=page.chosen)
     return *row, page.run(f"{use} ", strong=page.chosen)
 
@@ -109,11 +99,10 @@ def _coat(colour: SuggestedColour) -> Coat:
 def room_row(room: str, before: Shades, after: Shades, page: Page, *, kept: bool) -> Row:
     """A room with its wall colour before and after, touching, and what it becomes."""
     old, new = (each.house.rooms[room].paints.walls for each in (before, after))
-    name = plain(after.house.paints[new].name) if new else "no paint"
-    approved = old is not None and tried_in(before.house, old, room) == "kept"
-    state = name if new != old else "kept" if kept else "as it is"
-    if approved and new == old:
-        state = "kept: sample approved"
+    state = plain(after.house.paints[new].name) if new else "no paint"
+    if new == old:
+        approved = old is not None and tried_in(before.house, old, room) == "kept"
+        state = "kept: sample approved" if approved else "kept" if kept else "as it is"
     name = plain(before.house.rooms[room].name)
     states = [state, state.removeprefix("kept: sample ")]
     swatches = [(half, words) for half in range(HALF, 0, -1) for words in states]
@@ -226,11 +215,11 @@ class ProposalPanel(ListPanel[Entry]):
         if shown:
             self._shades_after = Shades(light, shown.house, shown.report)
 
-    # Drawing
-
     def head(self, page: Page) -> Sequence[Row]:
+        found = self.found
+        state = "searching, esc stops" if found.found else "searching"
         return [
-            page.title_row(self.title, state_of(self.found)),
+            page.title_row(self.title, state if found.running else ""),
             *page.text(self._summary()),
             *page.text(self.shown.summary if self.shown else "", quiet=True),
             *page.text(self._about(), quiet=True),
@@ -252,12 +241,16 @@ class ProposalPanel(ListPanel[Entry]):
     def _about(self) -> str:
         """The line that is chosen, in a sentence or two."""
         entry = self.entry_chosen
-        if self.colour is not None:
-            return self.colour.reason
-        return {
-            "option": self.options().get(entry.key, ""), "missed": f"Not kept: {entry.key}.",
-            "rules": "What counts when paints are suggested: enter shows it.",
-        }.get(entry.kind, "")  # fmt: skip
+        match entry.kind:
+            case "colour":
+                return self._colours[int(entry.key)].reason
+            case "option":
+                return self.options()[entry.key]
+            case "missed":
+                return f"Not kept: {entry.key}."
+            case "rules":
+                return "What counts when paints are suggested: enter shows it."
+        return ""
 
     def entry(self, item: Entry, page: Page) -> Sequence[Row]:
         match item.kind:
@@ -293,8 +286,6 @@ class ProposalPanel(ListPanel[Entry]):
     def nothing(self, page: Page) -> Sequence[Row]:
         words = "" if self.found.running or self.found.fault else "There is nothing to take here."
         return [*page.text(words)]
-
-    # What the user does
 
     def moved(self) -> None:
         self._moved = True
@@ -412,7 +403,7 @@ class SuggestPanel(ProposalPanel):
             case "colours":
                 self.action_more(by)
             case "from":
-                self._take_source(by)
+                self.action_source(by)
             case "trim":
                 self.action_surface("trim")
             case _:
@@ -431,10 +422,7 @@ class SuggestPanel(ProposalPanel):
         assert surface == "trim"
         self._ask(replace(self.asked, trim=not self.asked.trim))
 
-    def action_source(self) -> None:
-        self._take_source(1)
-
-    def _take_source(self, by: int) -> None:
+    def action_source(self, by: int = 1) -> None:
         at = self.sources.index(self.source) + by
         self.source = self.sources[at % len(self.sources)]
         self._ask(replace(self.asked, chips=frozenset()))
@@ -442,15 +430,13 @@ class SuggestPanel(ProposalPanel):
     def action_mark(self) -> None:
         """Keep the paint of a room, or a colour in every suggestion; or no longer."""
         entry, asked, colour = self.entry_chosen, self.asked, self.colour
+        rooms = self.session.house.rooms
         if colour is not None and colour.paint in self.session.house.paints:
             self._ask(replace(asked, own=asked.own ^ {colour.paint}))
         elif colour is not None and colour.chip is not None and colour.use != "trim":
             self._ask(replace(asked, chips=asked.chips ^ {colour.chip}))
-        elif entry.kind == "room" and asked.keep is not None and self._walls(entry.key):
+        elif entry.kind == "room" and asked.keep is not None and rooms[entry.key].paints.walls:
             self._ask(replace(asked, keep=asked.keep ^ {entry.key}))
-
-    def _walls(self, room: str) -> str | None:
-        return self.session.house.rooms[room].paints.walls
 
     def _ask(self, asked: PaletteRequest) -> None:
         self.asked = asked
@@ -503,11 +489,7 @@ def schemes_today(base: Report) -> Iterator[Suggestion]:
 
 
 class SuggestTask(Task):
-    """Looks for paints for the whole house."""
-
     _search: Searching | None = None
-
-    # By a search
 
     def open(self) -> None:
         """Suggest for the unpainted rooms, or for all where none is; of the house's own paints."""
@@ -546,21 +528,18 @@ class SuggestTask(Task):
         """Begin anew with what is asked for now."""
         self._end()
         search = self._search = Searching(SECONDS)
-        house, base, source, asked = (
-            self.session.house, self.session.base, panel.source, panel.asked
-        )  # fmt: skip
+        house, base = self.session.house, self.session.base
+        source, asked = panel.source, panel.asked
         panel.show_found(Suggestions())
+
+        def steps() -> Iterator[Suggestions]:
+            return suggest(lit_report(house, base), source, asked, search)
 
         def show(found: Suggestions) -> None:
             if panel is self.desk.panel and search is self._search:
                 panel.show_found(found)
 
-        steps_beside(
-            self.desk, SEARCH,
-            lambda: suggest(lit_report(house, base), source, asked, search), show,
-        )  # fmt: skip
-
-    # Around a paint
+        steps_beside(self.desk, SEARCH, steps, show)
 
     def around(self) -> None:
         """Build around the paint on the selected surface, of the deck that was open last."""
@@ -607,20 +586,16 @@ class SuggestTask(Task):
 
         work_beside(self.desk, SEARCH, build, show)
 
-    # Other ways
-
     def schemes(self) -> None:
-        """The house as it is, and in its schemes."""
-        self._open_ways(SchemesPanel(self, "Schemes"), schemes_today)
+        self._compare(SchemesPanel(self, "Schemes"), schemes_today)
 
     def same_as(self) -> None:
         """Choose the room whose paints the selected room is to have."""
         room = self.session.selection.room
         if room is not None:
             title = f"{self.session.house.rooms[room].name}, the same as"
-            self._open_ways(
-                ProposalPanel(self, title, detailed=False), partial(rooms_like, room=room)
-            )
+            panel = ProposalPanel(self, title, detailed=False)
+            self._compare(panel, partial(rooms_like, room=room))
 
     def tints(self) -> None:
         room, house = self.session.selection.room, self.session.house
@@ -631,18 +606,15 @@ class SuggestTask(Task):
             return
         title = f"Tints of {plain(house.paints[paint].name)}"
         panel = ProposalPanel(self, title, detailed=False)
-        self._open_ways(panel, partial(tints_on, target=target))
-
-    def _open_ways(
-        self, panel: ProposalPanel, ways: Callable[[Report], Iterator[Suggestion]]
-    ) -> None:
-        self.desk.open_panel(panel)
-        self._compare(panel, ways)
+        self._compare(panel, partial(tints_on, target=target))
 
     def _compare(
         self, panel: ProposalPanel, ways: Callable[[Report], Iterator[Suggestion]]
     ) -> None:
+        """Show ways to paint the house in a panel, which is opened if it is not."""
         house, base = self.session.house, self.session.base
+        if panel is not self.desk.panel:
+            self.desk.open_panel(panel)
 
         def show(found: tuple[Suggestion, ...]) -> None:
             if panel is self.desk.panel:
@@ -651,7 +623,6 @@ class SuggestTask(Task):
         work_beside(self.desk, SEARCH, lambda: tuple(ways(lit_report(house, base))), show)
 
     def keep_scheme(self) -> None:
-
         def named(name: str) -> None:
             if self.desk.apply(partial(make_scheme, name=name), f"Keep {name}"):
                 self._compare_again()
@@ -671,8 +642,6 @@ class SuggestTask(Task):
         if isinstance(self.desk.panel, SchemesPanel):
             self._compare(self.desk.panel, schemes_today)
 
-    # All
-
     def show(self, panel: ProposalPanel) -> None:
         """Show the house so painted on the map, unless that shows the present."""
         shown = panel.shown
@@ -688,17 +657,18 @@ class SuggestTask(Task):
             return
         count = sum(room != before.rooms[key] for key, room in shown.house.rooms.items())
         label = shown.label or f"Paint {count} room{'' if count == 1 else 's'} as suggested"
-        self.desk.close_panel()
-        if self.desk.paint(shown.house, label, shown.report):
-            self.say(f"{plain(label)}; {ASK_FOR_A_SAMPLE}.")
+        self._paint(shown.house, label, shown.report)
 
     def take_room(self, shown: Suggestion, room: str) -> None:
         """Paint one room as in a scheme, and the rest of the house not at all."""
         house = self.session.house
         painted = replace(house, rooms={**house.rooms, room: shown.house.rooms[room]})
         label = f"Paint {house.rooms[room].name} as in {shown.name}"
+        self._paint(painted, label)
+
+    def _paint(self, house: House, label: str, report: Report | None = None) -> None:
         self.desk.close_panel()
-        if self.desk.paint(painted, label):
+        if self.desk.paint(house, label, report):
             self.say(f"{plain(label)}; {ASK_FOR_A_SAMPLE}.")
 
     def leave(self, panel: ProposalPanel) -> None:

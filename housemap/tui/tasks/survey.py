@@ -75,15 +75,11 @@ def _meaning(view: LineView, lead: int, width: int, look: Look) -> Iterator[Row]
         yield _line(view.meaning, width, look)
         mark = look.glyphs.marks["warn"]
         yield _line(f"{mark} {view.troubles[0]}", width, look, strong=True)
-    else:
-        for line in _wrapped(view.meaning, width - 2, look):
-            yield _line(line, width, look)
-
-
-def _wrapped(text: str, width: int, look: Look) -> Sequence[str]:
-    """On two lines; the second is cut where it takes more."""
-    lines = wrap(text, width)
-    return [lines[0], cut(" ".join(lines[1:]), width, look.glyphs.more)] if lines[1:] else lines
+    else:  # on two lines; the second is cut where it takes more
+        first, *rest = wrap(view.meaning, width - 2)
+        yield _line(first, width, look)
+        if rest:
+            yield _line(" ".join(rest), width, look)
 
 
 def _wrong(view: LineView, fault: Fault, lead: int, width: int, look: Look) -> Iterator[Row]:
@@ -93,8 +89,7 @@ def _wrong(view: LineView, fault: Fault, lead: int, width: int, look: Look) -> I
     start = min(max(start, lead), max(width - 2, 0))
     marks = "^" * min(long, max(width - start - 1, 1))
     lines = (_run(" " * start, look), _run(marks, look, strong=True))
-    rest = width - start - len(marks) - 2
-    if cell_len(plain(fault.text)) <= rest:
+    if cell_len(plain(fault.text)) <= width - start - len(marks) - 2:
         yield *lines, _run(f" {plain(fault.text)}", look, strong=True)
     else:
         yield lines
@@ -108,18 +103,14 @@ def _next(hints: Sequence[Hint], width: int, look: Look) -> Row:
     """As many as fit: what may be typed, and what it is."""
     if not hints:
         return ()
-    runs, used = [_run(NEXT, look, quiet=True)], len(NEXT)
+    runs, left = [_run(NEXT, look, quiet=True)], width - 1 - len(NEXT)
     for hint in hints:
-        word, note = plain(hint.text), f" {plain(hint.note)}" if hint.note else ""
-        note = f"{note}  " if note else "  "
-        if used + cell_len(word) > width - 1:
-            break
-        runs.append(_run(word, look, strong=not hint.example))
-        used += cell_len(word)
-        if used + cell_len(note) > width - 1:
-            break
-        runs.append(_run(note, look, quiet=True))
-        used += cell_len(note)
+        word, note = plain(hint.text), f" {plain(hint.note)}  " if hint.note else "  "
+        for text, strong in ((word, not hint.example), (note, False)):
+            left -= cell_len(text)
+            if left < 0:
+                return tuple(runs)
+            runs.append(_run(text, look, strong=strong, quiet=text is note))
     return tuple(runs)
 
 
@@ -167,11 +158,12 @@ def survey_rows(view: SurveyView, look: Look, width: int) -> list[Row]:
             *page.heading("such as"),
         ]
         return rows + [page.line(words[feet], indent=1) for words in FIRST_WORDS]
-    room = view.house.rooms[view.room]
+    room, mark = view.house.rooms[view.room], look.glyphs.marks["warn"]
     return [
         *page.title(room.name),
         *page.text(", ".join(_facts(room, view.house.units)), quiet=True),
-        *_troubles(view.troubles, page),
+        *(page.heading("does not fit") if view.troubles else ()),
+        *page.texts(f"{mark} {trouble}" for trouble in view.troubles),
         *_walls(view.house, view.room, page),
         *page.heading("such as"),
         *(page.line(words[feet], quiet=True, indent=1) for words in WORDS),
@@ -188,16 +180,6 @@ def _facts(room: Room, units: Units) -> Iterator[str]:
     yield f"level {room.level}"
 
 
-def _troubles(troubles: Sequence[str], page: Page) -> Iterator[Row]:
-    if troubles:
-        yield from page.heading("does not fit")
-    for trouble in troubles:
-        yield from page.text(f"{page.look.glyphs.marks['warn']} {trouble}")
-
-
-# Walls
-
-
 def _walls(house: House, key: str, page: Page) -> Iterator[Row]:
     """Each wall with its length, then what is in it; then what is in no wall."""
     room, units = house.rooms[key], house.units
@@ -209,8 +191,12 @@ def _walls(house: House, key: str, page: Page) -> Iterator[Row]:
         yield page.line(f"{side}  {length}".rstrip(), indent=1, tidy=False)
         for words in _in_wall(house, key, wall):
             yield page.line(words, quiet=True, indent=3)
-    for words in _elsewhere(house, key, set(named or COMPASS)):
-        yield page.line(words, quiet=True, indent=1)
+    for opening in graph_of(house).openings_of(key).values():
+        place = _place_in(opening, key)
+        if place and place[0] not in (named or COMPASS):
+            yield page.line(_opening_words(house, opening, key, None), quiet=True, indent=1)
+    for lamp in room.lamps.values():
+        yield page.line(f"lamp {lamp.lumens:g} lm {lamp.light_name}", quiet=True, indent=1)
 
 
 def _in_wall(house: House, key: str, wall: str) -> Iterator[str]:
@@ -223,15 +209,6 @@ def _in_wall(house: House, key: str, wall: str) -> Iterator[str]:
         if window.wall == wall:
             size = f"{_short(window.width_m, units)} x {_short(window.height_m, units)}"
             yield f"window {size} at {_short(window.along_m, units)}"
-
-
-def _elsewhere(house: House, key: str, known: set[str]) -> Iterator[str]:
-    for opening in graph_of(house).openings_of(key).values():
-        place = _place_in(opening, key)
-        if place and place[0] not in known:
-            yield _opening_words(house, opening, key, None)
-    for lamp in house.rooms[key].lamps.values():
-        yield f"lamp {lamp.lumens:g} lm {lamp.light_name}"
 
 
 def _place_in(opening: Opening, room: str) -> tuple[str | None, float | None] | None:
@@ -319,8 +296,6 @@ class SurveyLine(Drawn):
         self.field.write(self.surveyor.kept)
         self.follow()
 
-    # What is typed
-
     def typed(self, text: str) -> None:
         """The text changed: its words are read now, what they mean after a pause."""
         self.surveyor.kept = text
@@ -388,8 +363,6 @@ class SurveyLine(Drawn):
         elif (whole := self.surveyor.completed(text)) is not None:
             self.field.write(whole)
 
-    # Drawing
-
     def fit(self) -> None:
         width, room = self.size.width, self.surveyor.room
         name = self.surveyor.session.house.rooms[room].name if room else ""
@@ -422,8 +395,7 @@ class SurveyCard(RowsPanel, can_focus=False):
         self.screen.query_one(LineField).focus()
 
     def draw(self, width: int) -> Sequence[Row]:
-        room = self.session.selection.room
-        house = self.session.house
+        house, room = self.session.house, self.session.selection.room
         known = room if room in house.rooms else None
         view = SurveyView(house, known, self.owner.surveyor.troubles())
         return survey_rows(view, self.look, width)
@@ -453,7 +425,6 @@ class SurveyTask(Task):
     def open(self) -> None:
         if self._line is not None:
             return
-
         self.desk.open_panel(SurveyCard(self))
         self._line = SurveyLine(self.surveyor, self)
         self.desk.add_class(SURVEYING)
@@ -471,8 +442,6 @@ class SurveyTask(Task):
         if self._line is not None:
             self._line.redraw()
 
-    # What the line asks for
-
     def take_line(self, reading: Reading) -> None:
         meaning = reading.meaning
         assert meaning is not None
@@ -489,8 +458,7 @@ class SurveyTask(Task):
 
     def sketch_line(self, reading: Reading) -> None:
         """Show the house with what is typed, without having it reported on."""
-        meaning = reading.meaning
-        house = self.session.house
+        meaning, house = reading.meaning, self.session.house
         sketched = meaning.house if meaning and not reading.wrong else house
         if sketched is self.session.shown:
             return

@@ -5,7 +5,7 @@ Views of other rooms and of findings, the stops of the route, ticks and notes.
 
 import asyncio
 import time
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import replace
 
 from textual.events import Click
@@ -88,8 +88,6 @@ class Walk(Stage, LineByLine, can_focus=True):
         self._rows: list[Row] = []
         self._due: asyncio.TimerHandle | None = None
         self._drawn_at = 0.0
-
-    # What to show
 
     def show(self, shades: Shades, look: Look) -> None:
         """Show the house in these colours."""
@@ -200,8 +198,6 @@ class Walk(Stage, LineByLine, can_focus=True):
     def row_at(self, y: int) -> Row:
         return self._rows[y] if y < len(self._rows) else ()
 
-    # What the user does
-
     def action_go(self, way: str) -> None:
         if way in {"left", "right"}:
             self.turn(-1 if way == "left" else 1)
@@ -262,24 +258,19 @@ INSET_SHARE = 0.32
 LEAST_ROWS = 5
 LEAST_PLACES, ROWS_OF_A_PLACE = 4, 2
 
-Seen = tuple[WalkView, Scene, Standing]
-
 
 class WalkCard(RowsPanel, can_focus=False):
-    """Shows what `seen` gives; nothing once the walk is over."""
+    """Shows nothing once the walk is over."""
 
-    def __init__(self, owner: "WalkTask", seen: Callable[[], Seen | None]) -> None:
-        super().__init__(owner, id="walk-card")
-        self._seen = seen
-        self._inset: tuple[Scene, tuple[int, int], Picture] | None = None
+    owner: "WalkTask"
+    _inset: tuple[Scene, tuple[int, int], Picture] | None = None
 
     def draw(self, width: int) -> Sequence[Row]:
-        seen = self._seen()
-        if seen is None:
+        if self.owner.walk is None:
             return ()
-        view, scene, standing = seen
+        view, scene = self.owner.view(), self.owner.desk.map.scene
+        picture, standing = self._picture(scene, width), self.owner.walk.walker.standing()
         self.look = view.look
-        picture = self._picture(scene, width)
         above = [*walk_head(view, width), *inset_rows(picture, scene.plan, standing)]
         most = max((self.size.height - len(above)) // 2 // ROWS_OF_A_PLACE, LEAST_PLACES)
         return [*above, *walk_rows(view, width, most)]
@@ -306,8 +297,18 @@ class PlacesPanel(ListPanel[str]):
     BAR = ("open", "back")
     NOTHING = "No other room is seen from here."
 
-    def _list(self, rooms: Sequence[str], chosen: Hashable | None) -> None:
-        self.show_entries([room for room in rooms if room in self.session.shown.rooms], chosen)
+    def __init__(self, owner: "WalkTask", rooms: Sequence[str], chosen: str | None = None) -> None:
+        super().__init__(owner)
+        self._rooms = rooms
+        self._list(chosen)
+
+    def follow(self) -> None:
+        self._list(self.chosen)
+        self.redraw()
+
+    def _list(self, chosen: Hashable | None) -> None:
+        rooms = self.session.shown.rooms
+        self.show_entries([room for room in self._rooms if room in rooms], chosen)
 
     def moved(self) -> None:
         if self.item:
@@ -321,15 +322,9 @@ class PlacesPanel(ListPanel[str]):
 
 
 class ViewsPanel(PlacesPanel):
-    """The rooms that are seen from one."""
-
     def __init__(self, owner: "WalkTask", eye: str, views: Views) -> None:
-        super().__init__(owner)
+        super().__init__(owner, sorted(views.best, key=lambda room: -views.best[room].share))
         self._eye, self._views = eye, views
-        self._list(self._by_share(), None)
-
-    def _by_share(self) -> list[str]:
-        return sorted(self._views.best, key=lambda room: -self._views.best[room].share)
 
     def enter(self) -> None:
         """Show the first view at once."""
@@ -339,9 +334,8 @@ class ViewsPanel(PlacesPanel):
     def follow(self) -> None:
         if self._eye not in self.session.shown.rooms:
             self.call_later(self.owner.leave_places, stay=True)
-            return
-        self._list(self._by_share(), self.chosen)
-        self.redraw()
+        else:
+            super().follow()
 
     def head(self, page: Page) -> Sequence[Row]:
         return views_head(self.session.shown, self._eye, len(self.items), page)
@@ -354,14 +348,8 @@ class RoutePanel(PlacesPanel):
     """The stops of the route, with their ticks and notes."""
 
     def __init__(self, owner: "WalkTask", route: Route, room: str) -> None:
-        super().__init__(owner)
+        super().__init__(owner, [stop.room for stop in route.stops], room)
         self._route = route
-        self._stops = [stop.room for stop in route.stops]
-        self._list(self._stops, room)
-
-    def follow(self) -> None:
-        self._list(self._stops, self.chosen)
-        self.redraw()
 
     def head(self, page: Page) -> Sequence[Row]:
         return route_head(self.session.shown, self._route, page)
@@ -382,7 +370,8 @@ class WalkTask(Task):
     def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
         self._walker: Walker | None = None
-        self._walk: Walk | None = None
+        self.walk: Walk | None = None
+        """What is in the place of the map while one walks."""
         self._walk_card: WalkCard | None = None
         self._picked: Place | None = None
         self._finding: tuple[object, ...] | None = None
@@ -402,34 +391,23 @@ class WalkTask(Task):
             self._walker.go_to(room)
         return self._walker
 
-    # In and out
-
-    @property
-    def walk(self) -> Walk | None:
-        """What is in the place of the map while one walks."""
-        return self._walk
-
     def enter_or_leave(self) -> None:
         self.desk.close_panel()
         room = self.session.selection.room
-        if self._walk is not None:
+        if self.walk is not None:
             self.leave()
         elif room is not None:
-            self._enter(self.walker_in(room))
-
-    def _enter(self, walker: Walker) -> None:
-        # With few colours each shade of a paint would come out as another colour.
-        exact = self.desk.program.depth.exact
-        drawing = self.desk.program.drawing
-        self._walk = Walk(self, walker, shades_of(self.session), drawing, shaded=exact)
-        self._walk_card = WalkCard(self, self._seen)
-        self.desk.set_stage(self._walk, self._walk_card)
+            program, walker = self.desk.program, self.walker_in(room)
+            # With few colours each shade of a paint would come out as another colour.
+            shaded, shades = program.depth.exact, shades_of(self.session)
+            self.walk = Walk(self, walker, shades, program.drawing, shaded=shaded)
+            self._walk_card = WalkCard(self, id="walk-card")
+            self.desk.set_stage(self.walk, self._walk_card)
 
     def leave(self) -> None:
-        """Go back to the map."""
-        if self._walk is None:
+        if self.walk is None:
             return
-        self._walk = self._walk_card = self._picked = None
+        self.walk = self._walk_card = self._picked = None
         self.desk.remove_class("-picture")
         self.desk.close_panel()
         self.desk.clear_stage()
@@ -438,25 +416,28 @@ class WalkTask(Task):
 
     def selecting(self) -> None:
         """Stand in the selected room, where another one than before was selected."""
-        room, walk, look = self.session.selection.room, self._walk, self._next_look
+        room, walk, look = self.session.selection.room, self.walk, self._next_look
         self._next_look = None
         if walk is None:
             return
         if room is None or not walk.walker.settle():
             self.leave()
         elif look is not None:
-            self._look_at(walk, *look)
+            walk.walker.camera, finding = look
+            if finding is not None:
+                walk.walker.look_at(finding)
+            walk.moved()
         elif walk.walker.camera.room != room:
             walk.walker.go_to(room)
             walk.moved()
 
     def following(self) -> None:
-        if self._walk is not None:
-            self._walk.show(shades_of(self.session), self.look)
+        if self.walk is not None:
+            self.walk.show(shades_of(self.session), self.look)
 
     def sun_seen(self) -> str:
         """Why the picture is the same at this hour; empty where the sun is in it."""
-        walk = self._walk
+        walk = self.walk
         view = walk.walker.last_view if walk else None
         if walk is None or view is None:
             return ""
@@ -469,9 +450,9 @@ class WalkTask(Task):
 
     def follow_walk(self) -> None:
         """Select the room that one stands in; what is beside the walk follows."""
-        if self._walk is None:
+        if self.walk is None:
             return
-        room = self._walk.walker.camera.room
+        room = self.walk.walker.camera.room
         if room != self.session.selection.room:
             self.session.select(room)
             self.desk.follow_selection()
@@ -480,16 +461,16 @@ class WalkTask(Task):
             self._draw_card_later()
 
     def _draw_card_later(self) -> None:
-        call_next = self.desk.call_next
-        asyncio.get_running_loop().call_later(TRAILING_S, call_next, self._draw_card_due)
-
-    def _draw_card_due(self) -> None:
         """Draw what is beside the walk, once the terminal has taken the picture."""
-        if output_waits(self.desk.app):
-            self._draw_card_later()
-        else:
-            self._card_due = False
-            self._draw_card()
+
+        def due() -> None:
+            if output_waits(self.desk.app):
+                self._draw_card_later()
+            else:
+                self._card_due = False
+                self._draw_card()
+
+        asyncio.get_running_loop().call_later(TRAILING_S, self.desk.call_next, due)
 
     def _draw_card(self) -> None:
         if self._walk_card is not None and self.desk.panel is self._walk_card:
@@ -497,14 +478,9 @@ class WalkTask(Task):
 
     # What is seen
 
-    def _seen(self) -> Seen | None:
-        if self._walk is None:
-            return None
-        return self._walk_view(), self.desk.map.scene, self._walk.walker.standing()
-
-    def _walk_view(self) -> WalkView:
-        assert self._walk is not None
-        walker, session = self._walk.walker, self.session
+    def view(self) -> WalkView:
+        assert self.walk is not None
+        walker, session = self.walk.walker, self.session
         view = walker.last_view
         shares = in_view(view) if view else {}
         if self._picked not in shares:
@@ -517,13 +493,13 @@ class WalkTask(Task):
 
     def _target(self) -> Place:
         """The place that a paint is chosen for: picked, or the chosen surface of the room."""
-        assert self._walk is not None
-        return self._picked or (self._walk.walker.camera.room, self.session.selection.surface)
+        assert self.walk is not None
+        return self._picked or (self.walk.walker.camera.room, self.session.selection.surface)
 
     def _matters(self) -> tuple[Cause, ...]:
         """What was found and can be seen from where one stands."""
         report = self.session.report
-        view = self._walk.walker.last_view if self._walk else None
+        view = self.walk.walker.last_view if self.walk else None
         if report is None or view is None or not self.session.report_is_current:
             return ()
         return matters_in(report, view)
@@ -532,7 +508,7 @@ class WalkTask(Task):
 
     def pick_place(self, place: Place) -> None:
         """Pick what was clicked; choose for it at the second click."""
-        if self._walk is None:
+        if self.walk is None:
             return
         if place == self._target():
             self.choose_picked()
@@ -542,7 +518,7 @@ class WalkTask(Task):
 
     def pick(self, step: int) -> None:
         """Pick the next surface in view, or the one before."""
-        listed = self._walk_view().listed() if self._walk is not None else ()
+        listed = self.view().listed() if self.walk is not None else ()
         if not listed:
             return
         before = self._target()
@@ -551,8 +527,7 @@ class WalkTask(Task):
         self._draw_card()
 
     def choose_picked(self) -> None:
-        """Choose a paint for the picked surface."""
-        if self._walk is None:
+        if self.walk is None:
             return
         room, surface = self._target()
         if has_finish(surface):
@@ -566,22 +541,19 @@ class WalkTask(Task):
 
     def picture_alone(self) -> None:
         """The picture alone, or with what is in view beside it."""
-        if self._walk is not None:
+        if self.walk is not None:
             self.desk.toggle_class("-picture")
 
     def scroll(self, pages: int) -> None:
-        """Scroll what is beside the walk."""
         if self._walk_card is not None:
             self._walk_card.scroll_pages(pages)
 
     def turn(self, turns: int) -> None:
         """Turn also while a panel has the keys."""
-        if self._walk is not None:
-            self._walk.turn(turns)
+        if self.walk is not None:
+            self.walk.turn(turns)
         else:
             self.say("Press w to walk first.")
-
-    # On the map
 
     def show_region(self) -> None:
         """Show or hide on the map what is seen of the floor from the selected room."""
@@ -593,8 +565,6 @@ class WalkTask(Task):
         if not self._region_on or room is None:
             return None
         return self.walker_in(room).standing(all_round=True)
-
-    # Lists to walk by
 
     def open_views(self) -> None:
         """List the rooms that are seen from here; moving through them shows each."""
@@ -609,7 +579,6 @@ class WalkTask(Task):
         self._came_from = camera
 
     def open_route(self) -> None:
-        """List the stops of the route."""
         room = self.session.selection.room
         if room is None:
             return
@@ -634,8 +603,6 @@ class WalkTask(Task):
         elif self.walk is not None:
             self.walk.move(before)
 
-    # The route
-
     def go_to_stop(self, step: int) -> None:
         """Go to the next stop of the route, or the one before."""
         if self.walk is None:
@@ -657,15 +624,12 @@ class WalkTask(Task):
         room_id = self.session.selection.room
         if room_id is None:
             return
-        name = self.session.house.rooms[room_id].name
-        if room_id in self.session.house.visits:
-            self._untick(room_id, name)
-        elif self._put_visit(room_id, Visit(today()), f"{name} ticked off"):
-            self.say(f"{name} ticked off; {self._ticked()}. Press o for a note.")
-
-    def _untick(self, room_id: str, name: str) -> None:
-        label = f"{name} is not ticked off"
-        note = self.session.house.visits[room_id].notes
+        house, name = self.session.house, self.session.house.rooms[room_id].name
+        if room_id not in house.visits:
+            if self._put_visit(room_id, Visit(today()), f"{name} ticked off"):
+                self.say(f"{name} ticked off; {self._ticked()}. Press o for a note.")
+            return
+        note, label = house.visits[room_id].notes, f"{name} is not ticked off"
         if self.desk.apply(lambda house: remove(house, "visits", room_id), label) and note:
             self.say(f"{label}, and its note is gone; u brings both back.")
 
@@ -687,8 +651,6 @@ class WalkTask(Task):
     def _put_visit(self, room: str, visit: Visit, label: str) -> bool:
         return self.desk.apply(lambda house: put(house, "visits", room, visit), label)
 
-    # Findings
-
     def go_to_finding(self, step: int) -> None:
         """To the view that shows the next finding best."""
         report = self.session.report
@@ -709,17 +671,11 @@ class WalkTask(Task):
 
     def matter_chosen(self, matter: Cause) -> None:
         """Beside the list of findings, show each; a view that shows it already remains."""
-        if self._walk is not None:
+        if self.walk is not None:
             shown = {finding.key for each in self._matters() for finding in each.findings}
             self._finding = matter.first.key
             finding = None if matter.first.key in shown else matter.first
-            self._next_look = self._walk.walker.camera, finding
-
-    def _look_at(self, walk: Walk, camera: Camera, finding: Finding | None) -> None:
-        walk.walker.camera = camera
-        if finding is not None:
-            walk.walker.look_at(finding)
-        walk.moved()
+            self._next_look = self.walk.walker.camera, finding
 
     def open_finding(self) -> None:
         """The finding of this view that was asked for last, or the gravest."""

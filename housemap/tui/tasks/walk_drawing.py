@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from housemap.checks import Cause, Finding, Report, causes_of
 from housemap.model.geometry import cardinal
-from housemap.model.house import House, Room, Visit
+from housemap.model.house import House, Room
 from housemap.plan.floor_plan import short_wall_name
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import Pixels, Rgb, in_view, painted_as, rgb_of, unpainted
@@ -22,7 +22,7 @@ from housemap.study import Coat as PaintedCoat
 from housemap.tui.map.picture import way_arrow
 from housemap.tui.render.cells import Ink, Row, Run
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import NARROW, Page
+from housemap.tui.render.page import NARROW, Page, signed
 from housemap.tui.render.shades import BARE, Coat, Shades
 from housemap.tui.tasks.findings_drawing import matter_rows
 from housemap.workbench.choosing import Target
@@ -41,16 +41,15 @@ def picture_rows(pixels: Pixels, look: Look) -> list[Row]:
     codes = pixels.astype(np.int64) @ np.array([1 << 16, 1 << 8, 1])
     upper, lower = codes[0::PIXELS], codes[1::PIXELS]
     pairs = upper << 24 | (upper if look.glyphs.ascii else lower)
-    return [tuple(_runs(row, changes)) for row, changes in zip(pairs, _changes(pairs), strict=True)]
-
-
-def _changes(pairs: NDArray[np.int64]) -> Iterator[list[int]]:
-    """For each row, the columns at which another run begins."""
-    for differs in pairs[:, 1:] != pairs[:, :-1]:
-        yield [0, *(np.flatnonzero(differs) + 1).tolist()]
+    changes = pairs[:, 1:] != pairs[:, :-1]
+    return [
+        tuple(_runs(row, [0, *(np.flatnonzero(changed) + 1).tolist()]))
+        for row, changed in zip(pairs, changes, strict=True)
+    ]
 
 
 def _runs(row: NDArray[np.int64], starts: list[int]) -> Iterator[Run]:
+    """`starts`: the columns at which another run begins."""
     ends = [*starts[1:], len(row)]
     for pair, start, end in zip(row[starts].tolist(), starts, ends, strict=True):
         char, ink = _cell(pair)
@@ -105,15 +104,15 @@ def coat_on(shades: Shades, room: str, surface: str, eye: str) -> Coat:
 
 
 def face_colours(shades: Shades, faces: Sequence[Face], eye: str, look: Look) -> list[Rgb]:
-    return [_face_colour(shades, face, eye, look) for face in faces]
-
-
-def _face_colour(shades: Shades, face: Face, eye: str, look: Look) -> Rgb:
-    place = painted_as(shades.house, face)
-    if place is None:
-        return unpainted(face, shades.light)
-    colour = coat_on(shades, *place, eye).colour or look.greys.bare
-    return rgb_of(colour) if colour else BARE_RGB
+    colours = []
+    for face in faces:
+        place = painted_as(shades.house, face)
+        if place is None:
+            colours.append(unpainted(face, shades.light))
+        else:
+            colour = coat_on(shades, *place, eye).colour or look.greys.bare
+            colours.append(rgb_of(colour) if colour else BARE_RGB)
+    return colours
 
 
 # Which of the findings of a house can be seen in a view.
@@ -158,8 +157,6 @@ SHARE, LRV, APART = 6, 5, 7
 
 @dataclass(frozen=True, slots=True)
 class WalkView:
-    """Everything that stands beside the walk."""
-
     shades: Shades
     report: Report | None
     """Of this very house, or None while it is being made."""
@@ -184,7 +181,6 @@ class WalkView:
         return self.camera.room
 
     def listed(self) -> list[Place]:
-        """What can be picked."""
         return [place for place, share in self.shares.items() if share >= LEAST_SHARE]
 
     def shown(self, most: int) -> list[Place]:
@@ -233,21 +229,16 @@ def _heading(left: str, right: str, page: Page) -> Iterator[Row]:
 
 def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     """Swatch, surface, share and LRV; then the paint or finish with its undertone."""
-    line = Page(view.look, width, chosen=place == view.picked)
-    swatch = line.swatch(coat_on(view.shades, *place, view.eye))
-    title = f"{view.house.rooms[place[0]].name} {_surface_words(view.house, *place)}"
+    line, (room, surface) = Page(view.look, width, chosen=place == view.picked), place
+    gap, swatch = line.run(" "), line.swatch(coat_on(view.shades, *place, view.eye))
+    kind, _, part = surface.partition(" ")
+    words = short_wall_name(view.house, room, part) if kind == "accent" else part or surface
     name, lrv = _entity(view, place)
     numbers = f"{f'{100 * view.shares[place]:.0f} %':>{SHARE}}{lrv:>{LRV}}"
-    tone = _undertone(view, place)
-    gap = line.run(" ")
+    title = f"{view.house.rooms[room].name} {words}"
     yield line.row((line.mark(), swatch, gap), title, numbers, strong=line.chosen)
-    words = ", ".join(filter(None, (name, tone)))
-    yield line.row((gap, swatch, gap), words, quiet=True)
-
-
-def _surface_words(house: House, room: str, surface: str) -> str:
-    kind, _, name = surface.partition(" ")
-    return short_wall_name(house, room, name) if kind == "accent" else name or surface
+    about = ", ".join(filter(None, (name, _undertone(view, place))))
+    yield line.row((gap, swatch, gap), about, quiet=True)
 
 
 def _entity(view: WalkView, place: Place) -> tuple[str, str]:
@@ -279,28 +270,23 @@ def _coat(view: WalkView, place: Place) -> PaintedCoat | None:
 
 def _differences(view: WalkView, page: Page) -> Iterator[Row]:
     """Between the largest walls in view that differ in paint, as they look from here."""
-    walls = [p for p, share in view.shares.items() if _is_wall(p) and share >= LEAST_WALL]
+    walls = [
+        place
+        for place, share in view.shares.items()
+        if place[1].startswith(("walls", "accent")) and share >= LEAST_WALL
+    ]
     known = [coat for place in walls if (coat := _coat(view, place))]
     largest = {coat.swatch.key: coat for coat in reversed(known)}
     coats = [coat for coat in known if coat in largest.values()][:MOST_WALLS]
     if len(coats) < 2:  # noqa: PLR2004 - two make a difference
         return
     yield from _heading("walls differ", f"{'by':>{APART}}{'LRV':>{LRV}} ", page)
-    for first, second in combinations(coats, 2):
-        apart = view.shades.apart(view.eye, first, second) or 0.0
-        step = second.swatch.lrv - first.swatch.lrv
-        signed = f"{step:+.0f}".replace("-", view.look.glyphs.minus) if round(step) else "0"
-        names = " / ".join(_short(view, coat) for coat in (first, second))
-        yield page.row((page.run(" "),), names, f"{apart:{APART}.1f}{signed:>{LRV}}")
-
-
-def _is_wall(place: Place) -> bool:
-    return place[1] == "walls" or place[1].startswith("accent")
-
-
-def _short(view: WalkView, coat: PaintedCoat) -> str:
-    name = view.house.rooms[coat.room].name
-    return name if coat.surface == "walls" else f"{name} {coat.surface}"
+    for pair in combinations(coats, 2):
+        apart = view.shades.apart(view.eye, *pair) or 0.0
+        step = signed(pair[1].swatch.lrv - pair[0].swatch.lrv, view.look)
+        rooms = ((view.house.rooms[coat.room].name, coat.surface) for coat in pair)
+        names = " / ".join(name if of == "walls" else f"{name} {of}" for name, of in rooms)
+        yield page.row((page.run(" "),), names, f"{apart:{APART}.1f}{step:>{LRV}}")
 
 
 def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:
@@ -318,14 +304,9 @@ def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:
 
 
 def views_head(house: House, room: str, count: int, page: Page) -> list[Row]:
-    name = house.rooms[room].name
     rooms = f"{count} room{'' if count == 1 else 's'}"
     summary = "Of all that is round one: at the best place, on average"
-    return [
-        page.title_row(f"Seen from {name}", rooms),
-        *page.text(summary, quiet=True),
-        page.blank(),
-    ]
+    return page.head(f"Seen from {house.rooms[room].name}", rooms, summary)
 
 
 def view_rows(shades: Shades, eye: str, room: str, views: Views, page: Page) -> tuple[Row, Row]:
@@ -346,11 +327,8 @@ def route_head(house: House, route: Route, page: Page) -> list[Row]:
     stops = [stop.room for stop in route.stops]
     done = sum(room in house.visits for room in stops)
     order = "the shortest way" if route.shortest else "with little back and forth"
-    return [
-        page.title_row("Route", f"{done} of {len(stops)} ticked off"),
-        *page.text(f"{route.length_m:.0f} m on foot, {order}.", quiet=True),
-        page.blank(),
-    ]
+    ticked = f"{done} of {len(stops)} ticked off"
+    return page.head("Route", ticked, f"{route.length_m:.0f} m on foot, {order}.")
 
 
 def stop_rows(house: House, number: int, room: str, page: Page) -> tuple[Row, Row]:
@@ -358,16 +336,10 @@ def stop_rows(house: House, number: int, room: str, page: Page) -> tuple[Row, Ro
     visit = house.visits.get(room)
     tick = page.look.glyphs.tick if visit else " "
     lead = (page.mark(), page.run(f"{number:>2} {tick} ", strong=bool(visit)))
-    level = house.rooms[room].level
+    when = f"{visit.when:%-d %B %Y}" if visit and visit.when else ""
+    note = (visit.notes or "no note") if visit else "still to walk"
+    level = f"level {house.rooms[room].level}"
     return (
-        page.row(lead, house.rooms[room].name, _when(visit), strong=page.chosen),
-        page.row((page.run("      "),), _note(visit), f"level {level}", quiet=True),
+        page.row(lead, house.rooms[room].name, when, strong=page.chosen),
+        page.row((page.run("      "),), note, level, quiet=True),
     )
-
-
-def _when(visit: Visit | None) -> str:
-    return f"{visit.when:%-d %B %Y}" if visit and visit.when else ""
-
-
-def _note(visit: Visit | None) -> str:
-    return (visit.notes or "no note") if visit else "still to walk"

@@ -6,11 +6,11 @@ from hypothesis import strategies as st
 
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
 from housemap.tui.tasks.deck_chart import (
     LABELS,
     Sheet,
-    Showing,
     above,
     beside,
     chart_row,
@@ -19,13 +19,17 @@ from housemap.tui.tasks.deck_chart import (
     sheet_of,
     strip_of_pages,
 )
-from housemap.workbench.deck_browser import Page
+from housemap.workbench.deck_browser import Page as ChartPage
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
 
 
+def coat_of(chip: int) -> Coat:
+    return Coat("known", f"#{chip % 256:02x}8080")
+
+
 @st.composite
-def pages(draw: st.DrawFn) -> Page:
+def pages(draw: st.DrawFn) -> ChartPage:
     rows, columns = draw(st.integers(1, 12)), draw(st.integers(1, 22))
     places = draw(
         st.lists(st.tuples(st.integers(0, rows - 1), st.integers(0, columns - 1)), max_size=40)
@@ -36,16 +40,18 @@ def pages(draw: st.DrawFn) -> Page:
     for place, count in zip(places, counts, strict=True):
         cells.setdefault(place, []).extend(range(chip, chip + count))
         chip += count
-    return Page(tuple(f"{i}" for i in range(rows)), tuple(f"c{i}" for i in range(columns)), cells)
+    return ChartPage(
+        tuple(f"{i}" for i in range(rows)), tuple(f"c{i}" for i in range(columns)), cells
+    )
 
 
-def chips_of(page: Page) -> set[int]:
+def chips_of(page: ChartPage) -> set[int]:
     return {chip for cell in page.cells.values() for chip in cell}
 
 
 @settings(max_examples=80)
 @given(pages(), st.integers(50, 150), st.integers(5, 50))
-def test_every_chip_has_a_place_of_its_own(page: Page, width: int, height: int) -> None:
+def test_every_chip_has_a_place_of_its_own(page: ChartPage, width: int, height: int) -> None:
     sheet = sheet_of(page, width, height)
     assert set(sheet.tiles) == chips_of(page)
     taken: set[tuple[int, int]] = set()
@@ -63,7 +69,7 @@ def test_every_chip_has_a_place_of_its_own(page: Page, width: int, height: int) 
 
 @settings(max_examples=60)
 @given(pages(), st.integers(60, 150), st.integers(5, 50))
-def test_the_keys_reach_every_chip(page: Page, width: int, height: int) -> None:
+def test_the_keys_reach_every_chip(page: ChartPage, width: int, height: int) -> None:
     sheet = sheet_of(page, width, height)
     if not sheet.tiles:
         return
@@ -83,37 +89,38 @@ def test_the_keys_reach_every_chip(page: Page, width: int, height: int) -> None:
 @pytest.mark.parametrize("look", LOOKS)
 @settings(max_examples=30)
 @given(page=pages(), width=st.integers(75, 150))
-def test_every_line_is_as_wide_as_the_chart(look: Look, page: Page, width: int) -> None:
+def test_every_line_is_as_wide_as_the_chart(look: Look, page: ChartPage, width: int) -> None:
     sheet = sheet_of(page, width, 20)
-    showing = Showing(look, width, lambda chip: Coat("known", f"#{chip % 256:02x}8080"), {0: "1"})
+    on = Page(look, width)
     for y in range(sheet.height):
-        assert width_of(chart_row(sheet, y, showing)) == width
-    assert width_of(column_row(sheet, showing)) == width
+        assert width_of(chart_row(sheet, y, on, coat_of, {0: "1"})) == width
+    assert width_of(column_row(sheet, on)) == width
 
 
 def test_the_chosen_chip_is_marked_without_colour_too() -> None:
-    sheet = sheet_of(Page(("8", "7"), ("1", "2"), {(0, 0): [0], (1, 1): [1]}), 60, 10)
-    showing = Showing(LOOKS[2], 60, lambda _: Coat("known", "#808080"), {1: "▸2"})
-    text = text_of(chart_row(sheet, y, showing) for y in range(sheet.height))
+    sheet = sheet_of(ChartPage(("8", "7"), ("1", "2"), {(0, 0): [0], (1, 1): [1]}), 60, 10)
+    page = Page(LOOKS[2], 60)
+    rows = (chart_row(sheet, y, page, coat_of, {1: "▸2"}) for y in range(sheet.height))
+    text = text_of(rows)
     assert "▸2" in text
     assert "  8 " in text
 
 
 def test_a_single_chip_fills_its_cell() -> None:
-    sheet = sheet_of(Page(("8",), ("1",), {(0, 0): [0]}), 80, 30)
+    sheet = sheet_of(ChartPage(("8",), ("1",), {(0, 0): [0]}), 80, 30)
     assert sheet.tiles[0].height == 3
     assert sheet.tiles[0].width > 3
 
 
 def test_a_crowded_cell_makes_its_row_grow() -> None:
-    page = Page(("8", "7"), ("1", "2"), {(0, 0): [*range(200)], (1, 1): [200]})
+    page = ChartPage(("8", "7"), ("1", "2"), {(0, 0): [*range(200)], (1, 1): [200]})
     sheet = sheet_of(page, 40, 30)
     assert sheet.height > 8
     assert sheet.tiles[200].y > sheet.tiles[199].y
 
 
 def test_an_empty_page_is_an_empty_sheet() -> None:
-    assert sheet_of(Page((), (), {}), 80, 20) == Sheet()
+    assert sheet_of(ChartPage((), (), {}), 80, 20) == Sheet()
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -121,8 +128,8 @@ def test_an_empty_page_is_an_empty_sheet() -> None:
 @pytest.mark.parametrize("width", [45, 50, 114])
 def test_the_strip_of_pages_names_the_page_and_fits(look: Look, pages_: int, width: int) -> None:
     labels = [f"{i}Y" for i in range(pages_)]
-    showing = Showing(look, width, lambda _: Coat("known", "#808080"))
+    page = Page(look, width)
     for chosen in {0, pages_ // 2, pages_ - 1}:
-        row = strip_of_pages(labels, [Coat("known", "#aabbcc")] * pages_, chosen, "across", showing)
+        row = strip_of_pages(labels, [Coat("known", "#aabbcc")] * pages_, chosen, "across", page)
         assert width_of(row) == width
         assert (labels[chosen] in text_of([row])) == (pages_ > 1)

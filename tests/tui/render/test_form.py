@@ -36,7 +36,7 @@ def view_of(target: Target, at: str, **typed: str) -> FormView:
 
 
 def text(view: FormView, width: int = 48) -> str:
-    return text_of(form_rows(view, Look(), width).rows)
+    return text_of(form_rows(view, Page(Look(), width)).rows)
 
 
 @given(houses(), st.data(), widths, looks)
@@ -48,8 +48,9 @@ def test_every_row_of_a_form_fits(
     at = data.draw(st.integers(0, len(draft.form.fields) - 1))
     typed = data.draw(st.text(max_size=50))
     view = FormView(draft.with_text(draft.form.fields[at], typed), at, loud=True)
-    drawn = form_rows(view, look, width)
-    rows = [*head_rows(view, look, width), *drawn.rows, *foot_rows(view, look, width)]
+    page = Page(look, width)
+    drawn = form_rows(view, page)
+    rows = [*head_rows(view.draft, page), *drawn.rows, *foot_rows(view.draft, page)]
     assert all(width_of(row) <= width for row in rows)
     assert len(drawn.starts) == len(draft.form.fields)
     assert list(drawn.starts) == sorted(set(drawn.starts))
@@ -95,6 +96,6 @@ def test_a_colour_shows_its_swatch_and_figures(width: int) -> None:
     view = view_of(Target("paint", "oat"), "colour")
     view = FormView(view.draft, view.at, facts="LRV 64, yellowish white",
                     swatch=Coat("known", "#d9d0bf"))  # fmt: skip
-    rows = form_rows(view, Look(), width).rows
+    rows = form_rows(view, Page(Look(), width)).rows
     assert any(run.ink.bg == "#d9d0bf" for row in rows for run in row)
     assert "LRV 64" in text_of(rows)
