@@ -41,8 +41,8 @@ async def test_after_a_verdict_the_list_keeps_its_order_and_down_goes_to_the_nex
         panel = desk.screen.panel
         assert isinstance(panel, SamplesPanel)
         before = [trial.key for trial in panel.items]
-        assert panel.trial is not None
-        at = before.index(panel.trial.key)
+        assert panel.item is not None
+        at = before.index(panel.item.key)
         await desk.press("enter", "a")
         await desk.shows("What was seen?")
         await desk.press("enter")
