@@ -6,10 +6,21 @@ from functools import cached_property
 from typing import Any
 
 from housemap.errors import EditError, InputError, Problem
+from housemap.model.edits import put
 from housemap.model.fieldtypes import REQUIRED, Key
 from housemap.model.house import House
 from housemap.model.validation import problems, sentence
-from housemap.workbench.forms.fields import ID, LABELS, FormField, Words, fields_of, named, walls_of
+from housemap.workbench.forms.fields import (
+    ID,
+    LABELS,
+    FormField,
+    NewFinish,
+    Words,
+    fields_of,
+    named,
+    surfaces_of,
+    walls_of,
+)
 from housemap.workbench.forms.targets import OWN_KEY, WISHES, Target, id_fault
 from housemap.workbench.survey.vocabulary import use_of, usual_role
 
@@ -36,8 +47,9 @@ class Form:
         label = LABELS.get(f"{target.kind}.id", "id")
         if target.kind not in OWN_KEY:
             return (*own, FormField(ID, (), label, Words(64), None, hint=ID_HINT))
-        is_wall = target.kind == "accent"
-        entry = walls_of(target.room_in(house)) if is_wall else named(house, "rooms")
+        room = target.room_in(house)
+        entry = {"accent": walls_of, "state": surfaces_of}.get(target.kind, walls_of)(room)
+        entry = named(house, "rooms") if target.kind == "visit" else entry
         return (FormField(ID, (), label, entry, REQUIRED, hint=entry.hint), *own)
 
     @cached_property
@@ -165,7 +177,10 @@ class Draft:
         try:
             if not key and target.has_id:
                 key = target.key or target.new_key(form.house, target.record.entity(**values))
-            house = target.put(form.house, key, values)
+            house = form.house
+            for new in self._new_finishes:
+                house = put(house, "finishes", new, new.finish)
+            house = target.put(house, key, values)
         except EditError as error:
             return Made(faults={self._id.key: str(error)})
         faults: dict[str, str] = {}
@@ -215,8 +230,19 @@ class Draft:
         """What taking the form does, for the history."""
         form, name = self.form, self.name
         if form.is_new:
-            return f"New {form.target.kind}: {name}"
-        return f"{name}: {', '.join(of.label for of in form.fields if of.key in self.typed)}"
+            return f"New {form.target.kind_words}: {name}"
+        new = [value.finish.name for value in self._new_finishes]
+        made = f"; new finish {', '.join(new)}" if new else ""
+        return f"{name}: {', '.join(of.label for of in form.fields if of.key in self.typed)}{made}"
+
+    @property
+    def _new_finishes(self) -> list[NewFinish]:
+        """Those that were typed into a field and are not in the house yet."""
+        found: list[Any] = []
+        for of in self.form.fields:
+            value = self.value(of) if of.finishes else None
+            found += value if isinstance(value, tuple) else [value]
+        return [each for each in found if isinstance(each, NewFinish)]
 
     @property
     def name(self) -> str:
@@ -234,8 +260,8 @@ class Draft:
         room = target.room_in(house)
         inside = f" of {room.name}" if room else ""
         if self.form.is_new:
-            return f"New {target.kind}{inside}"
-        return f"{target.kind.capitalize()} {target.name_in(house)}{inside}"
+            return f"New {target.kind_words}{inside}"
+        return f"{target.kind_words.capitalize()} {target.name_in(house)}{inside}"
 
 
 def _phrase(problem: Problem, path: tuple[str, ...]) -> str:

@@ -12,10 +12,12 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any, NamedTuple, Protocol
 
 from housemap.deck.typed import parse_reading
 from housemap.errors import InputError
+from housemap.model.edits import new_id
 from housemap.model.fieldtypes import (
     REQUIRED,
     Choice,
@@ -34,7 +36,9 @@ from housemap.model.fieldtypes import (
 )
 from housemap.model.geometry import COMPASS, edges, signed_area_m2, walls
 from housemap.model.house import (
+    SURFACES,
     ColourSource,
+    Finish,
     House,
     Lab,
     Notation,
@@ -50,8 +54,14 @@ from housemap.model.schema import ColourField
 from housemap.model.text import clean_text, shown
 from housemap.plan.floor_plan import SIDE_WORDS
 from housemap.workbench.session import today
-from housemap.workbench.survey.vocabulary import MOST_HEIGHT_M, MOST_LENGTH_M, SIDES, which_unit
-from housemap.workbench.typed_colour import colour_of
+from housemap.workbench.survey.vocabulary import (
+    COLOURS,
+    MOST_HEIGHT_M,
+    MOST_LENGTH_M,
+    SIDES,
+    which_unit,
+)
+from housemap.workbench.typed_colour import colour_of, named_colour
 
 
 class Entry(Protocol):
@@ -237,22 +247,46 @@ def _some(options: Sequence[Option]) -> str:
     return f"{names} and {more} more" if more > 0 else names
 
 
+class NewFinish(str):
+    """The id that a finish will have which was typed by its name and colour."""
+
+    __slots__ = ("finish",)
+    finish: Finish
+
+    @classmethod
+    def typed(cls, house: House, text: str) -> "NewFinish | None":
+        """None where the words name no colour; raises InputError for one that cannot be."""
+        finish = named_colour(text).finish
+        if finish is None:
+            return None
+        made = cls(new_id(house, "finishes", finish.name))
+        made.finish = finish
+        return made
+
+
 class Chosen(NamedTuple):
     options: tuple[Option, ...]
     hint: str = "type, or choose with the arrows"
     blank: bool = False
     """Whether nothing may be chosen."""
+    make: Callable[[str], Any] | None = None
+    """Makes a new one of a text that names none of them, where it can."""
 
     def text(self, value: Any) -> str:
+        if isinstance(value, NewFinish):
+            return value.finish.name
         return next((o.name for o in self.options if o.value == value), str(value))
 
     def value(self, text: str) -> Any:
         found = self.fitting(text)
         if len(found) == 1:
             return found[0].value
+        if not found and self.make and (made := self.make(text)) is not None:
+            return made
         if not found:
             none = f"is none of these: {_some(self.options)}" if self.options else NONE_YET
-            raise refusal(f"{shown(text)} {none}")
+            more = f"; a new one with its colour, as in {COLOURS}" if self.make else ""
+            raise refusal(f"{shown(text)} {none}{more}")
         raise refusal(f"which one: {_some(found)}?")
 
     def fitting(self, text: str) -> list[Option]:
@@ -289,7 +323,16 @@ def named(house: House, table: str) -> Chosen:
     for key, each in entities.items():
         several = names[each.name.casefold()] > 1
         options.append(Option(key, f"{each.name} ({key})" if several else each.name, key))
+    if table == "finishes":
+        hint = "part of a name, or a new one with its colour: oak 10YR 6/4"
+        return Chosen(tuple(options), hint, make=partial(NewFinish.typed, house))
     return Chosen(tuple(options), "type part of a name, or choose with the arrows")
+
+
+def surfaces_of(room: Room | None) -> Chosen:
+    """What there can be a coat on now: the surfaces of a room, and its parts."""
+    keys = (*SURFACES, *(room.parts if room else ()))
+    return Chosen(tuple(Option(key, key) for key in keys), "walls, ceiling, trim, doors or a part")
 
 
 ON_PLAN = {key: f"{word} on the plan" for key, word in SIDE_WORDS.items()}
@@ -451,7 +494,8 @@ LABELS: Mapping[str, str] = {
     "paint.lrv": "LRV", "finish.lrv": "LRV", "room.at": "pinned at", "paint.code": "code",
     "house.low_vision": "low vision", "house.wall_thickness": "walls thick",
     "window.sky_angle": "sky angle", "opening.stop": "paint stop", "sample.when": "day",
-    "visit.when": "day", "visit.id": "room", "accent.id": "wall", "wishes.lrv": "LRV",
+    "visit.when": "day", "visit.id": "room", "accent.id": "wall", "state.id": "surface",
+    "wishes.lrv": "LRV",
     "wishes.colours": "wall colours", "wishes.accent_strength": "accents",
     "wishes.strength": "strongest", "wishes.share": "largest share",
 }  # fmt: skip
@@ -466,7 +510,8 @@ HINTS: Mapping[str, str] = {
     "finish.lrv": "as printed, 0 to 100", "room.level": "0 at the ground",
     "room.role": "backbone: the colour that links the rest", "room.height": "of the ceiling",
     "room.at": "its south-west corner in the plan: 0 east, 5.3 north",
-    "room.fixed": "what you are keeping: names, with commas between them",
+    "room.fixed": "what you are keeping: names, with commas; a new one with its colour",
+    "state.paint": "one of the house, where it is there now", "state.ground": "what is under it",
     "opening.along": "from the wall's start: west, or south, or an outline's corner",
     "opening.to_along": "the same, in the other room", "opening.stop": "can paint change here?",
     "opening.door": "how it usually stands",
@@ -525,6 +570,11 @@ class FormField(NamedTuple):
     def choice(self) -> Chosen | None:
         return self.entry if isinstance(self.entry, Chosen) else None
 
+    @property
+    def finishes(self) -> bool:
+        """Whether it names finishes of the house."""
+        return self.attr in {"floor", "fixed", "finish"}
+
     def of(self, values: Mapping[str, Any]) -> Any:
         """Its value among those of a form; None where there is none."""
         whole = values.get(self.attr)
@@ -541,7 +591,7 @@ def fields_of(record: Record, kind: str, house: House, room: Room | None) -> Ite
     for each in record.fields:
         if isinstance(each, ColourField):
             colour = Colour()
-            yield FormField(each.attr, each.keys, "colour", colour, REQUIRED, hint=colour.hint)
+            yield FormField(each.attr, each.keys, "colour", colour, each.default, hint=colour.hint)
         elif f"{kind}.{each.key}" not in ELSEWHERE:
             yield from _of_key(each, kind, house, room)
 

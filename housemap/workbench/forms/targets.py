@@ -25,6 +25,7 @@ from housemap.model.house import (
     Sample,
     Sightline,
     Srgb,
+    State,
     Visit,
     Window,
 )
@@ -37,9 +38,15 @@ from housemap.plan.house_graph import graph_of
 WHOLE = "house"
 WISHES = "wishes"
 """What the client asked for: in the house, or in a room where it differs."""
-PART_ATTRS: Mapping[str, str] = {"accent": "accents", "window": "windows", "lamp": "lamps"}
-OWN_KEY: Mapping[str, str] = {"accent": "a wall", "visit": "a room"}
+PART_ATTRS: Mapping[str, str] = {
+    "accent": "accents", "window": "windows", "lamp": "lamps", "state": "states",
+}  # fmt: skip
+OWN_KEY: Mapping[str, str] = {"accent": "a wall", "visit": "a room", "state": "a surface"}
 """The kinds whose id is something else, and what."""
+
+
+KIND_WORDS: Mapping[str, str] = {"state": "coat there now"}
+"""What a kind is called where its key does not say enough."""
 
 
 class Target(NamedTuple):
@@ -55,6 +62,10 @@ class Target(NamedTuple):
         if self.kind == WISHES:
             return ROOM_BRIEF if self.room else BRIEF
         return HOUSE if self.kind == WHOLE else RECORD_OF[self.kind]
+
+    @property
+    def kind_words(self) -> str:
+        return KIND_WORDS.get(self.kind, self.kind)
 
     @property
     def has_id(self) -> bool:
@@ -220,6 +231,7 @@ def parts_of_room(house: House, room: str) -> list[Part]:
         *_group(house, "window", [Target("window", k, room) for k in held.windows], {}, room),
         *_group(house, "lamp", [Target("lamp", k, room) for k in held.lamps], {}, room),
         *_group(house, "accent", [Target("accent", k, room) for k in held.accents], {}, room),
+        *_group(house, "state", [Target("state", k, room) for k in held.states], {}, room),
         *_group(house, "sightline", [Target("sightline", k) for k in lines], first, room),
         *_group(house, "sample", [Target("sample", k) for k in samples], {"room": room}),
         *_group(
@@ -251,7 +263,8 @@ def _group(
 
     `room` is the one whose parts they are, or from which they are seen.
     """
-    group = kind
+    words = KIND_WORDS.get(kind, kind)
+    group = words
     for target in targets:
         found, title = target.found_in(house), target.name_in(house)
         if isinstance(found, Opening | Sightline) and room in found.between:
@@ -261,7 +274,7 @@ def _group(
     if given is not None:
         article = "an" if kind[0] in "aeiou" else "a"
         holder = room if kind in PART_ATTRS else None
-        yield Part(Target(kind, None, holder), group, f"+ add {article} {kind}", "", given)
+        yield Part(Target(kind, None, holder), group, f"+ add {article} {words}", "", given)
 
 
 # In words
@@ -283,6 +296,8 @@ def words_of(house: House, target: Target) -> str:
             words = f"{short_wall_name(house, target.room or '', window.wall)}, {size}"
         case Lamp() as lamp:
             words = f"{lamp.lumens:g} lm, {lamp.light_name}, {lamp.aim}"
+        case State() as state:
+            words = _state_words(house, state)
         case Accent(paint=paint):
             words = house.paints[paint].name
         case Paint() | Finish() as held:
@@ -293,6 +308,15 @@ def words_of(house: House, target: Target) -> str:
         case Visit() as visit:
             words = visit.when.isoformat() if visit.when else ""
     return words
+
+
+def _state_words(house: House, state: State) -> str:
+    """As in "Clay Petal, worn" or "papered"."""
+    if state.paint:
+        coat = house.paints[state.paint].name
+    else:
+        coat = _colour_words(Finish("", state.colour)) if state.colour else state.ground
+    return ", ".join((coat, *([] if state.condition == "sound" else [state.condition])))
 
 
 def _colour_words(held: Paint | Finish) -> str:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.fieldtypes import Record
-from housemap.model.house import Brief, House, Opening, Room, RoomBrief, Units, Window
+from housemap.model.house import Brief, House, Notation, Opening, Room, RoomBrief, Units, Window
 from housemap.model.schema import ATTR_OF, BRIEF, HOUSE, RECORD_OF, ROOM_BRIEF, ColourField
 from housemap.model.validation import problems
 from housemap.workbench.forms.draft import Draft, Form, Made
@@ -21,6 +21,7 @@ from housemap.workbench.forms.targets import (
     parts_of_house,
     parts_of_room,
 )
+from housemap.workbench.survey.vocabulary import COLOURS
 from tests.support.houses import small_house
 from tests.support.strategies import houses
 
@@ -352,3 +353,33 @@ def test_a_new_room_has_the_use_of_its_name_until_another_is_typed(
         draft = draft.tidied(each)
     assert draft.made.house is not None
     assert draft.made.house.rooms["loo"].use == use
+
+
+def test_a_new_floor_is_typed_by_its_name_and_colour_into_the_form_of_its_room() -> None:
+    house = made(Target("room", "hall"), floor="Ash boards 10YR 6/4", fixed="black worktop")
+    floor = str(house.rooms["hall"].floor)
+    assert (house.finishes[floor].name, house.finishes[floor].colour) == (
+        "Ash boards", Notation("10YR 6/4")
+    )  # fmt: skip
+    assert [house.finishes[key].name for key in house.rooms["hall"].fixed] == ["Black worktop"]
+    draft = draft_of(Target("room", "hall"), floor="Ash boards 10YR 6/4")
+    assert draft.label == "Hall: floor; new finish Ash boards"
+    again = made(Target("room", "kitchen"), house, floor="ash boards")
+    assert again.finishes == house.finishes
+    assert again.rooms["kitchen"].floor == floor
+    found = faults(Target("room", "hall"), floor="slate").faults["floor"]
+    assert found.startswith('"slate" is none of these: ')
+    assert found.endswith(f"; a new one with its colour, as in {COLOURS}")
+
+
+def test_what_is_on_the_walls_now_is_noted_in_a_form_and_is_no_plan() -> None:
+    new = Target("state", None, "hall")
+    house = made(new, id="walls", colour="pale yellow", condition="worn")
+    state = house.rooms["hall"].states["walls"]
+    assert (state.colour, state.condition) == (Notation("2.5Y 8.8/3.5"), "worn")
+    assert house.rooms["hall"].paints == SMALL.rooms["hall"].paints
+    assert "coat there now" in [part.group for part in parts_of_room(SMALL, "hall")]
+    listed = next(p for p in parts_of_room(house, "hall") if p.target.key == "walls")
+    assert listed.words == "2.5Y 8.8/3.5, worn"
+    other = made(Target("state", "walls", "hall"), house, colour="", paint="oat")
+    assert other.rooms["hall"].states["walls"].paint
