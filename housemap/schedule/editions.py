@@ -31,6 +31,7 @@ from housemap.schedule.systems import may_hold_lead
 from housemap.schedule.takeoff import surface_areas_m2, surface_of
 from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
 from housemap.schedule.wording import NOT_GIVEN
+from housemap.study import Swatch
 
 TITLES: Mapping[Edition, str] = {
     "full": "Paint schedule", "painter": "Painting specification",
@@ -61,7 +62,73 @@ def idea(schedule: Schedule, *, to_client: bool = False) -> Section:
         broken = broken.replace(theirs, yours)
     asked = (Text(f"{who} asked for:"), Bullets(tuple(wishes))) if wishes else ()
     differs = Text("Where the choice differs from that:"), Bullets(tuple(broken.splitlines()))
-    return Section("The idea", (*texts, *asked, *(differs if broken else ())))
+    why = Text("Why these colours:"), Bullets(tuple(_reasons(schedule)))
+    reasons = why if schedule.numbers else ()
+    return Section("The idea", (*texts, *asked, *reasons, *(differs if broken else ())))
+
+
+LIGHT_LRV, PALE_LRV, BLACK_LRV = 55.0, 75.0, 15.0
+"""A colour of halls that keeps the light, near-white trim, near-black joinery: common practice,
+no source."""
+
+
+def _reasons(schedule: Schedule) -> Iterator[str]:
+    """Why each paint is where it is, a sentence a paint, those of most walls first."""
+    house = schedule.house
+    places: defaultdict[str, dict[str, list[str]]] = defaultdict(dict)
+    for line in schedule.quantities.lines:
+        kind = line.surface.partition(" ")[0]
+        places[line.paint].setdefault(kind, []).append(line.room)
+    main = next((paint for paint in schedule.numbers if "walls" in places[paint]), None)
+    for paint in sorted(schedule.numbers, key=lambda paint: "walls" not in places[paint]):
+        own, on = schedule.swatch(paint), places[paint]
+        name = f"{wording.paint(house, paint)}, {own.colour.undertone.words}, LRV {own.lrv:.0f}"
+        to_main = schedule.swatch(main) if main and main != paint else None
+        if rooms := on.get("walls"):
+            where = sections.some_rooms([room_name(house, room) for room in dict.fromkeys(rooms)])
+            strong = any(house.rooms[room].role == "accent" for room in rooms)
+            yield f"{name}: {_of_walls(own, to_main, strong=strong)} ({where})."
+        elif on.keys() <= {"accent", "part"}:
+            relation = f", {_relation(own, to_main)}" if to_main else ""
+            yield f"{name}: an accent on one wall or part{relation}."
+        elif on.keys() & {"trim", "doors"}:
+            yield f"{name}: {_of_woodwork(own)}."
+        else:
+            yield f"{name}: the ceilings, so that light comes back into the rooms."
+
+
+def _of_walls(own: Swatch, main: Swatch | None, *, strong: bool) -> str:
+    if main is None:
+        light = ", light enough to carry daylight on" if own.lrv >= LIGHT_LRV else ""
+        return f"the colour that joins the rooms{light}"
+    step = own.lrv - main.lrv
+    how = "as light as" if abs(step) <= STEP_LRV else "deeper than" if step < 0 else "lighter than"
+    return f"{'strong on purpose, ' if strong else ''}{how} {main.name}, {_relation(own, main)}"
+
+
+STEP_LRV = 5.0
+"""A smaller step of LRV counts as none here (our assumption)."""
+
+
+def _relation(own: Swatch, main: Swatch) -> str:
+    """How the undertone of a colour goes with that of another, in a few words."""
+    one, other = own.colour.undertone, main.colour.undertone
+    if one.family == other.family:
+        return "of the same undertone"
+    if one.temperature == "neutral":
+        return "a quiet neighbour"
+    if other.temperature == "neutral":
+        return f"{one.temperature} beside it"
+    same = one.temperature == other.temperature
+    return f"as {one.temperature}" if same else f"its {one.temperature} answer"
+
+
+def _of_woodwork(own: Swatch) -> str:
+    if own.lrv >= PALE_LRV:
+        return "woodwork near white, so that edges read beside the walls"
+    if own.lrv <= BLACK_LRV:
+        return "woodwork near black, dark on purpose"
+    return "woodwork in a colour of its own"
 
 
 _TO_CLIENT = {
@@ -262,6 +329,7 @@ def _items(schedule: Schedule) -> dict[str, str]:
         "Surfaces to be painted": f"{len(lines)} surfaces, room by room{more}" if lines else "",
         "Surfaces left unpainted": f"{counted(left, 'part')}, named with their rooms" if left
         else "none named",
+        "Window frames and stairs": next(sections.uncounted(schedule), "as listed in their rooms"),
         "Surfaces as they are now": of_all(noted),
         "Preparation": "by paint system" if any(noted) else "washing and dulling only",
         "Paint products": of_all(bool(line.system.product) for line in lines),

@@ -149,6 +149,10 @@ _NAMED = 4
 """More rooms than these are counted."""
 
 
+def some_rooms(names: Collection[str]) -> str:
+    return ", ".join(names) if len(names) <= _NAMED else f"{len(names)} rooms"
+
+
 def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
     """As in "walls: Hall, Landing"."""
     house = schedule.house
@@ -158,11 +162,8 @@ def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
         name = "parts" if kind.startswith("part ") else kind
         found[line.paint][name].append(house.rooms[line.room].name)
 
-    def some(rooms: Collection[str]) -> str:
-        return ", ".join(rooms) if len(rooms) <= _NAMED else f"{len(rooms)} rooms"
-
     return {
-        paint: [f"{kind}: {some(dict.fromkeys(rooms))}" for kind, rooms in kinds.items()]
+        paint: [f"{kind}: {some_rooms(dict.fromkeys(rooms))}" for kind, rooms in kinds.items()]
         for paint, kinds in found.items()
     }
 
@@ -564,6 +565,38 @@ def measuring_rules(schedule: Schedule) -> Iterator[str]:
             f" one takes {PANELLED_COEFFICIENT:g} times, {more:.0f} % more."
         )
     yield words
+    yield from uncounted(schedule)
+
+
+_OF_STAIRS = ("stair", "balust", "banister", "handrail", "spindle", "newel", "tread")
+
+
+def uncounted(schedule: Schedule) -> Iterator[str]:
+    """What painters paint as a rule and nobody has listed here as a part of its room."""
+    house = schedule.house
+    painted_rooms = dict.fromkeys(line.room for line in schedule.quantities.lines)
+    frames = [
+        room_name(house, room)
+        for room in painted_rooms
+        if house.rooms[room].windows
+        and all(part.kind != "window" for part in house.rooms[room].parts.values())
+    ]
+    flights = [
+        " to ".join(room_name(house, room) for room in each.between)
+        for each in house.openings.values()
+        if each.kind == "stairs"
+        and not painted_rooms.keys().isdisjoint(each.between)
+        and not any(
+            word in key
+            for room in each.between
+            for key in house.rooms[room].parts
+            for word in _OF_STAIRS
+        )
+    ]
+    named = {"window frames": frames, "balustrades, handrails and steps of the stairs": flights}
+    listed_ = [f"{what} ({some_rooms(where)})" for what, where in named.items() if where]
+    if listed_:
+        yield f"Not measured and in no amount or sum: {'; '.join(listed_)}. Agree them apart."
 
 
 def coats_rule(schedule: Schedule) -> str:
@@ -662,7 +695,8 @@ def costs(schedule: Schedule) -> Section:
         if paint is not None:
             tax = " before tax" if house.client.tax is not None else ""
             words += f" Paint and labour: {wording.money(paint + labour_, house)}{tax}."
-    return Section("What it costs", (Text(total(schedule)), Text(words)))
+    texts = (total(schedule), words, *uncounted(schedule))
+    return Section("What it costs", tuple(map(Text, texts)))
 
 
 WORK_CONDITIONS = listed(

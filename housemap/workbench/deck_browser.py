@@ -110,7 +110,11 @@ def chart_of(name: ChartName, hvc: Floats, paints: int, *, narrow: bool = False)
     if name == "hue":
         # The more paints there are, the less of the hue circle a page holds.
         step = FAMILY_STEP if paints <= FEW else HALF_STEP if paints < MANY else FINE_STEP
-        return Chart(hue_bins(hvc, step), values, chromas, every, places(hue, chroma, -value))
+        pages = hue_bins(hvc, step)
+        if step == HALF_STEP:  # 2.5YR shares the page of 5YR
+            grey, *hues_ = pages.labels
+            pages = pages._replace(labels=(grey, *(f"near {each}" for each in hues_)))
+        return Chart(pages, values, chromas, every, places(hue, chroma, -value))
     if name == "value":
         order = places(hue, chroma, -value)
         return Chart(values, hue_bins(hvc, HALF_STEP), chromas, every, order, greys_across=True)

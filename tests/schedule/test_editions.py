@@ -8,8 +8,17 @@ from typing import cast
 import pytest
 
 from housemap.model.edits import assign
-from housemap.model.house import Brief, Edition, House, Part, Sample, SurfaceSheens, Verdict
-from housemap.schedule import editions
+from housemap.model.house import (
+    Brief,
+    Edition,
+    House,
+    Opening,
+    Part,
+    Sample,
+    SurfaceSheens,
+    Verdict,
+)
+from housemap.schedule import editions, wording
 from housemap.schedule.as_text import as_markdown
 from housemap.schedule.blocks import Bullets, Section, Table, Text
 from housemap.schedule.document import Schedule, issued
@@ -115,6 +124,17 @@ def test_a_rejected_or_unsure_paint_is_marked_in_its_own_line() -> None:
             lines = [line for line in words.splitlines() if mark in line]
             assert bool(lines) is (edition in marked)
             assert all(name in line for line in lines)
+
+
+def test_the_idea_gives_every_colour_its_reason_once(made: Schedule) -> None:
+    """By its place, its LRV and undertone beside the main wall colour (common practice)."""
+    idea = words_of(section(made, "client", "The idea"))
+    reasons = idea[idea.index("Why these colours:") :].splitlines()[1:]
+    named = [wording.paint(made.house, paint) for paint in made.numbers]
+    told = [line.split(",")[0] for line in reasons[: len(named)]]
+    assert sorted(told) == sorted(named)
+    assert "the colour that joins the rooms" in reasons[0]
+    assert "woodwork near white" in idea[idea.index("Quarry Chalk (A-001)") :]
 
 
 def test_the_clients_paper_speaks_to_the_client() -> None:
@@ -282,6 +302,7 @@ CHECKLIST = (
     ("Client and address", "A. Reader"),
     ("Surfaces to be painted", "surfaces"),
     ("Surfaces left unpainted", "1 part"),
+    ("Window frames and stairs", "in no amount or sum: window frames (Hall, Study)"),
     ("Surfaces as they are now", "of"),
     ("Preparation", "paint system"),
     ("Paint products", "of"),
@@ -319,6 +340,24 @@ def test_each_item_of_a_painting_specification_is_there_or_said_to_be_not_given(
     assert list(found) == [item for item, _ in CHECKLIST]
     for item, words in CHECKLIST:
         assert words in found[item], item
+
+
+def test_what_is_not_measured_is_declared_until_it_is_a_part_of_its_room() -> None:
+    """Window frames and balustrades: painters paint them as a rule (common practice)."""
+    house = papers_house()
+    stairs = Opening(("hall", "study"), "stairs")
+    house = replace(house, openings={**house.openings, "flight": stairs})
+    declared = "stairs (Hall to Study). Agree them apart."
+    for edition, title in (("painter", "How it was measured"), ("client", "What it costs")):
+        text = words_of(section(schedule(house), cast("Edition", edition), title))
+        assert "window frames (Hall, Study)" in text
+        assert declared in text
+    parts = {"frames": Part("window", paint="chalk"), "handrail": Part("other", area_m2=1.0)}
+    hall = replace(house.rooms["hall"], parts=parts)
+    listed = schedule(replace(house, rooms={**house.rooms, "hall": hall}))
+    text = words_of(section(listed, "painter", "How it was measured"))
+    assert "window frames (Study)" in text
+    assert "stairs" not in text
 
 
 def test_a_house_that_says_nothing_gives_a_specification_that_says_so() -> None:

@@ -92,7 +92,7 @@ async def test_turning_the_light_tells_which_rooms_are_without() -> None:
         await pilot.press("t")
         assert "Study (not measured)" in screen_text(app)
         await pilot.press("k", "escape")
-        assert "(1 without)" in screen_text(app)
+        assert "(1 room unlit)" in screen_text(app)
 
 
 async def test_light_that_is_not_there_yet_is_told_and_comes_by_itself() -> None:
@@ -129,7 +129,7 @@ async def test_an_edit_by_evening_keeps_the_evening() -> None:
 
 async def test_the_card_tells_what_the_paint_costs_once_it_has_been_looked_at_closely() -> None:
     async with opened() as (app, pilot):
-        await until(pilot, lambda: "against Chalk Lump" in screen_text(app))
+        await until(pilot, lambda: "less than with Chalk Lump" in screen_text(app))
         await until(pilot, lambda: "daylight factor" in screen_text(app))
 
 

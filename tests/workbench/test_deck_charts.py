@@ -48,7 +48,7 @@ def test_every_chip_stands_once_in_each_chart(
 
 def test_the_notation_deck_stands_where_its_notations_say() -> None:
     chart = chart_of("hue", NOTATION.hvc, len(NOTATION))
-    page = chart.page(chart.pages.labels.index("5Y"), ROWS)
+    page = chart.page(chart.pages.labels.index("near 5Y"), ROWS)
     at = page.rows.index("7"), page.columns.index("2")
     names = [NOTATION.swatches[chip].name for chip in page.cells[at]]
     assert names == ["2.5Y 7/2", "5Y 7/2"]

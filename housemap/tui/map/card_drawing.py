@@ -39,10 +39,13 @@ def light_loss_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
         yield from page.heading("light, with the lightest paint of the house")
         best = None
     else:
-        name = shades.house.paints[lightest].name
-        yield from page.heading(f"light on the walls (against {name} there)")
+        yield from page.heading("light on the walls")
         best = (shades.paints_on_walls(room) or {}).get(lightest)
     yield from page.text(", ".join(_figures(now, best)))
+    if best is not None:
+        name = shades.house.paints[lightest].name
+        text = f"In brackets: less than with {name}, the lightest paint here."
+        yield from page.text(text, quiet=True)
 
 
 def _now(shades: Shades, room: str) -> "PaintLight | None":

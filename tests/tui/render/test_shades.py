@@ -149,7 +149,7 @@ def session_under(light: Light, report: Report | None = REPORT) -> Session:
 
 def test_the_light_is_always_told_in_words() -> None:
     assert light_note(session_under("reference")) == "light: reference"
-    assert light_note(session_under("day")) == "light: day (1 without)"
+    assert light_note(session_under("day")) == "light: day (1 room unlit)"
     assert light_note(session_under("evening", None)) == "light: evening (being computed)"
     assert "Study (not measured)" in light_shown(shades("day"))
     assert "being computed" in light_shown(shades("day", report=None)).lower()
