@@ -122,19 +122,11 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
     """From the start: set later, all styles would be worked out twice."""
 
     def __init__(
-        self,
-        session: "Session | None" = None,
-        *,
-        file: Path | None = None,
-        ahead: "Ahead | None" = None,
-        read_only: bool = False,
-        depth: Depth = EXACT,
-        ascii_only: bool = False,
-        drawing: Drawing = BLOCKS,
-        keymap: Keymap | None = None,
-        reporter: "Reporter | None" = None,
-        told: Sequence[str] = (),
-    ) -> None:
+        self, session: "Session | None" = None, *, file: Path | None = None,
+        ahead: Ahead | None = None, read_only: bool = False, depth: Depth = EXACT,
+        ascii_only: bool = False, drawing: Drawing = BLOCKS, keymap: Keymap | None = None,
+        reporter: "Reporter | None" = None, told: Sequence[str] = (),
+    ) -> None:  # fmt: skip
         """Open on a session, on a file, or without both on the start screen.
 
         `ahead`: what another process makes of the file meanwhile.

@@ -108,13 +108,12 @@ def found_for(typed: str, commands: Sequence[Found], others: Sequence[Found]) ->
     if not words:
         return [*commands]
     meant = commands_called(typed)
-    each = [e for e in (*commands, *others) if _fits(e, words) or e.command in meant]
+    each = [
+        entry
+        for entry in (*commands, *others)
+        if entry.command in meant or all(word in entry.title.casefold() for word in words)
+    ]
     return sorted(each, key=lambda entry: (entry.elsewhere, _order(entry, words, meant)))
-
-
-def _fits(entry: Found, words: Sequence[str]) -> bool:
-    title = entry.title.casefold()
-    return all(word in title for word in words)
 
 
 def _order(entry: Found, words: Sequence[str], meant: frozenset[str]) -> int:

@@ -156,7 +156,7 @@ class HouseScreen(ProgramScreen):
 
     def body(self) -> ComposeResult:
         """Without containers: every widget under the map costs time at each key."""
-        yield HouseMap(self.scene(), self.go, id="map")
+        yield HouseMap(self.scene(), self.go)
         yield Card(self, id="card")
         yield TooSmall(id="small")
 

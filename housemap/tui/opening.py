@@ -49,8 +49,9 @@ def open_program(arguments: Namespace) -> int:
     if app.fault:
         raise app.fault
     status = app.return_code or 0
-    if status:
-        _keep_work(app)
+    if status and app.session and app.session.unsaved and app.keep_work():
+        words = "what was not saved has been kept; the next start offers it"
+        print(f"housemap: {words}", file=sys.stderr)  # noqa: T201 - the screen is gone
     return status
 
 
@@ -86,10 +87,3 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
 def _is_utf8() -> bool:
     """Whether the terminal's own encoding can show more than ASCII."""
     return (sys.stderr.encoding or "").lower().replace("-", "") == "utf8"
-
-
-def _keep_work(app: "HousemapApp") -> None:
-    """Keep what was not saved when the program had to end."""
-    if app.session and app.session.unsaved and app.keep_work():
-        words = "what was not saved has been kept; the next start offers it"
-        print(f"housemap: {words}", file=sys.stderr)  # noqa: T201 - the screen is gone

@@ -57,12 +57,9 @@ class Tmux(NamedTuple):
 
 
 def settle_drawing(
-    option: str,
-    environment: Mapping[str, str],
-    cell_px: tuple[int, int],
-    tmux: Tmux | None = None,
-    answer: bytes | None = None,
-) -> Drawing:
+    option: str, environment: Mapping[str, str], cell_px: tuple[int, int],
+    tmux: Tmux | None = None, answer: bytes | None = None,
+) -> Drawing:  # fmt: skip
     """Which protocol; `answer` is what the terminal said to ASK, where it was asked."""
     offset = tmux.offset if tmux else None
     if option in PROTOCOLS:

@@ -40,19 +40,13 @@ class HouseMap(Stage, can_focus=True):
     class Shown(Message):
         """The map has been on the screen for the first time."""
 
-    def __init__(
-        self,
-        scene: Scene,
-        go: Callable[[str], None] = lambda _: None,
-        *,
-        id: str | None = None,  # noqa: A002 - Textual's name
-    ) -> None:
+    def __init__(self, scene: Scene, go: Callable[[str], None]) -> None:
         """`go` is called at once with "left", "right", "up", "down", "next" or "previous".
 
         A message would come after the next key where two are typed at once, and that key would be
         for the room left behind.
         """
-        super().__init__(id=id)
+        super().__init__(id="map")
         self._go = go
         self._scene = scene
         self._was_shown = False

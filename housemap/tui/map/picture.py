@@ -161,26 +161,9 @@ def frame_stamps(cells: frozenset[Place], inks: RoomInks, look: Look) -> Iterato
     heart = core - inner
     roomy = heart and all(any(n in heart for n in _around(cell)) for cell in inner)
     ring = inner if roomy else edge
-    joins = {cell: _joins(ring, cell) for cell in ring}
     ink = Ink(inks.text, inks.body, bold=not look.colour)
-    for row, column, text in _in_runs(ring, lambda cell: look.glyphs.frame[joins[cell]]):
-        yield Stamp(column, row, text, ink)
-
-
-def _in_runs(
-    cells: Iterable[Place], char: Callable[[Place], str]
-) -> Iterator[tuple[int, int, str]]:
-    """Cells side by side as one text: row, first column, text."""
-    start, text = (-1, -1), ""
-    for row, column in sorted((row, column) for column, row in cells):
-        if text and (row, column) != (start[0], start[1] + len(text)):
-            yield *start, text
-            text = ""
-        if not text:
-            start = row, column
-        text += char((column, row))
-    if text:
-        yield *start, text
+    for cell in sorted(ring):
+        yield Stamp(*cell, look.glyphs.frame[_joins(ring, cell)], ink)
 
 
 def _around(cell: Place) -> Iterator[Place]:

@@ -197,7 +197,8 @@ class MapInPixels:
         second = opening.between[1]
         run = unit(minus(sides[1][1], sides[1][0]))
         on = -run[1], run[0]
-        if self._owner_beyond(sides[1], on) != self._drawn.picture.numbers[second]:
+        beyond = plus(middle(*sides[1]), scaled(on, 2 * TRIM_PX))
+        if self._owner_at(beyond) != self._drawn.picture.numbers[second]:
             on = run[1], -run[0]
         left_first = dot(run, (on[1], -on[0])) < 0
         goes_on = (opening.into or second) == second
@@ -213,9 +214,6 @@ class MapInPixels:
         for start, end in pairwise(arc):
             self._line(start, end, WALL_PX, ink)
         self._line(hinge, arc[-1], LEAF_PX, colour)
-
-    def _owner_beyond(self, wall: Segment, way: Point) -> int:
-        return self._owner_at(plus(middle(*wall), scaled(way, 2 * TRIM_PX)))
 
     def _windows(self) -> None:
         """A double line over the wall."""
@@ -242,7 +240,9 @@ class MapInPixels:
             points = [(x * self._cell[0], y * self._cell[1]) for x, y in path]
             for a, b in pairwise(points):
                 for start, end in dashes(a, b):
-                    if self._cell_at(middle(start, end)) not in self._drawn.picture.written:
+                    x, y = middle(start, end)
+                    cell = int(x // self._cell[0]), int(y // self._cell[1])
+                    if cell not in self._drawn.picture.written:
                         self._line(start, end, WALL_PX, self._ink_at(start))
         if looking.standing and looking.standing.room in self._geometry.rooms:
             for outline in looking.standing.seen_m:
@@ -276,9 +276,6 @@ class MapInPixels:
             row = shown[stamp.row] if 0 <= stamp.row < port.rows else shown[:0]
             row[max(stamp.column, 0) : max(stamp.column + stamp.width, 0)] = 0
         return shown.repeat(self._cell[1], axis=0).repeat(self._cell[0], axis=1)
-
-    def _cell_at(self, at: Point) -> tuple[int, int]:
-        return int(at[0] // self._cell[0]), int(at[1] // self._cell[1])
 
     def _owner_at(self, at: Point) -> int:
         x, y = int(at[0]), int(at[1])

@@ -167,12 +167,10 @@ def _thirds(texts: list[str], page: Page) -> Row:
 
 
 def _lean(view: LightView, light: Light, paint: str) -> str:
-    shades = view.under(light)
-    if light != "reference" and (reason := shades.lacks(view.room.id)):
-        return reason
+    shades, place = view.under(light), (view.room.id, "walls", paint)
     if light == "reference":
-        return shades.undertone(view.room.id, "walls", paint)
-    return shades.shift(view.room.id, "walls", paint) or "much the same"
+        return shades.undertone(*place)
+    return shades.lacks(view.room.id) or shades.shift(*place) or "much the same"
 
 
 def _moves(view: LightView) -> str:
