@@ -77,15 +77,11 @@ class Glass(NamedTuple):
 
 def _glass(shape: Shape, window: Hole) -> Glass:
     corner, axes = frame(shape, window)
-    across, bands = _middles(window.width_m), _middles(window.height_m)
-    u, v = np.meshgrid(across * window.width_m, bands * window.height_m)
-    points = corner + np.stack([u.ravel(), v.ravel()], axis=-1) @ axes[:2]
-    return Glass(points, axes[2], window.height_m / len(bands))
-
-
-def _middles(length_m: float) -> Floats:
-    count = min(max(2, int(np.ceil(length_m / WINDOW_STEP_M))), WINDOW_POINTS)
-    return np.asarray((np.arange(count) + 0.5) / count)
+    size = np.array([window.width_m, window.height_m])
+    across, bands = np.clip(np.ceil(size / WINDOW_STEP_M), 2, WINDOW_POINTS).astype(int).tolist()
+    u, v = np.meshgrid(*((np.arange(count) + 0.5) / count for count in (across, bands)))
+    points = corner + np.stack([u.ravel(), v.ravel()], axis=-1) * size @ axes[:2]
+    return Glass(points, axes[2], window.height_m / bands)
 
 
 def _mean_exitance(centre_m: Floats, normal: Floats, glass: Glass, outside: Outside) -> Floats:

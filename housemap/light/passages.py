@@ -103,10 +103,9 @@ def _counted(gates: Gates, numbers: Ints) -> tuple[Ended, Crossed]:
     share = area / np.maximum(start.entered + end.entered, 1)
     begun, line = start.patch[crossed.line] >= 0, crossed.line
     value = area[line] * crossed.kept * start.kept[line] / (crossed.entered + start.entered[line])
-    return (
-        (start.patch[ended], end.patch[ended], share[ended], (start.kept * end.kept)[ended]),
-        (crossed.cell[begun], start.patch[line[begun]], value[begun]),
-    )
+    onto = crossed.cell[begun], start.patch[line[begun]], value[begun]
+    kept = (start.kept * end.kept)[ended]
+    return (start.patch[ended], end.patch[ended], share[ended], kept), onto
 
 
 def _open_m2(gates: Gates, cluster: Cluster) -> Floats:

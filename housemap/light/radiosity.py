@@ -7,7 +7,6 @@ that by modes is computed at NODES and interpolated. With steep spectra the resu
 of patches at every band, mostly within 0.02 %.
 """
 
-from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -114,7 +113,11 @@ def modes_of(mesh: Mesh, holes_from: int | None = None) -> Modes:
     """
     member = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface[None, :])
     seen = member.astype(np.float32) @ mesh.exchange_m2 / mesh.area_m2
-    each = list(_each_surface(mesh, seen, holes_from or len(mesh.surfaces)))
+    each = []
+    for number in range(len(mesh.surfaces)):
+        mine = np.flatnonzero(mesh.surface == number)
+        ways = seen[:, mine] if number < (holes_from or len(mesh.surfaces)) else seen[:0, mine]
+        each.append((mine, _modes(mesh.area_m2[mine], ways)))
     surface = np.repeat(np.arange(len(each)), [len(modes) for _, modes in each])
     on_patches = np.zeros((len(surface), len(mesh.area_m2)))
     start = 0
@@ -123,14 +126,6 @@ def modes_of(mesh: Mesh, holes_from: int | None = None) -> Modes:
         start += len(modes)
     gather = single(on_patches) @ mesh.exchange_m2
     return Modes(surface, single(on_patches), gather, gather @ on_patches.T, single(seen))
-
-
-def _each_surface(mesh: Mesh, seen: Floats, holes_from: int) -> Iterator[tuple[Ints, Floats]]:
-    """The patches of each surface and its modes on them; `seen` are view factors to surfaces."""
-    for surface in range(len(mesh.surfaces)):
-        mine = np.flatnonzero(mesh.surface == surface)
-        ways = seen[:, mine] if surface < holes_from else seen[:0, mine]
-        yield mine, _modes(mesh.area_m2[mine], ways)
 
 
 def _modes(area_m2: Floats, seen: Floats) -> Floats:
