@@ -42,14 +42,11 @@ def two_rooms(
     """A hall and a study, walls in the colours given and all trim in the third."""
     used = paints(hall=hall, study=study, **({"trim": trim} if trim else {}))
     trim_id = "trim" if trim else None
-    return House(
-        paints=used,
-        rooms={
-            name: Room(name.capitalize(), paints=SurfacePaints(walls=name, trim=trim_id))
-            for name in ("hall", "study")
-        },
-        openings={"door": Opening(("hall", "study"), kind)},
-    )
+    rooms = {
+        name: Room(name.capitalize(), paints=SurfacePaints(walls=name, trim=trim_id))
+        for name in ("hall", "study")
+    }
+    return House(paints=used, rooms=rooms, openings={"door": Opening(("hall", "study"), kind)})
 
 
 def with_room(house: House, room_id: str, room: Room) -> House:
@@ -64,12 +61,10 @@ def measured(room: Room) -> Room:
 def lit_room(walls: str, lamp_kelvin: float) -> House:
     """A measured room with a south window and a lamp, its other surfaces white or oak."""
     room = Room(
-        "Hall",
-        paints=SurfacePaints("walls", "white", "white", "white"),
-        floor="oak",
+        "Hall", paints=SurfacePaints("walls", "white", "white", "white"), floor="oak",
         windows={"south": Window("s", 1.0, 1.4, 1.2, 0.9)},
         lamps={"pendant": Lamp(1800.0, lamp_kelvin)},
-    )
+    )  # fmt: skip
     return one_room(measured(room), {"oak": "10YR 6/1"}, walls=walls, white="N 9.5/")
 
 
@@ -79,33 +74,26 @@ _CROWD = ("5Y 8.5/1", "5PB 5/4", "10R 5/6", "5G 6/4", "10YR 7/6", "5P 4/4")
 def crowded_hall(colours: int) -> House:
     """An unmeasured hall with five rooms off it in so many colours."""
     names = [f"room-{number}" for number in range(5)]
-    used = {name: _CROWD[1 + number % colours] for number, name in enumerate(names)}
     rooms = {
         name: Room(name.replace("-", " ").capitalize(), paints=SurfacePaints(walls=name))
         for name in ("hall", *names)
     }
     openings = {name: Opening(("hall", name), "doorway") for name in names}
-    coloured = {name: Paint(name, colour(text)) for name, text in used.items()}
-    return House(
-        paints={"hall": Paint("Hall", colour(_CROWD[0])), **coloured},
-        rooms=rooms,
-        openings=openings,
-    )
+    used = {"hall": Paint("Hall", colour(_CROWD[0]))}
+    for number, name in enumerate(names):
+        used[name] = Paint(name, colour(_CROWD[1 + number % colours]))
+    return House(paints=used, rooms=rooms, openings=openings)
 
 
 def loop_of_rooms(off_m: float) -> House:
     """Four rooms in a square, each opening into the next; one opening is measured `off_m` off."""
     square = ("south-west", "south-east", "north-east", "north-west")
     walls = (("e", "w"), ("n", "s"), ("w", "e"), ("s", "n"))
-    room = measured(Room(""))
-    openings = {
-        f"{name}-{after}": Opening(
+    openings = {}
+    for name, after, (wall, to_wall) in zip(square, square[1:] + square[:1], walls, strict=True):
+        openings[f"{name}-{after}"] = Opening(
             (name, after), "doorway", wall=wall, along_m=1.0, to_wall=to_wall,
             to_along_m=1.0 + (off_m if name == "south-west" else 0.0), width_m=0.8,
-        )
-        for name, after, (wall, to_wall) in zip(
-            square, (*square[1:], square[0]), walls, strict=True
-        )
-    }  # fmt: skip
-    rooms = {name: replace(room, name=name.capitalize()) for name in square}
+        )  # fmt: skip
+    rooms = {name: measured(Room(name.capitalize())) for name in square}
     return House(rooms=rooms, openings=openings)

@@ -79,27 +79,19 @@ class RoomInputs(NamedTuple):
 
 
 def inputs_of(
-    house: House,
-    room_id: str,
-    paints: Mapping[str, SurfaceColour],
-    finishes: Mapping[str, SurfaceColour],
-    openings: Mapping[str, Opening],
-) -> RoomInputs:
+    house: House, room_id: str, paints: Mapping[str, SurfaceColour],
+    finishes: Mapping[str, SurfaceColour], openings: Mapping[str, Opening],
+) -> RoomInputs:  # fmt: skip
     """A room of a house as inputs; `openings` are those of the room."""
     room = house.rooms[room_id]
     on = {surface: paints[paint] for surface, paint in room.paints.chosen()}
-    return RoomInputs(
-        room,
-        RoomColours(
-            on.get("walls"), on.get("ceiling"), finishes[room.floor] if room.floor else None,
-            on.get("trim"), on.get("doors"),
-            {wall: paints[accent.paint] for wall, accent in room.accents.items()},
-        ),
-        openings_of(house, room_id, openings),
-        house.north_deg,
-        house.latitude_deg,
-        house.ground,
+    accents = {wall: paints[accent.paint] for wall, accent in room.accents.items()}
+    colours = RoomColours(
+        on.get("walls"), on.get("ceiling"), finishes[room.floor] if room.floor else None,
+        on.get("trim"), on.get("doors"), accents,
     )  # fmt: skip
+    sky = house.north_deg, house.latitude_deg, house.ground
+    return RoomInputs(room, colours, openings_of(house, room_id, openings), *sky)
 
 
 def openings_of(

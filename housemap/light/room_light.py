@@ -58,22 +58,12 @@ def unlit(inputs: RoomInputs, outdoor_lux: float, scene: Scene | None = None) ->
 
 
 def room_light(
-    inputs: RoomInputs,
-    outdoor_lux: float,
-    scene: Scene,
-    lights: Mapping[LightName, Lit],
+    inputs: RoomInputs, outdoor_lux: float, scene: Scene, lights: Mapping[LightName, Lit],
     plane: PlaneLight | None,
-) -> RoomLight:
+) -> RoomLight:  # fmt: skip
     factor = scene.daylight_factor()
-    return RoomLight(
-        inputs,
-        outdoor_lux,
-        lights=lights,
-        daylight=factor if scene.panes else None,
-        plane=plane,
-        mean_reflectance=factor.mean_reflectance,
-        notes=scene.notes,
-    )
+    daylight, mean = factor if scene.panes else None, factor.mean_reflectance
+    return RoomLight(inputs, outdoor_lux, lights, daylight, plane, mean, scene.notes)
 
 
 def why_unlit(room: Room, known: RoomLight, light: LightName) -> str:

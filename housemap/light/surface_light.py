@@ -123,12 +123,9 @@ def xy(light: Floats) -> tuple[float, float]:
 
 
 def lights_of(
-    scene: Scene,
-    modes: Modes,
-    light: tuple[FirstLight, Bounced],
-    columns: Sequence[Column],
+    scene: Scene, modes: Modes, light: tuple[FirstLight, Bounced], columns: Sequence[Column],
     lumens: tuple[Floats, Floats],
-) -> tuple[dict[LightName, Lit], Floats]:
+) -> tuple[dict[LightName, Lit], Floats]:  # fmt: skip
     """The lights of a room: first light by column, and what bounces; and their correction.
 
     `lumens` are what comes in first, by column, and what comes in later, by column and band.

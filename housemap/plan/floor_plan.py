@@ -175,10 +175,8 @@ def side(room: Room, wall_key: str | None, along_m: float | None, opening: Openi
 def sides(house: House, opening: Opening) -> tuple[Side | None, Side | None]:
     """The opening's side in its first room and in its second."""
     first, second = (house.rooms[room] for room in opening.between)
-    return (
-        side(first, opening.wall, opening.along_m, opening),
-        side(second, opening.to_wall, opening.to_along_m, opening),
-    )
+    near = side(first, opening.wall, opening.along_m, opening)
+    return near, side(second, opening.to_wall, opening.to_along_m, opening)
 
 
 def aligned(first: Side, second: Side) -> tuple[Segment, Segment] | None:
@@ -199,14 +197,8 @@ def measured_tie(house: House, opening_id: str) -> Tie | None:
     if not (first and second and pair):
         return None
     through = plus(pair[0][0], scaled(first.outward, house.wall_thickness_m))
-    return Tie(
-        opening=opening_id,
-        a=opening.between[0],
-        b=opening.between[1],
-        offset_m=minus(through, pair[1][0]),
-        along=first.along,
-        taped_m=first.along_m + second.along_m,
-    )
+    offset, taped_m = minus(through, pair[1][0]), first.along_m + second.along_m
+    return Tie(opening_id, *opening.between, offset, first.along, taped_m)
 
 
 def carried_across(

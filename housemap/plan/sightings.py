@@ -90,11 +90,9 @@ def _widened(cone: Cone | None, lefts: Ends, rights: Ends) -> Cone | None:
 
 
 def sightings(
-    graph: HouseGraph,
-    plan: Plan,
-    measured: Mapping[Pair, tuple[Way, ...]],
+    graph: HouseGraph, plan: Plan, measured: Mapping[Pair, tuple[Way, ...]],
     shares: Mapping[Pair, float] | None = None,
-) -> Mapping[Pair, Sighting]:
+) -> Mapping[Pair, Sighting]:  # fmt: skip
     """Every pair of rooms that see each other, by sorted pair.
 
     `measured` are the pairs that see each other by measures, and how (`ways` or `Sight.pairs`);
