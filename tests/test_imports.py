@@ -82,6 +82,11 @@ def test_the_first_picture_is_drawn_without_textual_or_heavy_libraries() -> None
     assert imports_in_fresh_interpreter(modules, ("textual", *HEAVY)) == ""
 
 
+def test_the_first_picture_waits_for_nothing_that_only_an_open_house_needs() -> None:
+    house = ("housemap.model.house", "housemap.tui.describe", "housemap.workbench.session")
+    assert imports_in_fresh_interpreter(["housemap.tui.app"], house) == ""
+
+
 def test_a_banned_import_would_be_named() -> None:
     assert imports_in_fresh_interpreter(["networkx"], ["networkx"]) == "networkx brings networkx"
 

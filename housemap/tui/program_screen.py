@@ -12,7 +12,6 @@ from textual.screen import Screen
 from housemap.errors import HousemapError
 from housemap.tui.background import Outcome, WorkFailed
 from housemap.tui.commands import BY_ID, Command, Keymap
-from housemap.tui.describe import step_of
 from housemap.tui.keys import ALWAYS, Keyed, bar_items, shown_key
 from housemap.tui.pictures import Drawing
 from housemap.tui.questions import Choice, LeftLines, Prompt, Question, Then
@@ -141,6 +140,8 @@ class ProgramScreen(OwnScreen, Screen[None]):
     @property
     def hints(self) -> Sequence[str]:
         """What the status line shows while there is no message: the first of them that fits."""
+        from housemap.tui.describe import step_of  # noqa: PLC0415 - 40 ms before the first frame
+
         keymap = self.program.keymap
         if self.HINT or self.session is None:
             return [self.HINT]
