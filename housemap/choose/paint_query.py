@@ -68,27 +68,22 @@ _NOTATION = re.compile(
 
 
 class Paints(Protocol):
-    """Paints that can be searched, a row each."""
+    """Paints that can be searched, a row each; figures that are not known are NaN.
+
+    Words are as `search_words` makes them; `hvc` is ASTM D1535 hue number 0..100, value and chroma,
+    `lab100` CIELAB under D65 for the 10 degree observer, (n, 3) both; families are undertones.
+    """
 
     @property
-    def words(self) -> Sequence[str]:
-        """Everything of each that may be searched, as `search_words` makes it."""
-
+    def words(self) -> Sequence[str]: ...
     @property
-    def lrv(self) -> Floats:
-        """(n); NaN where it is not known, as below."""
-
+    def lrv(self) -> Floats: ...
     @property
-    def hvc(self) -> Floats:
-        """ASTM D1535 hue number 0..100, value and chroma: (n, 3)."""
-
+    def hvc(self) -> Floats: ...
     @property
-    def lab100(self) -> Floats:
-        """CIELAB under D65 for the 10 degree observer: (n, 3)."""
-
+    def lab100(self) -> Floats: ...
     @property
-    def families(self) -> Sequence[str]:
-        """Undertones."""
+    def families(self) -> Sequence[str]: ...
 
 
 @dataclass(frozen=True, slots=True)

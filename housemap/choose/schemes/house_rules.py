@@ -358,15 +358,15 @@ def _staying(study: Study, room: str) -> Iterator[Coat]:
 def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swatch) -> str:
     """What to say where a kept finish fights with the paint that a scheme is built around.
 
-    Empty where it suits all of the rooms; the nearest paint that does is named.
+    Empty where it is kept off few rooms only; else the nearest paint that fights in none is named.
     """
     alone = Chips((around,))
     met = [room for room in rooms if fights(study, [room], alone).any()]
-    if not met:
-        return ""
-    kept = {c.swatch for r in met for c in _staying(study, r) if _clash(study, c.swatch, alone)[0]}
     own = {key: each.paints.walls for key, each in study.house.rooms.items()}
     there = [r for r in met if (paint := own[r]) and study.paint(paint).colour == around.colour]
+    if not there and 2 * len(met) <= len(rooms):
+        return ""
+    kept = {c.swatch for r in met for c in _staying(study, r) if _clash(study, c.swatch, alone)[0]}
     calm = chips.colours.near_neutral & (fights(study, rooms, chips) == 0)
     apart = ucs_parts(np.array(around.colour.ucs), chips.colours.ucs)[0]
     nearest = chips.swatches[int(np.where(calm, apart, np.inf).argmin())] if calm.any() else None

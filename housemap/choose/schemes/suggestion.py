@@ -136,8 +136,8 @@ class Palette:
         some = chosen.keys() if rooms is None else rooms
         source, rules = self.screened.source, self.made.rules
         named = [*broken_wishes(after.study, rooms)]
-        if source.around is not None:
-            named.append(kept_clashes(after.study, source.rooms, source.chips, source.around))
+        if around := source.asked.around:
+            named.append(kept_clashes(after.study, source.rooms, source.chips, around))
         crowds = sum(finding.check == "crowd" for finding in after.findings)
         if crowds and (asked := self.screened.asked_colours):
             named.append(f"Views with too many colours ({crowds}): {asked} are asked for")
