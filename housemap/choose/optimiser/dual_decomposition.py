@@ -113,8 +113,6 @@ LEAST = 4
 """Any tree may compute so many times the cells of the pairs themselves."""
 WIDE = Budget(inf, inf, 20)
 """For the tree of all pairs: a wider one is of no use, however few labels are open."""
-SMALL = 24
-"""Labels up to which sums of pairs that are small enough for all rooms are kept as tables."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -162,11 +160,12 @@ class Relaxer:
 
     def __init__(self, indexed: Indexed, poll: Poll = no_poll) -> None:
         self.indexed, self.poll = indexed, poll
-        small = np.minimum(indexed.sizes, SMALL)
-        self.whole = _whole(indexed, small, poll)
-        """The tree of all pairs, laid out for small rooms; None if it is too wide for any."""
-        as_it_is = np.array_equal(small, indexed.sizes)
-        self._roomy = self.whole if as_it_is else _whole(indexed, indexed.sizes, poll)
+        sizes, every = indexed.sizes.tolist(), range(len(indexed.edges))
+        order = min_fill(sizes, indexed.edges, WIDE, poll)
+        self.whole = (
+            _relaxation(indexed, sizes, every, order, decoupled=(), decided=()) if order else None
+        )
+        """The tree of all pairs; None if it is too wide for any."""
 
     def relax(self, sizes: Labels) -> Relaxation:
         """For rooms with so many labels open (n): exact if REPEATED affords that.
@@ -174,18 +173,9 @@ class Relaxer:
         Else one with decoupled pairs, whose tree keeps to OFTEN. A room with a single
         label counts as decided; it must have a single one in every case of a batch.
         """
-        whole = self.whole if sizes.max() <= SMALL else self._roomy
-        if whole is not None and whole.fits(sizes, REPEATED):
-            return whole
+        if self.whole is not None and self.whole.fits(sizes, REPEATED):
+            return self.whole
         return _partial(self.indexed, sizes, OFTEN, self.poll)
-
-
-def _whole(indexed: Indexed, sizes: Labels, poll: Poll) -> Relaxation | None:
-    order = min_fill(sizes.tolist(), indexed.edges, WIDE, poll)
-    if order is None:
-        return None
-    edges = range(len(indexed.edges))
-    return _relaxation(indexed, sizes.tolist(), edges, order, decoupled=(), decided=())
 
 
 def _partial(indexed: Indexed, sizes: Labels, budget: Budget, poll: Poll) -> Relaxation:
