@@ -18,6 +18,7 @@ from statistics import quantiles
 from time import process_time
 
 from housemap.checks.report import report_of
+from housemap.file.deck_file import save_deck
 from housemap.file.reader import read_house
 from housemap.plan.elevations import Elevations
 from housemap.plan.placing import place
@@ -29,6 +30,7 @@ from tests.benchmarks.bench_schedule import all_different
 from tests.benchmarks.measuring import AS_INSTALLED, all_found, first_frame, module, saved
 from tests.benchmarks.measuring import start_processor_seconds as shown_seconds
 from tests.support.big_house import big_house
+from tests.support.chips import random_paints
 from tests.support.project import DEMO
 
 RUNS = 3
@@ -42,8 +44,10 @@ def main() -> None:
     with (
         saved(big_house(2000)) as huge,
         saved(all_different(big_house(200))) as large,
-        tempfile.TemporaryDirectory(prefix="housemap-bench-") as cache,
+        tempfile.TemporaryDirectory(prefix="housemap-bench-") as folder,
     ):
+        cache, deck = str(Path(folder) / "cache"), Path(folder) / "deck.toml"
+        save_deck(random_paints(50_000), deck)
         table: dict[str, Callable[[], float]] = {
             FLOOR: partial(
                 shown_seconds,
@@ -59,6 +63,8 @@ def main() -> None:
             "housemap fill, demo": partial(command, module("housemap", "fill", str(DEMO))),
             "schedule of 200 rooms, no two alike": partial(command, schedule(large)),
             "the same, written before": partial(again, command, schedule(large), cache),
+            "a deck of 50,000 paints ranked": partial(command, ranking(deck)),
+            "the same, ranked before": partial(again, command, ranking(deck), cache),
             "2,000 rooms, first findings": partial(findings, huge),
             "2,000 rooms, merge of three": partial(merge_seconds, 2000),
             "a turn in the walk, 160 x 96": turn,
@@ -75,6 +81,10 @@ IMPORTS = "import warnings; warnings.simplefilter('ignore'); import numpy, netwo
 def schedule(path: Path) -> list[str]:
     out = Path(tempfile.gettempdir()) / "housemap-bench.html"
     return module("housemap", "schedule", str(path), "--force", "-o", str(out))
+
+
+def ranking(deck: Path) -> list[str]:
+    return module("housemap", "rank", "--deck", str(deck), str(DEMO), "landing")
 
 
 def show(table: Mapping[str, Callable[[], float]]) -> None:
