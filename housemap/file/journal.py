@@ -38,6 +38,8 @@ class Recovery(NamedTuple):
     when: datetime
     """Of the last edit."""
     journal: Path
+    typed: Mapping[str, Any]
+    """What had been typed and made no edit yet, as whoever kept it wrote it down."""
 
     def forget(self) -> None:
         """Remove what was left behind: the work is open again, or given up."""
@@ -66,14 +68,18 @@ class Journal:
         self.file = os.path.realpath(file) if file else ""
         self.fingerprint = fingerprint
 
-    def keep(self, house: House) -> None:
-        """Put unsaved work on disk; it is there when this returns. Raises HouseFileError."""
+    def keep(self, house: House, typed: Mapping[str, Any] | None = None) -> None:
+        """Put unsaved work on disk; it is there when this returns. Raises HouseFileError.
+
+        `typed` is what is typed and no edit yet: plain values, as JSON has them.
+        """
         entry = {
             "schema": SCHEMA,
             "file": self.file,
             "fingerprint": self.fingerprint,
             "when": datetime.now(UTC).isoformat(),
             "house": dump_house(house),
+            "typed": typed or {},
         }
         try:
             write_private(self.path, json.dumps(entry).encode())
@@ -126,7 +132,11 @@ def _read(journal: Path) -> Recovery:
         raise ValueError(journal)
     when = datetime.fromisoformat(entry["when"])
     house = parse_house(entry["house"])
-    return Recovery(house, str(entry["file"]), str(entry["fingerprint"]), when, journal)
+    typed = entry.get("typed", {})
+    return Recovery(
+        house, str(entry["file"]), str(entry["fingerprint"]), when, journal,
+        typed if isinstance(typed, dict) else {},
+    )  # fmt: skip
 
 
 def _lock_of(journal: Path) -> Path:

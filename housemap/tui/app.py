@@ -6,10 +6,10 @@ Imported before the first frame: what a house or its screens need is imported wh
 import asyncio
 import signal
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App, ComposeResult
 from textual.binding import BindingType
@@ -208,8 +208,12 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             return
         self._show(screen)
 
-    def open_session(self, session: "Session") -> None:
-        self._show(self._house_screen(session))
+    def open_session(self, session: "Session", typed: Mapping[str, Any] | None = None) -> None:
+        """Show a house; `typed` is what an earlier run kept of its forms and lines."""
+        screen = self._house_screen(session)
+        self._show(screen)
+        if typed:
+            screen.call_after_refresh(screen.run, "files.retype", typed)
 
     def _house_screen(self, house: "Session | Path", ahead: "Ahead | None" = None) -> "HouseScreen":
         """The screen of a house, or of the one in a file; raises HouseFileError."""

@@ -110,6 +110,10 @@ class Task:
         """What is to be said of the sun in what is shown in the place of the map."""
         return ""
 
+    def typed(self) -> object:
+        """What is typed there and no edit yet, in plain values; nothing where nothing is."""
+        return None
+
     def unfinished(self) -> Iterator[str]:
         """What was typed and not taken, by name."""
         yield from ()
@@ -142,7 +146,7 @@ class HouseScreen(ProgramScreen):
         self._reporting = Reporting(runner, session, reporter, self.take_report)
         finish = ahead.finish if ahead else None
         self._details = RoomDetails(runner, session, self.take_detail, finish)
-        self.safekeeping = Safekeeping(runner, session)
+        self.safekeeping = Safekeeping(runner, session, self._typed)
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
         self._stage: Stage | None = None
@@ -291,6 +295,11 @@ class HouseScreen(ProgramScreen):
         if self._stage is not None:
             return None
         return next(filter(None, (task.standing() for task in self.tasks)), None)
+
+    def _typed(self) -> Mapping[str, object]:
+        """What is typed and no edit yet, by the task to whose `retype` it goes back."""
+        typed = {name: task.typed() for name, task in self._tasks.items()}
+        return {name: each for name, each in typed.items() if each}
 
     @property
     def fault(self) -> str:

@@ -1,5 +1,8 @@
 """Unsaved work on disk beside the screen: what a crash leaves behind, the next start offers."""
 
+from collections.abc import Callable, Mapping
+from typing import Any
+
 from housemap.errors import HouseFileError
 from housemap.file.journal import Journal
 from housemap.model.house import House
@@ -7,17 +10,23 @@ from housemap.workbench.folders import state_folder
 from housemap.workbench.reporting import Runner
 from housemap.workbench.session import Session
 
+Typed = Mapping[str, Any]
+"""By task: what is typed there and no edit yet, in plain values."""
 PAUSE_S = 0.3
 """How long after an edit it is put on disk; edits in between are put there together."""
 
 
 class Safekeeping:
-    """Keeps the unsaved house of a session in a journal; every write is a thread's."""
+    """Keeps the unsaved house of a session in a journal; every write is a thread's.
 
-    def __init__(self, runner: Runner, session: Session) -> None:
-        self._runner, self._session = runner, session
+    With it is kept what `typed` gives: what is typed into forms and lines and no edit yet.
+    """
+
+    def __init__(self, runner: Runner, session: Session, typed: Callable[[], Typed] = dict) -> None:
+        self._runner, self._session, self._typed = runner, session, typed
         self._journal: Journal | None = None
         self._kept: House | None = None
+        self._kept_typed: Typed = {}
         self._busy = False
         self.fault = ""
         """What to do where unsaved work cannot be kept for after a crash; empty as long as it can.
@@ -26,27 +35,34 @@ class Safekeeping:
         """
 
     def follow(self) -> None:
-        """Have the house kept as it is now, soon. Cheap where nothing has changed."""
-        if not self._busy and self._unsaved() is not self._kept:
+        """Have the work kept as it is now, soon. Cheap where nothing has changed."""
+        if not self._busy and (
+            self._unsaved() is not self._kept or self._typed() != self._kept_typed
+        ):
             self._busy = True
-            self._runner.after(PAUSE_S, lambda: self._runner.beside("journal", self._write))
+            self._runner.after(PAUSE_S, self._begin)
 
-    def _write(self) -> None:
-        self.keep_now()
+    def _begin(self) -> None:
+        typed = self._typed()  # asked of the screen, so not in the thread that writes
+        self._runner.beside("journal", lambda: self._write(typed))
+
+    def _write(self, typed: Typed) -> None:
+        self.keep_now(typed)
         self._busy = False
 
     def _unsaved(self) -> House | None:
         return self._session.house if self._session.unsaved else None
 
-    def keep_now(self) -> bool:
-        """Put the house on disk before this returns; whether that could be done."""
+    def keep_now(self, typed: Typed | None = None) -> bool:
+        """Put the work on disk before this returns; whether that could be done."""
         house, file = self._unsaved(), self._session.file
+        typed = self._typed() if typed is None else typed
         belongs = (str(file.path), file.held.fingerprint) if file else ("", "")
         try:
-            if house is not None:
+            if house is not None or typed:
                 self._journal = self._journal or Journal(state_folder(), *belongs)
                 self._journal.belongs_to(*belongs)
-                self._journal.keep(house)
+                self._journal.keep(house or self._session.house, typed)
             elif self._journal:
                 self._journal.clear()
         except HouseFileError as error:
@@ -54,7 +70,7 @@ class Safekeeping:
             self.fault = f"Save often: a crash would lose unsaved work ({reason})."
             return False
         self.fault = ""
-        self._kept = house
+        self._kept, self._kept_typed = house, typed
         return True
 
     def close(self) -> None:

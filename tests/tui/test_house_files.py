@@ -128,7 +128,7 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
         assert "Unsaved work" in screen_text(app)
         await pilot.press("w")
         await pilot.pause(0.1)
-        assert 'paints.walls was "oat", is "moss"' in screen_text(app)
+        assert "Hall walls: Moss Bank, was Oat Ladle" in screen_text(app)
         await pilot.press("escape")
         await pilot.pause(0.1)
         assert "Unsaved work" in screen_text(app)
@@ -137,6 +137,36 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
         assert app.session
         assert app.session.house == paint_hall(small_house())
         assert app.session.unsaved
+
+
+async def test_what_was_typed_and_not_saved_is_back_after_a_crash(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        screen = house_screen(app)
+        screen.run("edit.edit_room")
+        await pilot.press(*"Lobby", "escape")
+        await pilot.press("l", "n", *"height 2")
+        await pilot.pause(0.5)
+        journal = screen.safekeeping._journal
+        assert journal
+        os.close(journal._handle)  # as the end of a process would, which frees the lock
+    async with opened_file(path) as (app, pilot):
+        await pilot.pause(0.1)
+        await pilot.press("w")
+        await pilot.pause(0.1)
+        assert "Typed and not saved: Lobby" in screen_text(app)
+        await pilot.press("escape")
+        await pilot.press("r")
+        await pilot.pause(0.1)
+        assert "What you typed is in its form or line again" in screen_text(app)
+        screen = house_screen(app)
+        assert not screen.session.unsaved
+        screen.run("edit.edit_room")
+        await pilot.pause(0.1)
+        assert "Lobby" in screen_text(app)
+        await pilot.press("escape", "l", "n")
+        await pilot.pause(0.1)
+        assert "height 2" in screen_text(app)
 
 
 @pytest.mark.parametrize(("key", "left"), [("d", 1), ("ctrl+d", 0)])

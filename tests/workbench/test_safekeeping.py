@@ -1,5 +1,6 @@
 """Unsaved work is kept on disk, and where it cannot be, that is said for as long as it is so."""
 
+import json
 import os
 import stat
 from collections.abc import Callable
@@ -86,4 +87,18 @@ def test_everything_in_the_state_folder_is_for_the_user_alone(state: Path, tmp_p
     every = [state, *state.rglob("*")]
     modes = {(each.is_dir(), stat.S_IMODE(each.stat().st_mode)) for each in every}
     assert modes == {(True, 0o700), (False, 0o600)}
+    keeping.close()
+
+
+def test_what_is_typed_is_on_disk_with_the_house_and_gone_once_it_is_not_typed(state: Path) -> None:
+    typed: dict[str, object] = {}
+    session = Session.of(small_house())
+    keeping = Safekeeping(AtOnce(), session, lambda: dict(typed))
+    typed["survey"] = "height 2"
+    keeping.follow()
+    [kept] = (state / "recovery").glob("*.json")
+    assert json.loads(kept.read_bytes())["typed"] == {"survey": "height 2"}
+    typed.clear()
+    keeping.follow()
+    assert not list((state / "recovery").glob("*.json"))
     keeping.close()

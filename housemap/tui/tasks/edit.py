@@ -584,6 +584,7 @@ class EditTask(Task):
         self.desk.close_panel()
         if draft is not None and self.desk.apply(house, draft.label) and target.kind == "room":
             self.desk.select(str(target.key))
+        self.desk.safekeeping.follow()
         if back is not None:
             message = self.desk.message
             back(target)
@@ -616,6 +617,7 @@ class EditTask(Task):
         """Show the house as it is being typed, where it is a whole one."""
         made = draft.made
         house = made.house if made.fits and made.house != self.session.house else None
+        self.desk.safekeeping.follow()
         if self._form is not None and house is not self.session.tried:
             self.desk.try_out(house)
 
@@ -641,10 +643,23 @@ class EditTask(Task):
         text = f"{name} is used by {', '.join(used[:MOST_USES])}{more}."
         self.desk.ask(text, [Choice("ctrl+d", "delete it there as well", go)], "keep it")
 
-    def unfinished(self) -> Iterator[str]:
+    @property
+    def _typed_drafts(self) -> Sequence[Draft]:
         form = self._form
         drafts = [*self._drafts.values(), *([form.draft] if form is not None else [])]
-        yield from (draft.title for draft in drafts if draft.typed)
+        return [draft for draft in drafts if draft.typed]
+
+    def unfinished(self) -> Iterator[str]:
+        yield from (draft.title for draft in self._typed_drafts)
+
+    def typed(self) -> object:
+        return [[*draft.form.target, dict(draft.typed)] for draft in self._typed_drafts]
+
+    def retype(self, kept: Sequence[Any]) -> None:
+        """Take what an earlier run kept of forms: each opens with what was typed into it."""
+        for kind, key, room, typed in kept:
+            target = Target(kind, key, room)
+            self._drafts[target] = Draft(Form(target, self.session.house), typed)
 
 
 def _users(house: House, target: Target) -> Iterator[str]:

@@ -1,8 +1,9 @@
 """The house and its file: saving, undoing, leaving; nothing is lost without a question."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file.journal import Recovery, left_behind_of
@@ -15,12 +16,17 @@ from housemap.tui.house_screen import Task
 from housemap.tui.program_screen import PageScreen, text_rows
 from housemap.tui.questions import Choice, Then
 from housemap.workbench.folders import state_folder
+from housemap.workbench.joining import change_text
 
 DISK_S = 1.0
 """How often the file is looked at."""
 
 BOTH = b"# Both changed it"
 """In a file that shows both sides."""
+
+
+TYPED_IN = frozenset({"edit", "survey"})
+"""The tasks that keep what is typed there for after a crash."""
 
 
 def nothing() -> None:
@@ -83,15 +89,27 @@ class FilesTask(Task):
 
     def _show_what_differs(self, found: Recovery) -> None:
         """A page of what the work changes in the file, then the question again."""
-        changes = [*map(str, diff(self.session.house, found.house))] or ["Nothing differs."]
+        now, then = self.session.house, found.house
+        changes = [change_text(change, now, then) for change in diff(now, then)]
+        changes += [f"Typed and not saved: {text}" for text in _texts_in(found.typed)]
+        changes = changes or ["Nothing differs."]
         page = PageScreen("What the unsaved work changes", partial(text_rows, changes))
         self.desk.push(page, lambda _: self._offer(found))
 
     def take_up(self, found: Recovery) -> None:
         """Go on with the house that an earlier run left behind."""
-        self.desk.apply(found.house, "Unsaved work restored")
+        if found.house != self.session.house:
+            self.desk.apply(found.house, "Unsaved work restored")
+        self.retype(found.typed)
         if self.desk.safekeeping.keep_now():
             found.forget()
+
+    def retype(self, typed: Mapping[str, Any]) -> None:
+        """Put what was typed and made no edit back into its form and line."""
+        for task in TYPED_IN & typed.keys():
+            self.desk.run(f"{task}.retype", typed[task])
+        if typed:
+            self.say("Unsaved work restored. What you typed is in its form or line again.")
 
     # Saving
 
@@ -228,3 +246,18 @@ def repainted_text(before: House, after: House) -> str:
     name = after.paints[paint].name if paint else "unpainted"
     verb = "is" if surface in {"ceiling", "trim"} else "are"
     return f"{room.name} {surface} {verb} {name} again"
+
+
+def _texts_in(typed: object) -> Iterator[str]:
+    """The texts that were typed, wherever they stand; a target's words are none."""
+    match typed:
+        case str():
+            yield typed
+        case [_, _, _, {**fields}]:
+            yield from _texts_in(fields)
+        case list():
+            for each in typed:
+                yield from _texts_in(each)
+        case dict():
+            for each in typed.values():
+                yield from _texts_in(each)

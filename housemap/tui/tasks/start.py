@@ -118,7 +118,7 @@ class StartScreen(ProgramScreen):
         except HouseFileError:
             session = Session.of(House())
         session.apply(work.house, "Unsaved work restored")
-        self.program.open_session(session)
+        self.program.open_session(session, work.typed)
         if self.program.keep_work():
             work.forget()
 

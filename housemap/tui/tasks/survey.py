@@ -299,6 +299,7 @@ class SurveyLine(Drawn):
     def typed(self, text: str) -> None:
         """The text changed: its words are read now, what they mean after a pause."""
         self.surveyor.kept = text
+        self.survey.desk.safekeeping.follow()
         line = self.surveyor.parse(text)
         wrong = line.fault is not None and not line.fault.unfinished
         before = self._reading
@@ -421,6 +422,13 @@ class SurveyTask(Task):
         surveyor = self._surveyor
         if surveyor is not None and (surveyor.kept.strip() or surveyor.waiting):
             yield "a survey line"
+
+    def typed(self) -> object:
+        return self._surveyor.kept if self._surveyor is not None else ""
+
+    def retype(self, kept: str) -> None:
+        """Take what an earlier run kept of the line."""
+        self.surveyor.kept = kept
 
     def open(self) -> None:
         if self._line is not None:
