@@ -209,7 +209,6 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         self._show(screen)
 
     def open_session(self, session: "Session", typed: Mapping[str, Any] | None = None) -> None:
-        """Show a house; `typed` is what an earlier run kept of its forms and lines."""
         screen = self._house_screen(session)
         self._show(screen)
         if typed:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, Protocol, cast
+from typing import TYPE_CHECKING, Any, ClassVar, Protocol, cast
 
 from textual.app import ComposeResult
 from textual.dom import DOMNode
@@ -51,8 +51,8 @@ class Program(Protocol):
     def keymap(self) -> Keymap: ...
     @property
     def left_lines(self) -> LeftLines: ...
-    def open_session(self, session: "Session") -> None:
-        """Show a house."""
+    def open_session(self, session: "Session", typed: Mapping[str, Any] | None = None) -> None:
+        """Show a house; `typed` is what an earlier run kept of its forms and lines."""
 
     @property
     def settings(self) -> Settings: ...
