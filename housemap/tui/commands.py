@@ -451,7 +451,8 @@ _TASKS: tuple[Command, ...] = (
     ), daily=True, names=("evening", "daylight", "night", "lamp")),
     Command("light-page", ("l",), "light page", LIT, (
         Use(("house",), "Show the light of the room", "room light", "light.open", has_rooms),
-    ), daily=True, names=("daylight", "lux", "sun", "shift", "metamerism")),
+    ), daily=True, names=("daylight", "lux", "sun", "shift", "metamerism",
+                          "rooms by daylight", "paints by shift")),
     Command("hour-before", ("left_square_bracket",), "hour of the sun", LIT, (
         Use(("house",), "Show into which rooms the sun shines, an hour back", "",
             "light.step_hour(-1)", has_rooms),

@@ -17,7 +17,7 @@ from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.map.house_map import HouseMap
 from housemap.tui.render.shades import shades_of
-from housemap.tui.tasks.light import LightScreen
+from housemap.tui.tasks.light import LightScreen, sun_words
 from housemap.workbench.reporting import next_report
 from housemap.workbench.session import Session
 from tests.support.lit_houses import lit_house
@@ -258,6 +258,17 @@ async def test_the_hour_and_the_month_of_the_sun_are_keys_and_rooms_in_it_are_ma
         )
         await pilot.press("escape")
         await until(pilot, lambda: "☼" not in screen_text(app))
+
+
+@pytest.mark.parametrize("width", [60, 80, 100, 160])
+def test_the_names_of_rooms_in_the_sun_are_never_cut(width: int) -> None:
+    names = ["Dining room", "Kitchen", "Living room", "Terrace"]
+    text = sun_words("21 June, 15 h by the sun", " (16 h by summer clocks)", names, width)
+    assert len(text) + 4 <= width
+    named = [name for name in names if name in text]
+    assert named == names or f"{len(names) - len(named)} more room" in text or not named
+    assert (named == names) == (width >= 80)
+    assert ("summer clocks" in text) == (width >= 160)
 
 
 async def test_a_house_without_latitude_says_what_the_sun_needs() -> None:

@@ -5,10 +5,12 @@ from dataclasses import dataclass, replace
 from itertools import chain, combinations, zip_longest
 from math import isinf
 
+from housemap.checks.words import surface_name
 from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, Tints, WallTints
 from housemap.light.explanation import SHIFT
 from housemap.light.orientation import daylight_kelvin
+from housemap.light.scene import LIGHTS as COMPUTED
 from housemap.light.surface_light import LUX, Lit, xy
 from housemap.model.geometry import azimuth_deg, wall_of, walls
 from housemap.model.house import SURFACES, Lamp, Light, Window
@@ -21,11 +23,18 @@ from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.program_screen import PageScreen
-from housemap.tui.render.cells import Row, Run, cut, fit
+from housemap.tui.render.bars import first_fitting
+from housemap.tui.render.cells import Row, Run, cut, fit, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of
-from housemap.workbench.light_facts import RoomLight, by_lightness, rooms_in_sun
+from housemap.workbench.light_facts import (
+    RoomLight,
+    by_lightness,
+    paints_by_shift,
+    rooms_by_daylight,
+    rooms_in_sun,
+)
 from housemap.workbench.session import Session
 
 NUMBER, GAIN = 8, 6
@@ -90,7 +99,7 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     shades = Shades(shades.light, known.house, shades.report)
     view = LightView(known, shades, tried if tried in known.lrv else None, look)
     left = (_sentences, _walls, _others, _sun, _lux, _tints)
-    right = (_daylight, _paints, _sources, _notes)
+    right = (_daylight, _paints, _sources, _rooms_compared, _paints_compared, _notes)
     if width < TWO_COLUMNS:
         return [page.blank(), *_rows(view, page, left[:4] + right[:2] + left[4:] + right[2:])]
     one, other = Page(look, width // 2), Page(look, width - width // 2)
@@ -394,6 +403,44 @@ def _sources(view: LightView, page: Page) -> Iterator[Row]:
     yield from page.texts(f"{key}: {_lamp(view, each)}" for key, each in room.lamps.items())
 
 
+FIGURE = 10
+"""Columns of a figure in the list of rooms."""
+
+
+def _rooms_compared(view: LightView, page: Page) -> Iterator[Row]:
+    """Every room of the house with its light, the best lit by day first."""
+    rooms = rooms_by_daylight(view.room.report)
+    if not rooms:
+        return
+    name, heads = page.inner - SWATCH - 3 * FIGURE - 1, ("daylight", "by day", "evening")
+    title = fit("Rooms by daylight", SWATCH + 1 + name, page.more)
+    yield from page.heading(title + "".join(f"{each:>{FIGURE}}" for each in heads), tidy=False)
+    for room in rooms:
+        daylight, lights, here = room.light.daylight, room.light.lights, room.id == view.room.id
+        lux = (lights[each].total_lux("walls") if each in lights else None for each in COMPUTED)
+        percent = f"{daylight.percent:.2f} %" if daylight else "-"
+        figures = (percent, *("-" if each is None else f"{each:.0f} lx" for each in lux))
+        yield (
+            page.run(page.look.glyphs.here if here else " ", strong=True),
+            page.patch(view.shades.on(room.id, "walls", room.walls), SWATCH),
+            page.run(f" {fit(room.room.name, name, page.more)}", strong=here),
+            page.run("".join(f"{each:>{FIGURE}}" for each in figures), quiet=not here),
+        )
+
+
+def _paints_compared(view: LightView, page: Page) -> Iterator[Row]:
+    """Every paint seen in both lights, and where it moves most."""
+    shifts, house = paints_by_shift(view.room.report), view.room.house
+    if not shifts:
+        return
+    yield from page.heading(f"Paints by shift from day to lamplight; from {SHIFT:g} on it shows")
+    for each in shifts:
+        coat = view.shades.on(each.room, each.surface, each.paint)
+        place = f"{house.rooms[each.room].name}, {surface_name(house, each.room, each.surface)}"
+        lead = (page.run(" "), page.patch(coat, SWATCH), page.run(" "))
+        yield page.row(lead, f"{view.name(each.paint)}: {place}", f"{each.far:.1f}")
+
+
 def _window(view: LightView, window: Window) -> str:
     house = view.room.house
     wide, high, sill = (
@@ -490,6 +537,17 @@ class LightScreen(PageScreen):
         self.rows.redraw()
 
 
+def sun_words(when: str, clocks: str, names: Sequence[str], width: int) -> str:
+    """Which rooms of the level are in the sun: as many names as fit, and how many more."""
+    every, count = ", ".join(names) or "no room here", len(names)
+    texts = [f"{when}{clocks}: {every} in the sun.", f"{when}: {every} in the sun."]
+    texts.append(f"{when}: {every}.")
+    for named in range(count - 1, 0, -1):
+        more = f"{count - named} more room{'s' if count - named > 1 else ''}"
+        texts.append(f"{when}: {', '.join(names[:named])} and {more}.")
+    return first_fitting([*texts, f"{when}: {count} rooms."], width)
+
+
 class LightTask(Task):
     def open(self) -> None:
         """The map follows when the page closes."""
@@ -528,16 +586,16 @@ class LightTask(Task):
     def _sun_message(self) -> str:
         assert self.session.selection.sun is not None
         rooms, (month, hour) = self._rooms(), self.session.selection.sun
-        when = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun"
+        when, clocks = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun", ""
         if (month in SUMMER) == ((self.session.house.latitude_deg or 0.0) >= 0.0):
-            when += f" ({(hour + 1) % 24} h by summer clocks)"
+            clocks = f" ({(hour + 1) % 24} h by summer clocks)"
         if rooms is None:
-            return f"{when}: the light is still being computed."
+            return f"{when}{clocks}: the light is still being computed."
         if seen := next(filter(None, (task.sun_seen() for task in self.desk.tasks)), ""):
-            return f"{when}: {seen}"
+            return f"{when}{clocks}: {seen}"
         level, shown = self.session.selection.level, self.session.shown.rooms
-        names = [shown[room].name for room in rooms if shown[room].level == level]
-        return f"{when}: {', '.join(sorted(names)) or 'no room here'} in the sun."
+        names = sorted(plain(shown[room].name) for room in rooms if shown[room].level == level)
+        return sun_words(when, clocks, names, self.desk.size.width)
 
     def scene(self, scene: Scene) -> Scene:
         rooms = self._rooms() or ()

@@ -38,6 +38,8 @@ LEAST_STRIP = 5
 """Rows of the strip on a low screen."""
 LRV, FIGURES, SHIFT = 9, 14, 7
 """Columns of the LRV, of both shares in a line, and of the shift from day to lamplight."""
+LEAST_SURFACE = 10
+"""Columns that the name of a surface keeps beside the name of its paint."""
 FACT_NAME = 18
 """Columns of the name of a fact."""
 WIDE, MOST_COLUMNS = 100, 120
@@ -62,6 +64,15 @@ class ScheduleView:
         place = most.room, most.surface, share.paint
         day, lamp = (replace(self.shades, light=x).seen_ucs(*place) for x in DAY_AND_LAMP)
         return dist(day, lamp) if day and lamp else None
+
+    def words(self, line: Line) -> tuple[str, ...]:
+        """A surface, its paint, coats, area and litres."""
+        house = self.schedule.house
+        return (
+            wording.surface(house, line.room, line.surface), wording.paint(house, line.paint),
+            f"{wording.coats(line.system)} coats", wording.area(line.area_m2, house.units),
+            wording.volume(line.litres, house.units),
+        )  # fmt: skip
 
     def coat_of(self, line: Line) -> Coat:
         """Light is not computed on parts of a room: they are shown as the paint is."""
@@ -162,6 +173,10 @@ class ScheduleRows:
 def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
     page = Page(view.look, min(width, MOST_COLUMNS))
     schedule, house = view.schedule, view.schedule.house
+    columns = [
+        max(map(cell_len, each))
+        for each in zip(*map(view.words, schedule.quantities.lines), strict=True)
+    ]
 
     def of(*parts: Callable[[Schedule], Section]) -> Iterator[tuple[str, Iterable[Row]]]:
         for section in (part(schedule) for part in parts):
@@ -170,7 +185,7 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
     parts: list[tuple[str, Iterable[Row]]] = [
         ("", _facts(view, page)),
         *of(sections.caution_list, sections.changes),
-        *((room_name(house, room), _room(view, page, room)) for room in house.rooms),
+        *((room_name(house, room), _room(view, page, room, columns)) for room in house.rooms),
         *of(sections.systems),
         ("To buy", _needs(view, page)),
         *of(sections.primer_list, sections.labour, sections.edges),
@@ -225,35 +240,33 @@ def _texts(texts: Iterable[str], page: Page) -> Iterator[Row]:
         yield from page.hanging(f" {page.look.glyphs.dot} ", text, quiet=True, strong=False)
 
 
-def _room(view: ScheduleView, page: Page, room: str) -> Iterator[Row]:
+def _room(view: ScheduleView, page: Page, room: str, columns: Sequence[int]) -> Iterator[Row]:
     if room in kept_rooms(view.schedule.house):
         yield from page.text(sections.kept_text(view.schedule, room))
     for line in view.schedule.lines_of(room):
-        yield _surface(view, page, line)
+        yield _surface(view, page, line, columns)
 
 
-def _surface(view: ScheduleView, page: Page, line: Line) -> Row:
-    """Swatch, surface and paint at the left; coats, area, litres and the sample at the right."""
-    schedule, units, wide = view.schedule, view.schedule.house.units, page.inner >= WIDE
-    tried = schedule.tried(line.paint, line.room)
-    figures = (
-        f"{wording.coats(line.system)} coats {wording.area(line.area_m2, units):>12}"
-        f" {wording.volume(line.litres, units):>12}  {view.look.glyphs.tried[tried]:2}"
-    )
-    ends = [page.run(figures, quiet=True)]
+def _surface(view: ScheduleView, page: Page, line: Line, columns: Sequence[int]) -> Row:
+    """Swatch, surface and paint at the left; coats, area, litres and the sample at the right.
+
+    `columns`: the longest of each of the line's words; the surface gives way to the paint.
+    """
+    schedule, wide = view.schedule, page.inner >= WIDE
+    tried, (surface, paint, *figures) = schedule.tried(line.paint, line.room), view.words(line)
+    ends = "".join(f"{text:>{n}}  " for text, n in zip(figures, columns[2:], strict=True))
+    ends += f"{view.look.glyphs.tried[tried]:2}"
     sheen = line.sheen or f"sheen: {wording.NO_SHEEN}"
     if wide:
-        lrv = f" LRV {schedule.swatch(line.paint).lrv:3.0f}  "
-        ends[:0] = [page.run(f"{lrv}{fit(sheen, 14)}", quiet=True)]
-        ends.append(page.run(f" {fit(sections.TRIED[tried], 8)}"))
+        lrv = f"LRV {schedule.swatch(line.paint).lrv:3.0f}  "
+        ends = f"{lrv}{fit(sheen, 14)}{ends} {fit(sections.TRIED[tried], 8)}"
     elif line.sheen is None:
-        ends[:0] = [page.run(f" {sheen} ", quiet=True)]
-    name = wording.surface(schedule.house, line.room, line.surface)
-    surface = fit(name, 20 if wide else 10)
-    room = page.inner - SWATCH - 2 - len(surface) - sum(width_of((run,)) for run in ends)
+        ends = f"{sheen} {ends}"
+    room = page.inner - SWATCH - 4 - cell_len(ends)
+    of_surface = min(columns[0], max(LEAST_SURFACE, room - columns[1]))
+    names = f" {fit(surface, of_surface)} {fit(paint, room - of_surface)} "
     swatch = page.patch(view.coat_of(line), SWATCH)
-    paint = fit(wording.paint(schedule.house, line.paint), room)
-    return page.run(" "), swatch, page.run(f" {surface} {paint}"), *ends
+    return page.run(" "), swatch, page.run(names), page.run(f" {ends}", quiet=True)
 
 
 def _needs(view: ScheduleView, page: Page) -> Iterator[Row]:

@@ -2,10 +2,12 @@
 
 import datetime as dt
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.checks import report_of
+from housemap.file.reader import read_house
 from housemap.model.edits import set_limit
 from housemap.schedule.document import schedule_of
 from housemap.tui.render.cells import text_of, width_of
@@ -19,6 +21,7 @@ from housemap.tui.tasks.schedule import (
 )
 from tests.support.houses import grid_house, small_house
 from tests.support.lit_houses import lit_house
+from tests.support.project import DEMO
 
 SHARES = st.lists(st.one_of(st.just(0.0), st.floats(0.01, 100.0)), min_size=1, max_size=20)
 
@@ -87,3 +90,17 @@ def test_parts_of_the_schedule_begin_with_their_titles() -> None:
     assert "Cautions" in titles
     assert "To buy" in titles
     assert {room.name for room in report.house.rooms.values()} <= set(titles)
+
+
+@pytest.mark.parametrize("width", [80, 100, 120, 160])
+def test_the_lines_of_rooms_have_the_whole_name_of_their_paint(width: int) -> None:
+    house = read_house(DEMO)  # its Cloakroom has a primer and three coats: the widest figures
+    schedule = schedule_of(report_of(house, deep=False), dt.date(2026, 5, 2))
+    view = ScheduleView(schedule, Shades("reference", house, None), Look())
+    text = text_of(schedule_rows(view, width).rows)
+    rows = text[text.index("Bathroom") : text.index("To buy")].splitlines()
+    named = [row for row in rows if " coats " in row]
+    assert len(named) == len(schedule.quantities.lines)
+    for row, line in zip(named, schedule.quantities.lines, strict=True):
+        assert f"{house.paints[line.paint].name} (" in row
+        assert width == 80 or "…" not in row
