@@ -99,7 +99,8 @@ MONTH = 9
 def sun_rows(hours: Mapping[int, Sequence[int]], page: Page, columns: int) -> Iterator[Row]:
     """Day 21 of some months, hour by hour of so many columns: whether the sun shines in."""
     if not any(hours.values()):
-        yield from [page.line("No sun comes in at any time of the year.")] if hours else []
+        if hours:
+            yield page.line("No sun comes in at any time of the year.")
         return
     scale = "".join(f"{hour:<{3 * columns}}" for hour in range(FIRST_H, LAST_H, 3))
     yield page.line(f"{'':{MONTH}}{scale}h", quiet=True, tidy=False)

@@ -77,7 +77,8 @@ def walls_of(grid: Grid, gaps: Iterable[tuple[Place, int]]) -> list[list[int]]:
     touching = ((N, NE | NW), (E, NE | SE), (S, SE | SW), (W, NW | SW))
     for (column, row), sides in gaps:
         for side, corners in touching:
-            rows[row][column] &= ~(side | corners) if sides & side else -1
+            if sides & side:
+                rows[row][column] &= ~(side | corners)
     return rows
 
 

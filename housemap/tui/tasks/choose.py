@@ -105,11 +105,9 @@ def choosing_head(view: Choosing, page: Page, height: int) -> list[Row]:
     margin, weight = (page.run(" "),), "comparing what it does"
     if view.findings_after is not None:
         weight = findings_text(view.findings, view.findings_after)
-    colours, does = page.side_by_side(view.coats), [
-        page.row(margin, _apart(view), quiet=True),
-        page.whole(margin, weight, "", quiet=True),
-        *_reason(view, page),
-    ]  # fmt: skip
+    colours = page.side_by_side(view.coats)
+    apart = page.row(margin, _apart(view), quiet=True)
+    does = [apart, page.whole(margin, weight, "", quiet=True), *_reason(view, page)]
     if view.fault:
         fault = [page.line(line, strong=True) for line in wrap(view.fault, page.inner)]
         does = [*fault, *[page.blank()] * len(does)][: len(does)]

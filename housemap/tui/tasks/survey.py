@@ -106,11 +106,11 @@ def _next(hints: Sequence[Hint], width: int, look: Look) -> Row:
     runs, left = [_run(NEXT, look, quiet=True)], width - 1 - len(NEXT)
     for hint in hints:
         word, note = plain(hint.text), f" {plain(hint.note)}  " if hint.note else "  "
-        for text, strong in ((word, not hint.example), (note, False)):
+        for text, strong, quiet in ((word, not hint.example, False), (note, False, True)):
             left -= cell_len(text)
             if left < 0:
                 return tuple(runs)
-            runs.append(_run(text, look, strong=strong, quiet=text is note))
+            runs.append(_run(text, look, strong=strong, quiet=quiet))
     return tuple(runs)
 
 
