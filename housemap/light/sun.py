@@ -179,19 +179,17 @@ def hours_of_sun(
     """
     bearing = np.radians(azimuth_deg)
     out = np.array([np.sin(bearing), np.cos(bearing), 0.0])
-    return tuple(
-        hour
-        for hour, sun in _suns_of(latitude_deg, day).items()
-        if sun.up and _before(out, sky_angle_deg, sun.toward(0.0))
-    )
+    ways = _ways_to_sun(latitude_deg, day)
+    return tuple(hour for hour, toward in ways.items() if _before(out, sky_angle_deg, toward))
 
 
 @lru_cache(maxsize=64)
-def _suns_of(latitude_deg: float, day: dt.date) -> Mapping[float, Sun]:
-    """Of a day, by each quarter of an hour."""
+def _ways_to_sun(latitude_deg: float, day: dt.date) -> Mapping[float, Floats]:
+    """By the quarters of an hour of a day at which it is up; north is up in the plan."""
     midnight = dt.datetime.combine(day, dt.time())
     hours = (quarter / 4.0 for quarter in range(96))
-    return {hour: sun_at(latitude_deg, midnight + dt.timedelta(hours=hour)) for hour in hours}
+    suns = {hour: sun_at(latitude_deg, midnight + dt.timedelta(hours=hour)) for hour in hours}
+    return {hour: sun.toward(0.0) for hour, sun in suns.items() if sun.up}
 
 
 def sun_patches(cluster: Cluster, room: int, pane: Pane, toward: Floats) -> Iterator[SunPatch]:

@@ -139,9 +139,12 @@ def _free(box: Box, ends: Point, up_to: float, taken: Sequence[Box]) -> Box | No
 
 def _overlap(one: Box, other: Box, clear_m: float = _CLEAR_M) -> bool:
     """Whether two boxes come nearer to each other, side by side, than they should."""
-    apart = max(one.left - other.left - other.width, other.left - one.left - one.width)
-    above = max(one.low - other.low - other.high, other.low - one.low - one.high)
-    return apart <= clear_m and above <= 0.0
+    return (
+        one.left <= other.left + other.width + clear_m
+        and other.left <= one.left + one.width + clear_m
+        and one.low <= other.low + other.high
+        and other.low <= one.low + one.high
+    )
 
 
 # Strips
