@@ -13,7 +13,7 @@ what the report says within 1 % (five of six, the other 9 %). Checks of whole vi
 add nothing here: the report of the result lists them.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf, isfinite
 
@@ -66,11 +66,12 @@ def house_problem(
     """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
 
     A kept room, also by the brief, has its own paint as its only candidate, so that the limit
-    counts it too. `among` gives the candidates by room; without it every paint of the house is
-    one. `free` is a room that may have any paint, whatever it has now. `lit` is the same house in
-    other paints, whose light on each room is taken. `poll` is called after each room and pair, and
-    may raise. Raises EditError for a house without paints, and for a room
-    in `keep` that the house does not have or that has no wall paint.
+    counts it too. Without a limit the number of colours in the brief is one, or, if those of kept
+    rooms are more, their number. `among` gives the candidates by room; without it every paint of
+    the house is one. `free` is a room that may have any paint, whatever it has now. `lit` is the
+    same house in other paints, whose light on each room is taken. `poll` is called after each room
+    and pair, and may raise. Raises EditError for a house without paints, and for a room in `keep`
+    that the house does not have or that has no wall paint.
     """
     study, house = report.study, report.house
     if not house.paints:
@@ -87,6 +88,7 @@ def house_problem(
         if (walls := room.paints.walls or "") or key in open_rooms
     }
     plan = plan or Plan(paints)
+    paints = paints or _most_paints(house, candidates, open_rooms)
     rules = rules_of(study, candidates, plan)
     sides: dict[str, RoomOptions] = {}
     for key, paints_of in candidates.items():
@@ -95,6 +97,16 @@ def house_problem(
     own, pairs = _with_rules(*_costs(report, sides, plan.grave, poll), rules)
     problem = Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
     return HouseProblem(problem, rules, rules_shown(house.brief, plan))
+
+
+def _most_paints(
+    house: House, candidates: Mapping[str, Sequence[str]], open_rooms: Collection[str]
+) -> int | None:
+    """As many as the client wants, or as the rooms that are kept have already."""
+    kept = {paints[0] for room, paints in candidates.items() if room not in open_rooms}
+    more = any(kept.isdisjoint(paints) for room, paints in candidates.items() if room in open_rooms)
+    asked = house.brief.colours
+    return None if asked is None else max(asked, len(kept) + more)
 
 
 def _with_rules(

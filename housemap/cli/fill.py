@@ -84,10 +84,10 @@ def _search(end: float, part: float = 1.0) -> Callable[[asked.Problem], list[Pro
 def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
     for palette in found:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
-        yield from table(_rows(palette))
         after = report.after(palette.house)
-        yield f"  {findings_text(report.tally, after.tally)}"
         yield from (f"  not kept: {words}" for words in palette.missed(after))
+        yield from table(_rows(palette))
+        yield f"  {findings_text(report.tally, after.tally)}"
         yield f"  {palette.screened.summary}"
     if not found:
         yield NONE_IN_TIME
@@ -196,12 +196,14 @@ def rules_json(rules: Iterable[Rule]) -> list[dict[str, Any]]:
 
 def _missed(after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
     chosen = solution.assignment
-    yield from broken_wishes(after.study)
+    painted = {room for room, paints in made.problem.candidates.items() if len(paints) > 1}
+    yield from broken_wishes(after.study, None, painted)
     yield from broken_rules(made.rules, made.problem, chosen, chosen.keys())
 
 
 def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
     house, problem = before.house, made.problem
+    yield from (f"not kept: {words}" for words in _missed(after, made, solution))
     yield from table(
         (house.rooms[room].name, house.paints[paint].name)
         for room, paint in solution.assignment.items()
@@ -210,7 +212,6 @@ def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress
     compared = len({paint for each in problem.candidates.values() for paint in each})
     yield describe(solution, compared)
     yield findings_text(before.tally, after.tally)
-    yield from (f"not kept: {words}" for words in _missed(after, made, solution))
     if problem.paints is not None:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
 

@@ -144,10 +144,10 @@ def test_a_room_to_keep_without_a_paint_is_not_filled() -> None:
 def test_a_wish_that_a_house_does_not_keep_is_named() -> None:
     house = replace(bare(2), brief=Brief(lrv=(60.0, 75.0), colours=2))
     house = assign(assign(house, "r0000", "walls", "moss"), "r0001", "walls", "moss")
-    lrv, other, colours = broken_wishes(report_of(house, deep=False).study)
+    colours, lrv, other = broken_wishes(report_of(house, deep=False).study)
     assert "LRV 60 to 75" in lrv
     assert "LRV 60 to 75" in other
-    assert colours == "1 wall colours that differ, 2 asked for"
+    assert colours == "1 wall colour; 2 asked for"
 
 
 def test_the_limit_counts_kept_rooms_too() -> None:

@@ -94,7 +94,8 @@ def kept_but_painted(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
 def tell_brief(finding: Finding, house: House) -> str:
     if not finding.places:
         return (
-            f"The house has {finding.value:.0f} wall colours; the client wants {finding.limit:.0f}."
+            f"The house has {finding.value:.0f} wall colours;"
+            f" the client wants up to {finding.limit:.0f}."
         )
     room = room_name(house, finding.places[0].room)
     surfaces = [surface_name(house, place.room, place.surface) for place in finding.places]

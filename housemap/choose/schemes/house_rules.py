@@ -16,8 +16,9 @@ throughout; a note costs 1, a warning 4):
 - alike: two different paints in rooms that see each other, nearer than 8 CAM16-UCS units (4 to 8);
 - variety: as many rooms as colours are asked for, the largest of each role first, have colours that
   differ (4 for each two that do not); rooms in open plan without a place to stop count as one;
+- linked: halls, stairs and landings that join without a door, in two paints (12);
 - share: where more than two colours are asked for, rooms other than the backbone, and not in open
-  plan with it, are put in pairs by size; the two of a pair in one paint cost 2, so that no colour
+  plan with it, are put in pairs by size; the two of a pair in one paint cost 4, so that no colour
   takes much more than half the walls.
 """
 
@@ -58,7 +59,7 @@ from housemap.choose.schemes.shape import (
 )
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, ucs_parts
-from housemap.model.house import Brief, House, Role
+from housemap.model.house import Brief, House, Opening, Role, Use
 from housemap.model.wishes import wishes_of
 from housemap.plan.house_graph import sorted_pair
 from housemap.study import Coat, Study, Swatch
@@ -75,7 +76,9 @@ NOT_AROUND = 10 * SEVERITY_COST["fault"]
 GRAVE = SEVERITY_COST["warn"]
 """Around a paint, of each warning or fault beside its own cost, however close to its limit or far
 off it is: so that no aim outweighs one."""
-ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
+ONE_COLOUR_TWICE = SEVERITY_COST["warn"]
+TWO_IN_A_PASSAGE = SEVERITY_COST["fault"]
+PASSAGES: frozenset[Use] = frozenset({"hall", "stair"})
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
 NAMED = 3
@@ -92,6 +95,7 @@ TITLES: Mapping[str, str] = {
     "strengths": "Rooms in view of each other, one much stronger in colour",
     "alike": "Two paints in view of each other that hardly differ",
     "variety": "Rooms that are to differ in colour and do not",
+    "linked": "Halls, stairs or landings that join without a door in two colours",
     "share": "One colour in two rooms of like size",
 }
 """What each rule is about, in words for the screen."""
@@ -168,16 +172,29 @@ class _Rooms:
 
 
 def spaces(study: Study) -> Mapping[str, str]:
-    """By room, one room of those that it has open plan with and no place to stop between."""
+    """By room, one of those that it shares its colour with.
+
+    In open plan without a place to stop, or halls, stairs and landings that join without a door.
+    """
     house, found = study.house, dict[str, str]()
     for start in house.rooms:
         reached = [] if start in found else [start]
         for room in reached:
             exits = {e.to: house.openings[e.opening] for e in study.graph.exits(room)}
-            joined = {to for to, way in exits.items() if way.kind == "open" and not way.stop}
+            joined = {to for to, way in exits.items() if _is_one_space(house, way)}
             reached += joined - {*reached}
         found |= dict.fromkeys(reached, start)
     return found
+
+
+def _is_one_space(house: House, way: Opening) -> bool:
+    return (way.kind == "open" and not way.stop) or _is_passage(house, way)
+
+
+def _is_passage(house: House, way: Opening) -> bool:
+    """Whether it joins two halls, stairs or landings without a door or a place to stop."""
+    linked = all(house.rooms[room].use in PASSAGES for room in way.between)
+    return linked and way.kind != "doorway" and not way.stop
 
 
 def rules_of(study: Study, candidates: Mapping[str, Sequence[str]], plan: Plan) -> tuple[Rule, ...]:
@@ -287,12 +304,18 @@ def _rules(rooms: _Rooms) -> Iterator[Rule]:
     calm = [key for key in seen if "accent" not in map(rooms.role, key)]
     colours = rooms.chips.colours
     ucs, strengths = colours.ucs, colours.strengths
+    ways = (way for way in rooms.house.openings.values() if _is_passage(rooms.house, way))
+    linked = {sorted_pair(*way.between): None for way in ways}
     for name, keys, together in (
         ("strengths", calm, lambda a, b: step_costs(strengths[a], strengths[b])),
         ("alike", seen, lambda a, b: alike_costs(ucs[a], ucs[b], same=a == b)),
         (
             "variety", combinations(leads(rooms), 2),
             lambda a, b: BROKEN * (ucs_parts(ucs[a], ucs[b])[0] < DISTINCT),
+        ),
+        (
+            "linked", [key for key in linked if rooms.rows.keys() >= {*key}],
+            lambda a, b: TWO_IN_A_PASSAGE * (a != b),
         ),
         (
             "share", by_size(rooms) if rooms.asked >= FEWEST_SHARED else (),
@@ -448,7 +471,9 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
     yield "Rooms in view of each other are alike in strength of colour, accents apart."
     yield f"Two paints in view of each other differ by {DISTINCT:g} CAM16-UCS units or more."
     asked = plan.colours or brief.colours or USUAL_COLOURS
-    yield f"{asked} wall colours differ, if there are so many rooms and paints."
+    yield f"Up to {asked} wall colours, those of kept rooms counted, or as many as those are."
+    yield "So many wall colours differ clearly, if there are the rooms and paints for it."
+    yield "Halls, stairs and landings that join without a door are one colour."
     if asked >= FEWEST_SHARED:
         yield "Of two rooms of like size one differs, so that no colour is on most of the walls."
     yield "Each room is judged in the light that its neighbours send it in their paints of now."
@@ -464,31 +489,46 @@ def _span(part: Part) -> str:
     return f"{low:g} to {high:g}"
 
 
-def broken_wishes(study: Study, rooms: Collection[str] | None = None) -> tuple[str, ...]:
-    """Each wish of the brief that the house as it is does not keep, in words.
+def broken_wishes(
+    study: Study, rooms: Collection[str] | None = None, painted: Collection[str] | None = None
+) -> tuple[str, ...]:
+    """Each wish of the brief that the house as it is does not keep, in words, of some rooms or all.
 
-    Of some rooms, or of all. Fewer colours than asked for is said where there are rooms for more.
+    The number of colours comes first. `painted` are the rooms that a suggestion is for, if it
+    leaves others as they are.
     """
-    house, found = study.house, []
-    walls: list[Swatch] = []
+    house, walls = study.house, dict[str, Swatch]()
     for key, room in house.rooms.items():
-        if room.paints.walls is None or room.use == "outdoor":
-            continue
-        swatch = study.paint(room.paints.walls)
-        walls.append(swatch)
-        if rooms is not None and key not in rooms:
-            continue
-        wishes = wishes_of(house.brief, key, accent=room.role == "accent")
-        if text := broken_text(colours_of([swatch]), 0, wishes):
-            found.append(f"{room.name}: {text}")
+        if room.paints.walls is not None and room.use != "outdoor":
+            walls[key] = study.paint(room.paints.walls)
+    found = [*_off_in_number(study, walls, painted)]
+    for key, swatch in walls.items():
+        if rooms is None or key in rooms:
+            wishes = wishes_of(house.brief, key, accent=house.rooms[key].role == "accent")
+            if text := broken_text(colours_of([swatch]), 0, wishes):
+                found.append(f"{house.rooms[key].name}: {text}")
     if house.brief.white_trim:
         found += _no_white_trim(study, rooms)
-    asked, differ = house.brief.colours, distinct_colours(walls)
-    if asked is not None and differ < asked <= len(walls):
-        few = len({*spaces(study).values()}) < asked
-        why = ": rooms in open plan are one colour" if few else ""
-        found.append(f"{differ} wall colours that differ, {asked} asked for{why}")
     return tuple(found)
+
+
+def _off_in_number(
+    study: Study, walls: Mapping[str, Swatch], painted: Collection[str] | None
+) -> Iterator[str]:
+    """That there are more wall colours than asked for, or fewer that differ clearly, and why."""
+    asked, used = study.house.brief.colours, {swatch.id for swatch in walls.values()}
+    if asked is None:
+        return
+    kept = {} if painted is None else {k: s.id for k, s in walls.items() if k not in painted}
+    differ, few = distinct_colours([*walls.values()]), len({*spaces(study).values()}) < asked
+    short = differ < asked <= len(walls)
+    why = ": rooms in open plan are one colour" if short and few else ""
+    if short or len(used) > asked:
+        colours = "1 wall colour" if len(used) == 1 else f"{len(used)} wall colours"
+        clear = f", {differ} of them clearly different" if differ < min(asked, len(used)) else ""
+        rooms = "1 room you keep has" if len(kept) == 1 else f"{len(kept)} rooms you keep have"
+        because = f": {rooms} {len({*kept.values()})} of them" if kept else ""
+        yield f"{colours}{clear}{because}; {asked} asked for{why}"
 
 
 def _no_white_trim(study: Study, rooms: Collection[str] | None) -> Iterator[str]:

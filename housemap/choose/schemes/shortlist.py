@@ -66,9 +66,13 @@ class PaletteRequest:
 
 
 def usual_paints(house: House, keep: frozenset[str] | None) -> int:
-    """How many wall paints to begin with: as usual, or two more than those that stay."""
+    """How many wall paints to begin with: as the client wants, else as usual.
+
+    At least those that stay, and where the client does not say two more.
+    """
     stay = house.rooms.keys() - rooms_to_fill(house, keep)
-    return max(USUAL_COLOURS, len({house.rooms[room].paints.walls for room in stay} - {None}) + 2)
+    kept = len({house.rooms[room].paints.walls for room in stay} - {None})
+    return max(house.brief.colours, kept) if house.brief.colours else max(USUAL_COLOURS, kept + 2)
 
 
 # The shortlist of a room, and the neutral
@@ -210,7 +214,11 @@ class Screened:
         made = house_problem(
             report, asked.keep, asked.paints, among=among, plan=plan, lit=lit, poll=poll
         )
-        return replace(made, problem=_pinned(made.problem, self.pinned))
+        pinned = _pinned(made.problem, self.pinned)
+        if asked.paints is None and pinned.paints is not None:
+            fixed = {each[0] for each in pinned.candidates.values() if len(each) == 1}
+            pinned = replace(pinned, paints=max(pinned.paints, len(fixed)))
+        return replace(made, problem=pinned)
 
     @cached_property
     def _staying(self) -> tuple[str, ...]:

@@ -135,7 +135,7 @@ class Palette:
         chosen = self.progress.assignment
         some = chosen.keys() if rooms is None else rooms
         source, rules = self.screened.source, self.made.rules
-        named = [*broken_wishes(after.study, rooms)]
+        named = [*broken_wishes(after.study, rooms, source.rooms)]
         if around := source.asked.around:
             named.append(kept_clashes(after.study, source.rooms, source.chips, around))
         crowds = sum(finding.check == "crowd" for finding in after.findings)

@@ -195,10 +195,10 @@ class ProposalPanel(ListPanel[Entry]):
 
     def _details(self) -> Iterator[Entry]:
         shown = self.shown
-        yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
         for words in shown.missed if shown else ():
             lines = wrap(f"not kept: {words}", max(self.size.width - 3, LEAST_LINE))
             yield from (Entry("missed", words, line) for line in lines)
+        yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
         if shown and shown.progress:
             yield RULES
         yield from (Entry("room", key) for key in self.rooms())
@@ -345,7 +345,7 @@ class SchemesPanel(ProposalPanel):
 
 OPTIONS = {
     "rooms": "The unpainted rooms only, or all but those that you keep: arrows, or h.",
-    "colours": "At most so many wall colours: arrows, or + and -.",
+    "colours": "Up to so many wall colours, kept ones counted: arrows, or + and -.",
     "from": "The house's own paints, or a deck: arrows, or d.",
     "trim": "Suggest a trim too, or leave the trim as it is: arrows, or 3.",
 }
@@ -380,7 +380,7 @@ class SuggestPanel(ProposalPanel):
                 return "the unpainted ones" if asked.keep is None else f"all{kept}"
             case "colours":
                 pinned = len(asked.own) + len(asked.chips)
-                return f"at most {asked.paints}" + (f", {pinned} of them kept" if pinned else "")
+                return f"up to {asked.paints}" + (f", {pinned} of them kept" if pinned else "")
             case "from":
                 return plain(self.source.name) or "the house's own paints"
         return "too" if asked.trim else "as it is"

@@ -527,7 +527,7 @@ HINTS: Mapping[str, str] = {
     "wishes.accent_strength": "the strongest colour on one wall only",
     "wishes.like": "hues, with commas between them: blue, yellow green",
     "wishes.avoid": "hues, with commas between them: purple, pink",
-    "wishes.colours": "how many the house should have",
+    "wishes.colours": "up to how many the house should have",
     "wishes.lrv": "the darkest and lightest wall: 40 75",
     "wishes.share": "of the wall area in one colour, 0 to 1",
     "wishes.white_trim": "yes: near-white", "wishes.keep": "yes: its paints are kept as they are",

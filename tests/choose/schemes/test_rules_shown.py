@@ -24,7 +24,8 @@ WORD_OF = {
     "revision": "hue family",
     "strengths": "strength",
     "alike": "differ by",
-    "variety": "wall colours differ",
+    "variety": "wall colours differ clearly",
+    "linked": "landings",
     "share": "like size",
 }
 """By rule, a word of its sentence."""

@@ -12,7 +12,7 @@ import numpy as np
 from housemap.checks import Report
 from housemap.choose.house_problem import filled
 from housemap.colorimetry.undertone import names, strengths
-from housemap.model.house import House, Room
+from housemap.model.house import House, Opening, Room
 from housemap.study import Swatch
 
 STEPS = ("neutral", "greyish", "moderate", "strong", "vivid")
@@ -39,12 +39,15 @@ def rule_costs(after: Report, assignment: Mapping[str, str], asked: int | None) 
     for one, other in study.pairs:
         if one in paints and other in paints:
             yield from pair_costs(house.rooms[one], house.rooms[other], paints[one], paints[other])
+    for way in house.openings.values():
+        if {*way.between} <= paints.keys() and is_passage(house, way):
+            yield 12.0 * (len({assignment[room] for room in way.between}) > 1)
     colours = min(asked or house.brief.colours or USUAL_COLOURS, len(house.paints), len(paints))
     areas = {room: area(after, room) for room in paints}
     for one, other in combinations(lead_rooms(house, areas, colours), 2):
         yield 4.0 if apart(paints[one], paints[other]) < 8 else 0.0
     if colours >= 3:
-        yield from (2.0 * (assignment[one] == assignment[other])
+        yield from (4.0 * (assignment[one] == assignment[other])
                     for one, other in paired_by_size(house, areas))  # fmt: skip
 
 
@@ -120,11 +123,18 @@ def paired_by_size(house: House, areas: Mapping[str, float]) -> Iterator[tuple[s
 
 
 def open_plan(house: House, room: str) -> set[str]:
-    """The room and all that it is in open plan with, without a place to stop."""
+    """The room, all that it is in open plan with and no place to stop, and joined passages."""
     found, before = {room}, set[str]()
     while found != before:
         before = {*found}
         for way in house.openings.values():
-            if way.kind == "open" and not way.stop and found & {*way.between}:
+            joined = (way.kind == "open" and not way.stop) or is_passage(house, way)
+            if joined and found & {*way.between}:
                 found |= {*way.between}
     return found
+
+
+def is_passage(house: House, way: Opening) -> bool:
+    """Between two halls, stairs or landings, without a door."""
+    uses = {house.rooms[room].use for room in way.between}
+    return uses <= {"hall", "stair"} and way.kind != "doorway" and not way.stop

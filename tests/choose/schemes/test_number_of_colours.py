@@ -1,0 +1,62 @@
+"""The number of wall colours in the brief is kept, or the first line says why it cannot be."""
+
+from dataclasses import replace
+
+from housemap.checks import report_of
+from housemap.choose.chips import all_chips
+from housemap.choose.optimiser.problem import Problem, Progress
+from housemap.choose.optimiser.solve import solve
+from housemap.choose.schemes.shortlist import PaletteRequest, screen, usual_paints
+from housemap.choose.schemes.suggestion import Palette, palettes
+from housemap.deck.notation_deck import notation_deck
+from housemap.file.reader import read_house
+from housemap.model.house import Brief, House
+from tests.support.project import DEMO
+
+KEPT = frozenset({"front-bedroom", "dressing-room", "garden-bedroom", "guest-room"})
+
+
+def wished(colours: int) -> House:
+    return replace(read_house(DEMO), brief=Brief("moderate", avoid=("pink",), colours=colours))
+
+
+def search(problem: Problem) -> list[Progress]:
+    return [solve(problem, seconds=2.0)]
+
+
+def suggested(house: House, keep: frozenset[str]) -> tuple[Palette, tuple[str, ...]]:
+    """The first palette, and what it could not keep to."""
+    report = report_of(house, deep=False)
+    chips = all_chips(notation_deck())
+    screened = screen(report, chips, "notation", PaletteRequest(keep=keep))
+    *_, best = palettes(screened, search, most=1)
+    return best, best.missed(report.after(best.house))
+
+
+def wall_colours(house: House) -> set[str | None]:
+    indoors = (room for room in house.rooms.values() if room.use != "outdoor")
+    return {room.paints.walls for room in indoors} - {None}
+
+
+def test_no_more_wall_colours_than_the_client_wants_those_of_kept_rooms_counted() -> None:
+    best, missed = suggested(wished(5), KEPT)
+    assert len(wall_colours(best.house)) <= 5
+    assert not any("rooms you keep" in line for line in missed)
+    passages = {best.house.rooms[room].paints.walls for room in ("hall", "stairs", "landing")}
+    assert len(passages) == 1, "a hall, its stairs and their landing are one space"
+
+
+def test_where_kept_rooms_have_more_the_first_line_says_so() -> None:
+    house = wished(2)
+    best, missed = suggested(house, KEPT)
+    kept = {house.rooms[room].paints.walls for room in KEPT}
+    assert wall_colours(best.house) == kept
+    start = f"{len(kept)} wall colours"
+    assert missed[0].startswith(start)
+    assert missed[0].endswith(f"4 rooms you keep have {len(kept)} of them; 2 asked for")
+
+
+def test_the_number_to_begin_with_is_the_clients() -> None:
+    assert usual_paints(wished(4), KEPT) == 4
+    assert usual_paints(wished(2), KEPT) == 3
+    assert usual_paints(replace(wished(2), brief=Brief()), KEPT) == 5
