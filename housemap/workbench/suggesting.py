@@ -15,6 +15,7 @@ from housemap.choose.optimiser.solve import Run
 from housemap.choose.schemes.card import AREAS, reason, reason_for
 from housemap.choose.schemes.compare import compared
 from housemap.choose.schemes.computed import ASK, computed_chips, tints
+from housemap.choose.schemes.house_rules import off_in_number
 from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
 from housemap.choose.schemes.shape import Part
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
@@ -211,10 +212,13 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
         state = f"{len(report.causes)} findings"
     else:
         report, missed, state = report_of(palette.house, base, deep=False), (), ""
+    number = [*off_in_number(report.study, palette.screened.source.rooms)]
+    head = "".join(f"{words}. " for words in (*number, "Fewest findings first"))
     return Suggestion(
         "", report, tuple(_colours(palette, report)),
-        f"Fewest findings first. {palette.screened.summary}", state=state,
-        missed=missed, progress=palette.progress, compared=palette.compared,
+        f"{head}{palette.screened.summary}", state=state,
+        missed=tuple(words for words in missed if words not in number),
+        progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
 
 

@@ -130,7 +130,7 @@ def test_more_wall_colours_than_asked_for_are_one_finding_of_the_house() -> None
     house = painted(GREY, "N 8/", Brief(colours=1))
     [finding] = found(house)
     assert (finding.rooms, finding.value, finding.limit) == ((), 2, 1)
-    assert told(house) == ["The house has 2 wall colours; the client wants 1."]
+    assert told(house) == ["The house has 2 wall colours; the client wants up to 1."]
 
 
 def test_it_can_be_accepted_in_a_room() -> None:

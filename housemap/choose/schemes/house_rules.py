@@ -497,12 +497,8 @@ def broken_wishes(
     The number of colours comes first. `painted` are the rooms that a suggestion is for, if it
     leaves others as they are.
     """
-    house, walls = study.house, dict[str, Swatch]()
-    for key, room in house.rooms.items():
-        if room.paints.walls is not None and room.use != "outdoor":
-            walls[key] = study.paint(room.paints.walls)
-    found = [*_off_in_number(study, walls, painted)]
-    for key, swatch in walls.items():
+    house, found = study.house, [*off_in_number(study, painted)]
+    for key, swatch in _walls_indoors(study).items():
         if rooms is None or key in rooms:
             wishes = wishes_of(house.brief, key, accent=house.rooms[key].role == "accent")
             if text := broken_text(colours_of([swatch]), 0, wishes):
@@ -512,10 +508,18 @@ def broken_wishes(
     return tuple(found)
 
 
-def _off_in_number(
-    study: Study, walls: Mapping[str, Swatch], painted: Collection[str] | None
-) -> Iterator[str]:
-    """That there are more wall colours than asked for, or fewer that differ clearly, and why."""
+def _walls_indoors(study: Study) -> Mapping[str, Swatch]:
+    rooms = study.house.rooms.items()
+    walls = {key: room.paints.walls for key, room in rooms if room.use != "outdoor"}
+    return {key: study.paint(paint) for key, paint in walls.items() if paint is not None}
+
+
+def off_in_number(study: Study, painted: Collection[str] | None = None) -> Iterator[str]:
+    """That there are more wall colours than asked for, or fewer that differ clearly, and why.
+
+    `painted` as in `broken_wishes`.
+    """
+    walls = _walls_indoors(study)
     asked, used = study.house.brief.colours, {swatch.id for swatch in walls.values()}
     if asked is None:
         return

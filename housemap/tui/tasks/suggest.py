@@ -195,10 +195,10 @@ class ProposalPanel(ListPanel[Entry]):
 
     def _details(self) -> Iterator[Entry]:
         shown = self.shown
+        yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
         for words in shown.missed if shown else ():
             lines = wrap(f"not kept: {words}", max(self.size.width - 3, LEAST_LINE))
             yield from (Entry("missed", words, line) for line in lines)
-        yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
         if shown and shown.progress:
             yield RULES
         yield from (Entry("room", key) for key in self.rooms())
