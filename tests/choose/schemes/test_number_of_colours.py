@@ -29,7 +29,7 @@ def suggested(house: House, keep: frozenset[str]) -> tuple[Palette, tuple[str, .
     report = report_of(house, deep=False)
     chips = all_chips(notation_deck())
     screened = screen(report, chips, "notation", PaletteRequest(keep=keep))
-    *_, best = palettes(screened, search, most=1)
+    best = next(palette for palette in palettes(screened, search) if palette.done)
     return best, best.missed(report.after(best.house))
 
 
