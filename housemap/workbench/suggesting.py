@@ -1,7 +1,7 @@
 """Suggestions for a house: by a search of its own paints or a deck, or in a set around a paint."""
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import cycle
 from threading import Event
@@ -12,10 +12,11 @@ from housemap.choose.chips import Chips, all_chips, take
 from housemap.choose.house_problem import approved_rooms
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import Run
-from housemap.choose.schemes.card import AREAS, reason, reason_for
+from housemap.choose.schemes.card import AREAS, DEEP, reason, reason_for
 from housemap.choose.schemes.compare import compared
 from housemap.choose.schemes.computed import ASK, computed_chips, tints
-from housemap.choose.schemes.house_rules import off_in_number
+from housemap.choose.schemes.house_rules import off_in_number, spaces
+from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
 from housemap.choose.schemes.shape import Part
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
@@ -24,6 +25,7 @@ from housemap.deck.notation_deck import notation_deck
 from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
 from housemap.model.edits import change, change_entity, paint_on
+from housemap.model.geometry import floor_area_m2
 from housemap.model.house import House, Paint, SurfacePaints
 from housemap.model.samples import all_tried
 from housemap.model.wishes import kept_rooms
@@ -318,35 +320,83 @@ def painted_in(house: House, shown: ColourSet) -> House:
     """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
 
     So does one whose wall paint was approved there; a paint that was rejected in a room gives way
-    to another of the set.
-
-    The backbone goes on rooms that link, accents on accent rooms, the neutral and the room colours
-    in turn on the others; trim, ceilings and doors get the trim (common practice, no source).
+    to another of the set. Trim, ceilings and doors get the trim (common practice, no source).
     """
-    parts: dict[str, list[str]] = {}
-    for one in shown.colours:
+    parts: dict[Part, list[str]] = {}
+    for one in sorted(shown.colours, key=lambda each: -each.swatch.lrv):
         assert isinstance(one.swatch.entity, Paint)
         house, paint = take(house, one.swatch.id, one.swatch.entity)
         parts.setdefault(one.part, []).append(paint)
-    neutral = parts["neutral"]
-    backbone = cycle(parts.get("backbone", neutral))
-    rooms = cycle([*neutral, *parts.get("room", ())])
-    accents = cycle(parts.get("accent", neutral))
+    deep = {each.swatch.name for each in shown.colours if each.swatch.lrv < DEEP}
     trim = parts.get("trim", [None])[0]
-    others = [paint for part in WALLS_FIRST for paint in parts.get(part, ())]
-    stay, tried = approved_rooms(house) | kept_rooms(house), all_tried(house)
+    stay = approved_rooms(house) | kept_rooms(house)
+    walls = _walls_in_set(house, parts, deep, KINDS.index(shown.kind))
     painted = {}
-    for key, room in house.rooms.items():
-        if room.use == "outdoor" or key in stay:
-            continue
-        links = room.role == "backbone" or usual_role(room.use)
-        paints = accents if room.role == "accent" else backbone if links else rooms
-        walls = next(paints)
-        for other in others:
-            if tried.get((walls, key)) == "rejected":
-                walls = other
-        painted[key] = replace(room, paints=SurfacePaints(walls, trim, trim, trim), accents={})
+    for rooms, paint in walls:
+        kept = [own for room in rooms if room in stay and (own := house.rooms[room].paints.walls)]
+        given = (kept or [_not_rejected(house, rooms, paint, parts)])[0]
+        for key in {*rooms} - stay:
+            paints = SurfacePaints(given, trim, trim, trim)
+            painted[key] = replace(house.rooms[key], paints=paints, accents={})
     return change(house, rooms={**house.rooms, **painted})
+
+
+CALM_IN_TURN = ((True, False), (True, False, False, True), (True, True, False, False))
+"""Which rooms that close get a tone, the largest first, by the place of the kind: so that two sets
+differ as houses."""
+
+
+def _walls_in_set(
+    house: House, parts: Mapping[Part, Sequence[str]], deep: Collection[str], turn: int
+) -> Iterator[tuple[Sequence[str], str]]:
+    """The rooms of each space indoors with the colour of a set that suits it.
+
+    A space has one colour: what is in open plan without a place to stop, or a hall with its stairs
+    and landing. The backbone goes where a room links the others. Of the rest, the largest first,
+    the tones for rooms that close take turns with the accents that are not deep, and deep ones go
+    on accent rooms; all of them where there is a window (common practice, no source).
+    """
+    neutral = parts["neutral"][0]
+    backbone = parts.get("backbone", [neutral])[0]
+    tones = [paint for paint in (neutral, *parts.get("room", ())) if paint != backbone] or [neutral]
+    accents = parts.get("accent", ())
+    mid = [paint for paint in accents if house.paints[paint].name not in deep] or tones
+    at = turn % len(mid)
+    calm, lively = cycle(tones), cycle((*mid[at:], *mid[:at]))
+    strong, calm_next = cycle(accents[::-1] or tones), cycle(CALM_IN_TURN[turn])
+    for rooms in _spaces_by_size(house):
+        held = [house.rooms[room] for room in rooms]
+        lit = any(room.windows for room in held)
+        if any(room.role == "backbone" or usual_role(room.use) for room in held):
+            yield rooms, backbone
+        elif all(room.role == "accent" for room in held):
+            yield rooms, next(strong if lit else lively)
+        else:
+            yield rooms, next(calm if next(calm_next) or not lit else lively)
+
+
+def _spaces_by_size(house: House) -> Sequence[Sequence[str]]:
+    """The rooms indoors that share their colour, the largest floor first."""
+    areas: dict[str, float] = {}
+    rooms: dict[str, list[str]] = {}
+    for room, space in spaces(house).items():
+        if house.rooms[room].use != "outdoor":
+            rooms.setdefault(space, []).append(room)
+            own = floor_area_m2(house.rooms[room]) or 0.0
+            areas[space] = areas.get(space, 0.0) + own
+    return [rooms[space] for space in sorted(rooms, key=lambda each: -areas[each])]
+
+
+def _not_rejected(
+    house: House, rooms: Sequence[str], paint: str, parts: Mapping[Part, Sequence[str]]
+) -> str:
+    """A paint, or the first other of the set that no sample was rejected of in these rooms."""
+    tried = all_tried(house)
+    others = (each for part in WALLS_FIRST for each in parts.get(part, ()))
+    for each in (paint, *others):
+        if all(tried.get((each, room)) != "rejected" for room in rooms):
+            return each
+    return paint
 
 
 ORDER_OF_SETS = "Wishes kept first, then fewest findings by the reference light."

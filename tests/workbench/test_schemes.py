@@ -3,9 +3,11 @@
 import datetime as dt
 import re
 from dataclasses import replace
+from itertools import combinations
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
+from housemap.file.reader import read_house
 from housemap.model.edits import assign, make_scheme
 from housemap.model.house import Brief, House, Notation, Paint, Sample
 from housemap.study import Swatch
@@ -18,6 +20,7 @@ from housemap.workbench.suggesting import (
 )
 from tests.choose.support.schemes import with_scheme
 from tests.support.houses import small_house
+from tests.support.project import DEMO
 
 
 def neutral() -> Swatch:
@@ -118,3 +121,46 @@ def test_a_set_leaves_what_was_approved_and_puts_nothing_where_it_was_rejected()
     rejected = {"no": Sample(walls, "study", verdict="reject")}
     after = painted_in(replace(taken, rooms=house.rooms, samples=rejected), shown)
     assert after.rooms["study"].paints.walls != walls
+
+
+def openplan() -> House:
+    """The demo with its kitchen open to the hall."""
+    house = read_house(DEMO)
+    way = replace(house.openings["hall-kitchen"], kind="open")
+    return replace(house, openings={**house.openings, "hall-kitchen": way})
+
+
+def test_a_set_gives_one_colour_to_rooms_in_open_plan_and_to_a_hall_with_its_stairs() -> None:
+    house = replace(openplan(), samples={})
+    base = report_of(house, deep=False)
+    for neutral_ in ("2.5Y 7/1.5", "2.5Y 8/1"):
+        [around] = all_chips({"n": Paint("Neutral", Notation(neutral_))}).swatches
+        for one in suggested_sets(SchemeBuilder.around(around, House()), base).found:
+            walls = {key: room.paints.walls for key, room in one.house.rooms.items()}
+            assert len({walls[key] for key in ("hall", "kitchen", "stairs", "landing")}) == 1
+            assert walls["living"] == walls["dining"]
+            assert "stop" not in {f.check for f in one.report.findings}
+
+
+def test_sets_differ_on_walls_and_no_colour_takes_over_the_rooms_that_close() -> None:
+    """A fifth of the wall area at least, and no colour but the backbone on more than half."""
+    house = replace(read_house(DEMO), samples={})
+    base = report_of(house, deep=False)
+    areas = {k: r.areas.wall_net_m2 for k, r in base.study.rooms.items() if r.areas}
+    areas = {k: area for k, area in areas.items() if house.rooms[k].use != "outdoor"}
+    for neutral_ in ("2.5Y 7/1.5", "2.5Y 8/1", "5B 7/1"):
+        [around] = all_chips({"n": Paint("Neutral", Notation(neutral_))}).swatches
+        found = suggested_sets(SchemeBuilder.around(around, House()), base).found
+        painted = [
+            {k: one.house.paints[one.house.rooms[k].paints.walls or ""].colour for k in areas}
+            for one in found
+        ]
+        assert len(painted) == 3
+        for one, other in combinations(painted, 2):
+            differ = sum(area for k, area in areas.items() if one[k] != other[k])
+            assert differ >= 0.2 * sum(areas.values())
+        for walls in painted:
+            assert len({*walls.values()}) >= 4
+            for colour in {*walls.values()} - {walls["hall"]}:
+                share = sum(area for k, area in areas.items() if walls[k] == colour)
+                assert share <= 0.5 * sum(areas.values())

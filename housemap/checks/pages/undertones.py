@@ -8,7 +8,7 @@ from housemap.checks.finding import WARN, Finding, severity_costs
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import FIXED_SURFACES, PAINTED, Surfaces
 from housemap.checks.pages.steps import PAINTS, is_open, relamps, severity_of
-from housemap.checks.words import number, paint_name, place_name, under
+from housemap.checks.words import listed, number, paint_name, place_name, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance
 from housemap.light.explanation import CLASH_BAND
@@ -44,15 +44,19 @@ def clash(
     woodwork = np.flatnonzero(found & seen.of_woodwork)
     found[woodwork] = _paints_fight(*seen.paints(lambda c: c.ucs, woodwork), limits)
     found = seen.both_lean(found)
-    severities = np.broadcast_to(severity, len(found))
+    own = np.zeros(len(found))
+    rows = np.flatnonzero(found & seen.lit)
+    own[rows] = hue_apart(*seen.paints(lambda c: c.ucs, rows))
+    by_light = found & seen.lit & (own <= limits["hue"])
+    severities = np.where(by_light, np.minimum(severity, WARN), severity)
     close = found & (strength < limits["distance"] + CLASH_BAND) & seen.lit
     return verdict(
         seen, found, hue, limits["hue"], severities,
         cost=lambda rows: severity_costs(severities[rows])
         * (1.0 + np.minimum(strength[rows] / _DOUBLED_BY, _MOST_STRENGTH)),
         band=np.where(close, np.inf, 0.0), kind="hue",
-        parts={"strength": strength, "lightness": lightness}, words=seen.families, turned=turned,
-        lights=seen.light,
+        parts={"strength": strength, "lightness": lightness, "paints": own},
+        words=seen.families, turned=turned, lights=seen.light,
     )  # fmt: skip
 
 
@@ -83,8 +87,24 @@ def lean(finding: Finding, of: int) -> str:
     return finding.words[of] if len(finding.words) > of else "another hue"
 
 
+def _lamps_to_blame(finding: Finding, house: House) -> str:
+    """The lamps of both rooms where they differ and paints of one hue part by their light alone."""
+    own, rooms = finding.parts.get("paints", 0.0), finding.rooms
+    if finding.light != "evening" or own > (finding.limit or 0.0) or len(rooms) < 2:  # noqa: PLR2004 - a pair
+        return ""
+    lamps = [sorted({lamp.light_name for lamp in house.rooms[r].lamps.values()}) for r in rooms]
+    each = (f"{house.rooms[r].name} {listed(names)}" for r, names in zip(rooms, lamps, strict=True))
+    return ", ".join(each) if lamps[0] != lamps[1] else ""
+
+
 def tell_undertone(finding: Finding, house: House) -> str:
     one, other = (place_name(house, place) for place in finding.places)
+    if lamps := _lamps_to_blame(finding, house):
+        return (
+            f"{one} and {other} part{under(finding)}: the lamps differ ({lamps}), the paints do not"
+            f" fight. (hues {number(finding.value)} degrees apart; as paints"
+            f" {number(finding.parts['paints'])})"
+        )
     return (
         f"{one} and {other} fight{under(finding)}: one leans {lean(finding, 0)}, the other"
         f" {lean(finding, 1)}. (hues {number(finding.value)} degrees apart;"
@@ -98,9 +118,10 @@ UNDERTONE = Check(
     help=(
         "The undertone of a near-neutral (ASTM D1535 chroma at most 3) is the hue it leans to. Two"
         " that lean to far-apart hues make each other look dirty, most so at equal lightness. The"
-        " tint that rooms throw on a surface counts in part. Method: the a'b' plane of CAM16-UCS;"
-        " the distance counts less as the lightness step grows (after Spatial Vision, 2006; how"
-        " much less: our assumption)."
+        " tint that rooms throw on a surface counts in part. Where paints of one hue part only by"
+        " lamplight, the lamps are named, and it is never serious. Method: the a'b' plane of"
+        " CAM16-UCS; the distance counts less as the lightness step grows (after Spatial Vision,"
+        " 2006; how much less: our assumption)."
     ),
     limits=(
         Limit("hue", 60.0, "deg", "our assumption: a third of the way to the opposite hue"),

@@ -61,7 +61,7 @@ from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.house import Brief, House, Opening, Role, Use
 from housemap.model.wishes import wishes_of
-from housemap.plan.house_graph import sorted_pair
+from housemap.plan.house_graph import graph_of, sorted_pair
 from housemap.study import Coat, Study, Swatch
 from housemap.study.colours import colours_of
 
@@ -161,7 +161,7 @@ class _Rooms:
 
     @cached_property
     def space(self) -> Mapping[str, str]:
-        return spaces(self.study)
+        return spaces(self.house)
 
     def one_a_space(self, rooms: Iterable[str]) -> list[str]:
         """The first of the rooms of each space."""
@@ -171,16 +171,16 @@ class _Rooms:
         return list(first.values())
 
 
-def spaces(study: Study) -> Mapping[str, str]:
+def spaces(house: House) -> Mapping[str, str]:
     """By room, one of those that it shares its colour with.
 
     In open plan without a place to stop, or halls, stairs and landings that join without a door.
     """
-    house, found = study.house, dict[str, str]()
+    graph, found = graph_of(house), dict[str, str]()
     for start in house.rooms:
         reached = [] if start in found else [start]
         for room in reached:
-            exits = {e.to: house.openings[e.opening] for e in study.graph.exits(room)}
+            exits = {e.to: house.openings[e.opening] for e in graph.exits(room)}
             joined = {to for to, way in exits.items() if _is_one_space(house, way)}
             reached += joined - {*reached}
         found |= dict.fromkeys(reached, start)
@@ -524,7 +524,7 @@ def off_in_number(study: Study, painted: Collection[str] | None = None) -> Itera
     if asked is None:
         return
     kept = {} if painted is None else {k: s.id for k, s in walls.items() if k not in painted}
-    differ, few = distinct_colours([*walls.values()]), len({*spaces(study).values()}) < asked
+    differ, few = distinct_colours([*walls.values()]), len({*spaces(study.house).values()}) < asked
     short = differ < asked <= len(walls)
     why = ": rooms in open plan are one colour" if short and few else ""
     if short or len(used) > asked:
