@@ -89,12 +89,17 @@ def house_problem(
     }
     plan = plan or Plan(paints)
     paints = paints or _most_paints(house, candidates, open_rooms)
-    rules = rules_of(study, candidates, plan)
     sides: dict[str, RoomOptions] = {}
     for key, paints_of in candidates.items():
         poll()
         sides[key] = _side(lit or report, key, paints_of)
-    own, pairs = _with_rules(*_costs(report, sides, plan.grave, poll), rules)
+    own, pairs = _costs(report, sides, plan.grave, poll)
+    least = {room: costs.copy() for room, costs in own.items()}
+    for pair in pairs:
+        for axis, room in enumerate(pair.rooms):
+            least[room] += pair.cost.min(axis=1 - axis)
+    rules = rules_of(study, candidates, plan, least)
+    own, pairs = _with_rules(own, pairs, rules)
     problem = Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
     return HouseProblem(problem, rules, rules_shown(house.brief, plan))
 

@@ -9,7 +9,7 @@ throughout; a note costs 1, a warning 4):
   half of what it costs in a set (AIM_COUNTS), at most 3.9, of accents 1.5;
 - grave: there each warning or fault costs 4 more (GRAVE), however close to its limit or far off;
 - around: the paint that a scheme is built around is not on the largest room that it suits, where
-  it fights with nothing that is kept, or, if there is none, on the largest that it suits (120);
+  it brings no warning whatever is next to it, or, if there is none, on the largest at all (120);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
@@ -26,6 +26,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations, pairwise, zip_longest
+from types import MappingProxyType
 
 import numpy as np
 
@@ -197,8 +198,17 @@ def _is_passage(house: House, way: Opening) -> bool:
     return linked and way.kind != "doorway" and not way.stop
 
 
-def rules_of(study: Study, candidates: Mapping[str, Sequence[str]], plan: Plan) -> tuple[Rule, ...]:
-    """What the rules cost in the rooms, for each of their candidates: paints of the house."""
+def rules_of(
+    study: Study,
+    candidates: Mapping[str, Sequence[str]],
+    plan: Plan,
+    least: Mapping[str, Array] = MappingProxyType({}),
+) -> tuple[Rule, ...]:
+    """What the rules cost in the rooms, for each of their candidates: paints of the house.
+
+    `least` is what the checks find of each, whatever the other rooms have; for a plan around a
+    paint.
+    """
     paints = list(dict.fromkeys(paint for each in candidates.values() for paint in each))
     swatches = tuple(study.paint(paint) for paint in paints)
     place = {paint: row for row, paint in enumerate(paints)}
@@ -207,7 +217,7 @@ def rules_of(study: Study, candidates: Mapping[str, Sequence[str]], plan: Plan) 
         for room, each in candidates.items()
     }
     rooms = _Rooms(study, Chips(swatches), rows, plan)
-    return tuple(rule for rule in _rules(rooms) if rule.own or rule.pairs)
+    return tuple(rule for rule in _rules(rooms, least) if rule.own or rule.pairs)
 
 
 def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping[str, Floats]:
@@ -292,14 +302,14 @@ def accent_place(house: House, room: str) -> int:
     return accents.index(room) if room in accents else len(house.rooms)
 
 
-def _rules(rooms: _Rooms) -> Iterator[Rule]:
+def _rules(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[Rule]:
     own: dict[str, dict[str, Array]] = {}
     for room, rows in rooms.rows.items():
         for name, costs in own_rule_costs(rooms.house, room, rooms.chips, rooms.plan).items():
             if costs[rows].any():
                 own.setdefault(name, {})[room] = costs[rows]
     yield from (Rule(name, costs) for name, costs in own.items())
-    yield Rule("around", dict(_with_the_paint(rooms)))
+    yield Rule("around", dict(_with_the_paint(rooms, least)))
     seen = [key for key in rooms.study.pairs if all(room in rooms.rows for room in key)]
     calm = [key for key in seen if "accent" not in map(rooms.role, key)]
     colours = rooms.chips.colours
@@ -329,7 +339,7 @@ def _rules(rooms: _Rooms) -> Iterator[Rule]:
         yield Rule(name, {}, tuple(pair for pair in pairs if pair.cost.any()))
 
 
-def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
+def _with_the_paint(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[tuple[str, Array]]:
     """What the paints of one room cost that are not the one which the scheme is built around."""
     around = rooms.plan.around
     if around is None:
@@ -339,10 +349,9 @@ def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
     if is_backbone(around):
         roles = roles[::-1]
     free = [room for room, rows in rooms.rows.items() if len(rows) > 1 and own[rows].any()]
-    alone = Chips((around,))
     for role in roles:
         if suited := [room for room in free if rooms.role(room) == role]:
-            calm = [room for room in suited if not fights(rooms.study, [room], alone).any()]
+            calm = [room for room in suited if least[room][own[rooms.rows[room]]].min() < GRAVE]
             room = max(calm or suited, key=rooms.area)
             yield room, np.where(own[rooms.rows[room]], 0.0, NOT_AROUND)
             return
