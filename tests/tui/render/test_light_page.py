@@ -282,7 +282,7 @@ def test_the_card_tells_what_the_wall_paint_costs_against_the_lightest() -> None
     assert now.daylight_percent
     assert best.daylight_percent
     text = " ".join(card_text("hall", REPORT).split())
-    assert "against Chalk Lump" in text
+    assert "less than with Chalk Lump" in text
     lux = now.wall_lux["day"]
     assert lux < best.wall_lux["day"]
     loss = f"{100 * (1 - lux / best.wall_lux['day']):.0f} % less"
@@ -329,7 +329,7 @@ def test_the_page_keeps_to_the_house_that_its_light_was_computed_for() -> None:
 
 def test_the_card_keeps_to_what_is_known() -> None:
     assert card_text("hall", None) == ""
-    assert "against" in card_text("hall", report_of(HOUSE))
+    assert "light on the walls" in card_text("hall", report_of(HOUSE))
     assert card_text("study", REPORT) == ""
     bare = replace(HOUSE.rooms["hall"], paints=SurfacePaints())
     assert card_text("hall", report_of(put(HOUSE, "rooms", "hall", bare))) == ""
