@@ -63,6 +63,9 @@ def colour_of(text: str) -> ColourSource:
     typed = typed_paint(text)
     if not typed.readings.entries and typed.lrv is not None and typed.lrv <= MOST_LRV:
         return grey_of(typed.lrv)
-    if not any(letter.isdecimal() for letter in text):
-        raise InputError.of(f"{shown(text)} is no colour: write it as {COLOURS}")
-    return parse_reading(text).source
+    try:
+        return parse_reading(text).source
+    except InputError as error:
+        if any(letter.isdecimal() for letter in text):
+            raise
+        raise InputError.of(f"{shown(text)} is no colour: write it as {COLOURS}") from error

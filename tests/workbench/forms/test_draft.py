@@ -8,7 +8,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.fieldtypes import Record
-from housemap.model.house import Brief, House, Notation, Opening, Room, RoomBrief, Units, Window
+from housemap.model.house import (
+    Brief,
+    ColourSource,
+    House,
+    Notation,
+    Opening,
+    Room,
+    RoomBrief,
+    Srgb,
+    Units,
+    Window,
+)
 from housemap.model.schema import ATTR_OF, BRIEF, HOUSE, RECORD_OF, ROOM_BRIEF, ColourField
 from housemap.model.validation import problems
 from housemap.workbench.forms.draft import Draft, Form, Made
@@ -370,6 +381,22 @@ def test_a_new_floor_is_typed_by_its_name_and_colour_into_the_form_of_its_room()
     found = faults(Target("room", "hall"), floor="slate").faults["floor"]
     assert found.startswith('"slate" is none of these: ')
     assert found.endswith(f"; a new one with its colour, as in {COLOURS}")
+
+
+@pytest.mark.parametrize(
+    ("text", "colour"),
+    [("#dbaacb", Srgb("#dbaacb")), ("light brown", Notation("5.5YR 5.5/4.5"))],
+)
+def test_a_colour_is_typed_as_a_hex_of_letters_alone_or_as_a_name(
+    text: str, colour: ColourSource
+) -> None:
+    house = made(Target("state", None, "hall"), id="walls", colour=text)
+    assert house.rooms["hall"].states["walls"].colour == colour
+
+
+def test_a_colour_that_is_none_says_what_would_be_one() -> None:
+    found = faults(Target("state", None, "hall"), id="walls", colour="brown-ish").faults
+    assert found["colour"] == f'"brown-ish" is no colour: write it as {COLOURS}'
 
 
 def test_what_is_on_the_walls_now_is_noted_in_a_form_and_is_no_plan() -> None:
