@@ -22,7 +22,7 @@ from housemap.colorimetry.facts import colour_facts
 from housemap.colorimetry.munsell import LEAST_CHROMA
 from housemap.colorimetry.undertone import FAMILIES, FAMILY_OF_WORD, words_of_names
 from housemap.deck.typed import kind_named, parse_reading
-from housemap.errors import ColourError, InputError, Problem
+from housemap.errors import ColourError, InputError
 from housemap.model.house import Triple
 from housemap.model.notation import HUES, TOP, hue_number
 from housemap.model.text import shown
@@ -182,7 +182,7 @@ def parse_paint_query(text: str) -> PaintQuery:
     rest, ranges = take_ranges(rest)
     if re.search(rf"[<>]|\b(?:{'|'.join(HALVES)})\b", rest):
         line = "limits are asked for as in lrv>60, lrv 55-70, value 6-8, chroma<2, 10yr-5y"
-        raise InputError([Problem(line)])
+        raise InputError.of(line)
     return replace(about, words=tuple(rest.split()), ranges={**about.ranges, **ranges},
                    hues=hues or about.hues, near=near)  # fmt: skip
 
@@ -199,7 +199,7 @@ def _lab100(text: str) -> Triple:
     try:
         x, y, z = colour_facts([parse_reading(text).source])[0].lab100
     except ColourError as error:
-        raise InputError([Problem(str(error))]) from error
+        raise InputError.of(str(error)) from error
     return x, y, z
 
 
@@ -225,7 +225,7 @@ def _hue_range(text: str) -> tuple[str, Range | None]:
 def _hue(found: re.Match[str], group: int) -> float:
     number = _number(found[group])
     if number > TOP:
-        raise InputError([Problem(f"hue {found[0].strip()}: its number must be 0 to {TOP:g}")])
+        raise InputError.of(f"hue {found[0].strip()}: its number must be 0 to {TOP:g}")
     return hue_number(found[group + 1].upper(), number)
 
 

@@ -10,16 +10,7 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays, sky
-from housemap.light.mesh import (
-    Box,
-    Hole,
-    LampPlace,
-    Plane,
-    Shape,
-    box,
-    corners_of_box,
-    frame,
-)
+from housemap.light.mesh import Box, Hole, LampPlace, Plane, Shape, box, corners_of_box, frame
 from housemap.light.outline_mesh import Prism, prism
 from housemap.light.radiosity import Modes, modes_of
 from housemap.light.sky import Outside

@@ -21,14 +21,7 @@ from housemap.light import enclosures, kept_light, sky
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.kept_light import KeptRoom
 from housemap.light.mesh import Hole
-from housemap.light.radiosity import (
-    BRIGHTEST,
-    Bounced,
-    FirstLight,
-    Modes,
-    band_light,
-    single,
-)
+from housemap.light.radiosity import BRIGHTEST, Bounced, FirstLight, Modes, band_light, single
 from housemap.light.room_light import RoomLight, room_light, unlit
 from housemap.light.scene import (
     GLASS_DOOR_PASSES,
@@ -425,10 +418,7 @@ def _relit(
 
 
 def _solve(
-    system: System,
-    states: Sequence[RoomState],
-    before: Solved | None,
-    settled: float = SETTLED,
+    system: System, states: Sequence[RoomState], before: Solved | None, settled: float = SETTLED
 ) -> Solved:
     """Block Gauss-Seidel over the rooms, from `before` where only some rooms' paints differ.
 

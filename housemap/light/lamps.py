@@ -12,7 +12,7 @@ import numpy as np
 
 from housemap.colorimetry import appearance, spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.light import sources
 from housemap.light.sources import Spectrum
 from housemap.model.house import SpectralPower
@@ -72,23 +72,19 @@ def read_spectrum(text: str, file: str = "") -> SpectralPower:
     Raises InputError, one line that says where and what.
     """
     if len(text) > LARGEST_FILE:
-        raise _wrong("is larger than a spectrum can be", file)
+        raise InputError.of("is larger than a spectrum can be", file)
     pairs = [*(_of_xml(text, file) if text.lstrip().startswith("<") else _of_csv(text, file))]
     pairs.sort()
     nm, power = np.array(pairs, dtype=np.float64).reshape(-1, 2).T
     if len(nm) < 10 or nm[0] > 400.0 or nm[-1] < 700.0:  # noqa: PLR2004 - no spectrum of a lamp
-        raise _wrong("a spectrum needs powers from 400 to 700 nm at least, 10 or more", file)
+        raise InputError.of("a spectrum needs powers from 400 to 700 nm at least, 10 or more", file)
     if any(b <= a for a, b in pairwise(nm)):
-        raise _wrong("a wavelength is given twice", file)
+        raise InputError.of("a wavelength is given twice", file)
     if not np.all(np.isfinite(power)) or min(power) < 0.0 or max(power) <= 0.0:
-        raise _wrong("powers must be 0 or more, and not all 0", file)
+        raise InputError.of("powers must be 0 or more, and not all 0", file)
     grid = np.arange(VISIBLE_NM[0], VISIBLE_NM[1] + 1.0, 5.0)
     values = np.interp(grid, nm, power, left=0.0, right=0.0) / max(power)
     return SpectralPower(grid[0], 5.0, tuple(values.round(6).tolist()))
-
-
-def _wrong(what: str, file: str, line: int | None = None) -> InputError:
-    return InputError([Problem(what, file=file, line=line)])
 
 
 def _of_csv(text: str, file: str) -> Iterator[tuple[float, float]]:
@@ -101,7 +97,9 @@ def _of_csv(text: str, file: str) -> Iterator[tuple[float, float]]:
             nm, power = (float(cell) for cell in cells[:2])
         except ValueError:
             if begun and cells:
-                raise _wrong("a row must be a wavelength and a power", file, number) from None
+                raise InputError.of(
+                    "a row must be a wavelength and a power", file, number
+                ) from None
             continue
         begun = True
         yield nm, power
@@ -110,11 +108,11 @@ def _of_csv(text: str, file: str) -> Iterator[tuple[float, float]]:
 def _of_xml(text: str, file: str) -> Iterator[tuple[float, float]]:
     """The SpectralData elements of IES TM-27; a document type is refused unread."""
     if "<!" in text.replace("<!--", ""):
-        raise _wrong("a document type or entity is not read", file)
+        raise InputError.of("a document type or entity is not read", file)
     try:
         root = ET.fromstring(text)  # noqa: S314 - no entities, see above
         for each in root.iter():
             if each.tag.rpartition("}")[2] == "SpectralData":
                 yield float(each.attrib["wavelength"]), float(each.text or "")
     except (ET.ParseError, KeyError, ValueError) as error:
-        raise _wrong(f"no IES TM-27 spectrum: {error}", file) from None
+        raise InputError.of(f"no IES TM-27 spectrum: {error}", file) from None

@@ -28,11 +28,7 @@ from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.shine import Emitter
 from housemap.light.sources import Spectrum
-from housemap.model.geometry import (
-    floor_outline_m,
-    outward,
-    wall_of,
-)
+from housemap.model.geometry import floor_outline_m, outward, wall_of
 from housemap.model.house import Lamp, Point, Room, Window
 
 CORNERS = 64

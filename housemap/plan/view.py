@@ -20,27 +20,9 @@ from housemap.model.house import Point
 from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Recess, Side, Zone
 from housemap.plan.free_space import PartKey, Passage, part_at
 from housemap.plan.house_graph import EYE_M
-from housemap.plan.raster import (
-    FAR_ROWS,
-    Canvas,
-    Face,
-    Floats,
-    Ints,
-    Lens,
-    Strips,
-    Vectors,
-    View,
-)
+from housemap.plan.raster import FAR_ROWS, Canvas, Face, Floats, Ints, Lens, Strips, Vectors, View
 from housemap.plan.sightings import DEPTH
-from housemap.plan.solids import (
-    Body,
-    Frame,
-    Solid,
-    blocks_in,
-    drawn_over,
-    flights_in,
-    may_be_seen,
-)
+from housemap.plan.solids import Body, Frame, Solid, blocks_in, drawn_over, flights_in, may_be_seen
 
 FIELD_DEG = 80.0
 NEAREST_M = 1e-6

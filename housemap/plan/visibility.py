@@ -26,15 +26,7 @@ from housemap.model.geometry import (
 )
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan
-from housemap.plan.free_space import (
-    Part,
-    PartKey,
-    Passage,
-    Space,
-    SpaceRoom,
-    part_at,
-    space_of,
-)
+from housemap.plan.free_space import Part, PartKey, Passage, Space, SpaceRoom, part_at, space_of
 from housemap.plan.house_graph import HouseGraph, Way, sorted_pair
 from housemap.plan.sightings import DEPTH, in_order, ways_from
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.file.save import save_bytes
 from housemap.model.house import Edition
 from housemap.schedule.as_html import as_html
@@ -33,7 +33,7 @@ def files_of(path: Path, edition: Edition) -> tuple[Path, ...]:
     """
     if path.suffix.lower() not in _FORMS:
         text = f"the ending must be .html, .pdf, .md or .csv, found {path.suffix!r}"
-        raise InputError([Problem(text)])
+        raise InputError.of(text)
     if path.suffix.lower() != ".csv":
         return (path,)
     _, *others = _sheets(edition)
@@ -83,13 +83,13 @@ def pdf_of(page: str) -> bytes:
     """Raises InputError where no browser is there, or it fails."""
     found = browser()
     if found is None:
-        raise InputError([Problem(BY_HAND)])
+        raise InputError.of(BY_HAND)
     with TemporaryDirectory() as folder:
         source, target = Path(folder, "schedule.html"), Path(folder, "schedule.pdf")
         source.write_text(page, "utf-8")
         _print(found, Path(folder), source, target)
         if not target.is_file():
-            raise InputError([Problem(f"The browser made no PDF. {BY_HAND}")])
+            raise InputError.of(f"The browser made no PDF. {BY_HAND}")
         return target.read_bytes()
 
 
@@ -106,7 +106,7 @@ def _print(found: str, folder: Path, source: Path, target: Path) -> None:
             command, capture_output=True, check=False, timeout=SECONDS
         )
     except subprocess.TimeoutExpired as error:
-        raise InputError([Problem(f"The browser took too long. {BY_HAND}")]) from error
+        raise InputError.of(f"The browser took too long. {BY_HAND}") from error
 
 
 def _sandbox() -> tuple[str, ...]:

@@ -140,10 +140,7 @@ def _shape(room: Room) -> tuple[object, ...]:
 
 
 def rooms_of(
-    house: House,
-    graph: HouseGraph,
-    before: Study,
-    swatches: Renewed[tuple[str, str], Swatch],
+    house: House, graph: HouseGraph, before: Study, swatches: Renewed[tuple[str, str], Swatch]
 ) -> Renewed[str, PaintedRoom]:
     stale = _stale_rooms(house, graph, before, swatches.touched)
     parts = _Parts(house, graph, swatches.parts, _samples(house, before))
@@ -249,10 +246,7 @@ def _seen_pair(pair: Pair, graph: HouseGraph, rooms: Mapping[str, PaintedRoom]) 
 
 
 def views_of(
-    before: Study,
-    layout: Layout,
-    rooms: Renewed[str, PaintedRoom],
-    pairs: Renewed[Pair, SeenPair],
+    before: Study, layout: Layout, rooms: Renewed[str, PaintedRoom], pairs: Renewed[Pair, SeenPair]
 ) -> Renewed[str, View]:
     stale = rooms.touched.union(*pairs.touched) & rooms.parts.keys()
     made = {room: _view(room, layout, rooms.parts) for room in stale}

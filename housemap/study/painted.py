@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.model.geometry import middle, minus
 from housemap.model.house import Light
 from housemap.plan.elevations import Elevations
@@ -110,7 +110,7 @@ def strip(study: Study, lights: Sequence[Light], size: Size) -> tuple[Pixels, tu
     best = (best_of(elevations, stop.room) for stop in route.stops)
     cameras = [camera for camera in best if camera is not None]
     if not cameras:
-        raise InputError([Problem(NO_MEASURES)])
+        raise InputError.of(NO_MEASURES)
     rows = [
         beside([picture(study, elevations, camera, light, size) for light in lights])
         for camera in cameras
@@ -140,7 +140,7 @@ def walk_frames(study: Study, light: Light, size: Size) -> list[Frame]:
     route = route_of(elevations.graph, study.plan, elevations.space)
     steps = list(_walk(elevations, route.stops))
     if not steps:
-        raise InputError([Problem(NO_MEASURES)])
+        raise InputError.of(NO_MEASURES)
     return [Frame(picture(study, elevations, camera, light, size), s) for camera, s in steps]
 
 

@@ -33,7 +33,7 @@ def open_program(arguments: Namespace) -> int:
     Raises InputError where it cannot start, and where the file cannot be opened.
     """
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
-        raise InputError([Problem(NO_TERMINAL)])
+        raise InputError.of(NO_TERMINAL)
     if arguments.file and not arguments.file.is_file():
         # A pipe would be waited for with nothing on the screen.
         fault = "is not a file" if arguments.file.exists() else "there is no such file"

@@ -202,8 +202,7 @@ def best_first(
 ) -> list[Option]:
     """The ranked ones in their order, those without a rank as they were, and no paint last."""
     return sorted(
-        options,
-        key=lambda o: (o.paint is None, o.paint not in ranks, ranks.get(o.paint, ())),
+        options, key=lambda o: (o.paint is None, o.paint not in ranks, ranks.get(o.paint, ()))
     )
 
 

@@ -155,8 +155,7 @@ STOP = Check(
     ),
     limits=(),
     clean=Example(
-        "Two wall paints with a cased opening between them.",
-        two_rooms("5Y 8/1", "5Y 7/1", "cased"),
+        "Two wall paints with a cased opening between them.", two_rooms("5Y 8/1", "5Y 7/1", "cased")
     ),
     caught=Example("The same two paints in open plan.", two_rooms("5Y 8/1", "5Y 7/1", "open")),
     looks=(Compare(WALLS, "between", no_place_to_change),),
@@ -203,12 +202,10 @@ NEAR_MISS = Check(
         Limit("most", 4.0, "CIEDE2000", _MATCH_SOURCE),
     ),
     clean=Example(
-        "Hall and study differ by a clear step.",
-        two_rooms("5Y 8.5/1", "5Y 7/1.5", trim="N 9.4/"),
+        "Hall and study differ by a clear step.", two_rooms("5Y 8.5/1", "5Y 7/1.5", trim="N 9.4/")
     ),
     caught=Example(
-        "Hall and study are a hair apart.",
-        two_rooms("5Y 8.5/1", "5Y 8.3/1.1", trim="N 9.4/"),
+        "Hall and study are a hair apart.", two_rooms("5Y 8.5/1", "5Y 8.3/1.1", trim="N 9.4/")
     ),
     looks=(Compare(PAINTS, "anywhere", near_miss, lit=True),),
     sentence=tell_near_miss,

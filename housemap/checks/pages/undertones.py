@@ -132,8 +132,7 @@ UNDERTONE = Check(
         two_rooms("5Y 7/1", "2.5Y 8/1.5", trim="5Y 9/1"),
     ),
     caught=Example(
-        "A pinkish grey hall opens into a greenish grey study.",
-        two_rooms("5R 7/2", "5G 7/2"),
+        "A pinkish grey hall opens into a greenish grey study.", two_rooms("5R 7/2", "5G 7/2")
     ),
     looks=(Compare(PAINTS, "anywhere", between_neutrals, lit=True),),
     sentence=tell_undertone,

@@ -42,10 +42,7 @@ class Completions:
 
 
 def completions(
-    problem: Problem,
-    *,
-    seconds: float | None = None,
-    stop: Signal | None = None,
+    problem: Problem, *, seconds: float | None = None, stop: Signal | None = None
 ) -> Completions:
     """The best cost with each candidate of each room; exact where both bounds agree.
 

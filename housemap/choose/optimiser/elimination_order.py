@@ -41,10 +41,7 @@ class Order:
 
 
 def min_fill(
-    sizes: Sequence[int],
-    edges: Iterable[Edge],
-    budget: Budget = ENDLESS,
-    poll: Poll = no_poll,
+    sizes: Sequence[int], edges: Iterable[Edge], budget: Budget = ENDLESS, poll: Poll = no_poll
 ) -> Order | None:
     """The order for rooms with so many labels each, joined by the edges.
 

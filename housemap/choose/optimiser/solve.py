@@ -21,18 +21,8 @@ from housemap import errors
 from housemap.choose.optimiser.branch_and_bound import Search
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
 from housemap.choose.optimiser.elimination_order import Budget
-from housemap.choose.optimiser.heuristics import (
-    LocalSearch,
-    palette_heuristic,
-    plain_choice,
-)
-from housemap.choose.optimiser.incumbent import (
-    Incumbent,
-    OnProgress,
-    Signal,
-    StoppedError,
-    Watch,
-)
+from housemap.choose.optimiser.heuristics import LocalSearch, palette_heuristic, plain_choice
+from housemap.choose.optimiser.incumbent import Incumbent, OnProgress, Signal, StoppedError, Watch
 from housemap.choose.optimiser.indexed import index, lift
 from housemap.choose.optimiser.lagrangian import DualFunction, root
 from housemap.choose.optimiser.problem import Problem, Progress, Solution, solution_of

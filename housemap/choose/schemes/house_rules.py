@@ -38,13 +38,7 @@ from housemap.checks.pages.undertones import step_and_strength
 from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
-from housemap.choose.schemes.kinds import (
-    KIND_WORDS,
-    Kind,
-    house_aims,
-    is_backbone,
-    trim_aim,
-)
+from housemap.choose.schemes.kinds import KIND_WORDS, Kind, house_aims, is_backbone, trim_aim
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
 from housemap.choose.schemes.shape import (
     DISTINCT,

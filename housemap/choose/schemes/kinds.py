@@ -174,11 +174,7 @@ def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
     if kind == "neighbouring":
         return Aim("accent", NEAR, DEEP, lively + 0.3), Aim("accent", NEAR, MID, lively), quieter
     if kind == "counter":
-        return (
-            Aim("accent", OPPOSITE, DEEP, lively),
-            Aim("accent", BESIDE, MID, lively),
-            quieter,
-        )
+        return (Aim("accent", OPPOSITE, DEEP, lively), Aim("accent", BESIDE, MID, lively), quieter)
     return Aim("accent", FAMILY, MID, lively), own, Aim("accent", NEAR, MID, lively)
 
 
