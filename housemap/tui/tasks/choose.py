@@ -12,7 +12,7 @@ from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Light, Sheen
 from housemap.model.samples import Tried, tried_in
-from housemap.model.severity import Tally, change_text, findings_text
+from housemap.model.severity import LEAST_CHANGE, Tally, change_text, findings_text
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, steps_beside
 from housemap.tui.house_screen import Task
@@ -173,9 +173,9 @@ def reach_text(reach: Reach, paint: str | None) -> str:
     if paint is None or paint not in reach.at_most:
         return ""
     rooms = "the unpainted room" if reach.rooms == 1 else f"the {reach.rooms} unpainted rooms"
-    if reach.at_least[paint] > min(reach.at_most.values()):
+    if reach.at_least[paint] > min(reach.at_most.values()) + LEAST_CHANGE:
         return f"Another paint here leaves better choices for {rooms}."
-    if reach.at_most[paint] <= min(reach.at_least.values()):
+    if reach.at_most[paint] <= min(reach.at_least.values()) + LEAST_CHANGE:
         return f"With this here, {rooms} can still have the best choices."
     return ""
 
