@@ -72,13 +72,14 @@ def samples_to_see(
     found: dict[str, list[ToSee]] = {paint: [] for paint in house.paints}
     elsewhere: dict[str, list[ToSee]] = {}
     approved = set()
-    to_paint = [key for key in house.rooms if key in rooms_to_paint(house)]
-    for room in sorted(to_paint, key=lambda key: -(floor_area_m2(house.rooms[key]) or 0.0)):
+    to_paint = rooms_to_paint(house)
+    rooms = [key for key in house.rooms if key in to_paint]
+    for room in sorted(rooms, key=lambda key: -(floor_area_m2(house.rooms[key]) or 0.0)):
         covered = {p: (on, m2) for p, on, m2 in _covered(house.rooms[room], areas[room])}
         for surface, paint in _surfaces_of(house.rooms[room]):
             verdict = tried.get((paint, room), "untried")
             on, area = covered.get(paint, (surface, 0.0))
-            if verdict == "rejected" or any(each.room == room for each in found[paint]):
+            if verdict == "rejected" or any(each.room == room for each in found[paint][-1:]):
                 continue
             if verdict == "kept":
                 approved.add(paint)

@@ -40,10 +40,11 @@ def rooms_to_paint(house: House) -> frozenset[str]:
 
 def kept_rooms_painted(before: House, after: House) -> tuple[str, ...]:
     """The kept rooms of a house that have other paints in another house."""
+    kept = kept_rooms(before)
     return tuple(
         key
         for key in before.rooms
-        if key in kept_rooms(before)
+        if key in kept
         and key in after.rooms
         and _paints(before.rooms[key]) != _paints(after.rooms[key])
     )

@@ -128,9 +128,10 @@ def places_of(house: House, target: Target, scope: Scope) -> Iterator[Target]:
     if scope == HERE:
         yield target
         return
+    kept = kept_rooms(house)
     for key, room in house.rooms.items():
         walls = [f"accent {wall}" for wall in room.accents] if "walls" in scope.surfaces else []
-        painted = key not in kept_rooms(house) and scope.level in (None, room.level)
+        painted = key not in kept and scope.level in (None, room.level)
         for surface in (*scope.surfaces, *walls) if painted else ():
             each = Target(key, surface)
             if scope.old in (None, each.paint_in(house)):
