@@ -5,7 +5,6 @@ from typing import NamedTuple
 
 from housemap.model.geometry import is_measured
 from housemap.model.house import House
-from housemap.model.samples import samples_to_see
 from housemap.model.text import counted
 from housemap.model.wishes import rooms_to_paint
 from housemap.workbench.session import Session
@@ -49,7 +48,7 @@ def _steps(session: Session) -> Iterator[NextStep]:
         count = f"{serious} serious findings" if serious > 1 else "a serious finding"
         yield NextStep(f"look at {count}", "findings")
     written = session.written if session.written and session.written.house == house else None
-    if to_see := samples_to_see(house):
+    if to_see := session.samples_to_see:
         left = f"{counted(len({each.paint for each in to_see}), 'sample')} still to approve"
         up = {each.paint for each in to_see if each.tried != "untried"}
         new = dict.fromkeys(house.paints[e.paint].name for e in to_see if e.paint not in up)

@@ -13,6 +13,7 @@ from housemap.file.save import NEW_FILE, save_house
 from housemap.model.edits import History
 from housemap.model.geometry import Polygon
 from housemap.model.house import House, Light, Point, Surface
+from housemap.model.samples import ToSee, samples_to_see
 from housemap.plan.floor_plan import Plan, same_places
 from housemap.plan.placing import place
 
@@ -98,6 +99,7 @@ class Session:
     tried: House | None = None
     """A house on show while something is being chosen, and not yet decided."""
     _plan: tuple[House, Plan] | None = None
+    _to_see: tuple[House, tuple[ToSee, ...]] | None = None
 
     @classmethod
     def of(cls, house: House) -> "Session":
@@ -152,6 +154,14 @@ class Session:
         if self._plan is None or not same_places(self._plan[0], house):
             self._plan = house, place(house)
         return self._plan[1]
+
+    @property
+    def samples_to_see(self) -> tuple[ToSee, ...]:
+        """Of the decided house; gathered once a house, for the status line asks at every key."""
+        house = self.house
+        if self._to_see is None or self._to_see[0] is not house:
+            self._to_see = house, samples_to_see(house)
+        return self._to_see[1]
 
     # Changing the house
 

@@ -7,7 +7,7 @@ colour, or in ASCII, it is a line.
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import chain, pairwise, product
+from itertools import chain, pairwise
 from typing import NamedTuple
 
 from rich.cells import cell_len
@@ -396,6 +396,12 @@ def bar_text(scale: float, units: Units, look: Look) -> str:
     return f"{lines[FIRST]}{inner}{lines[LAST]} {length} {units}"
 
 
+def _take(free: bytearray, stamp: Stamp) -> None:
+    """Take the cells of a stamp, and one beside each end, out of a row of free ground."""
+    first, end = max(stamp.column - 1, 0), min(stamp.column + stamp.width + 1, len(free))
+    free[first:end] = b"x" * (end - first)
+
+
 # The map of one level as rows of runs.
 
 Stamps = dict[int, list[Stamp]]
@@ -465,17 +471,31 @@ class Picture:
     @cached_property
     def _keyed(self) -> Mapping[str, Stamp]:
         """Names that their rooms have no place for, by room: at the foot of the map, numbered."""
-        port, found = self.geometry.port, dict[str, Stamp]()
+        found: dict[str, Stamp] = {}
+        ink = Ink(self.look.greys.text, self.look.greys.ground)
+        free = self._free_ground()
         for room, box in self.geometry.boxes.items():
             block = self.blocks.get(room)
             if block is None or not _is_cut(block, box, self.look):
                 continue
             text = f"{len(found) + 1} {plain(block.name)}"
-            ground = product(range(port.rows - 1, -1, -1), range(1, port.columns - len(text)))
-            places, taken = ((x, y) for y, x in ground), [*self._margin, *found.values()]
-            for stamp in ground_stamps(self.geometry, text, places, taken, self.look):
-                found[room] = stamp
+            space = b" " * (cell_len(text) + 2)
+            row = next((row for row in reversed(range(len(free))) if space in free[row]), None)
+            if row is not None:
+                found[room] = Stamp(free[row].find(space) + 1, row, text, ink)
+                _take(free[row], found[room])
         return found
+
+    def _free_ground(self) -> list[bytearray]:
+        """By row, a blank for each cell of the ground on which nothing in the margin stands."""
+        port, at = self.geometry.port, self.geometry.grid.at
+        rows = [
+            bytearray(b" x"[at(column, row) != GROUND] for column in range(port.columns))
+            for row in range(port.rows)
+        ]
+        for stamp in self._margin:
+            _take(rows[stamp.row], stamp)
+        return rows
 
     @property
     def nameless(self) -> int:
