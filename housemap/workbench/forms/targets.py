@@ -45,7 +45,7 @@ OWN_KEY: Mapping[str, str] = {"accent": "a wall", "visit": "a room", "state": "a
 """The kinds whose id is something else, and what."""
 
 
-KIND_WORDS: Mapping[str, str] = {"state": "coat there now"}
+KIND_WORDS: Mapping[str, str] = {"state": "old coat"}
 """What a kind is called where its key does not say enough."""
 
 
@@ -272,7 +272,7 @@ def _group(
         yield Part(target, group, title, words_of(house, target))
         group = ""
     if given is not None:
-        article = "an" if kind[0] in "aeiou" else "a"
+        article = "an" if words[0] in "aeiou" else "a"
         holder = room if kind in PART_ATTRS else None
         yield Part(Target(kind, None, holder), group, f"+ add {article} {words}", "", given)
 

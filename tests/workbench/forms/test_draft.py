@@ -405,7 +405,7 @@ def test_what_is_on_the_walls_now_is_noted_in_a_form_and_is_no_plan() -> None:
     state = house.rooms["hall"].states["walls"]
     assert (state.colour, state.condition) == (Notation("2.5Y 8.8/3.5"), "worn")
     assert house.rooms["hall"].paints == SMALL.rooms["hall"].paints
-    assert "coat there now" in [part.group for part in parts_of_room(SMALL, "hall")]
+    assert "old coat" in [part.group for part in parts_of_room(SMALL, "hall")]
     listed = next(p for p in parts_of_room(house, "hall") if p.target.key == "walls")
     assert listed.words == "2.5Y 8.8/3.5, worn"
     other = made(Target("state", "walls", "hall"), house, colour="", paint="oat")
