@@ -25,6 +25,7 @@ from housemap.model.geometry import (
     walls,
 )
 from housemap.model.house import (
+    CONDITIONS,
     Finish,
     House,
     Lamp,
@@ -53,7 +54,6 @@ from housemap.plan.schematic import meet
 from housemap.workbench.survey.grammar import fault
 from housemap.workbench.survey.vocabulary import (
     COLOURS,
-    CONDITIONS,
     GROUNDS,
     SIDES,
     USUAL_KELVIN,
@@ -586,14 +586,16 @@ def _colour_in(text: str, span: Span) -> "NamedColour":
 def _there_now(meaning: Meaning, words: NowWords) -> Meaning:
     """A paint of the house, a colour, a ground, a condition: what is said of them is noted."""
     house, room, span = meaning.house, meaning.room, words.spans["text"]
-    text, condition = words.text, room.states.get(words.surface, State()).condition
+    before = room.states.get(words.surface, State())
+    text, condition = words.text, before.condition
     for each in CONDITIONS:
-        if each in text.casefold().split():
-            text = re.sub(rf",?\s*\b{each}\b,?", " ", text, flags=re.IGNORECASE).strip()
-            condition = CONDITIONS[each]
+        alone = rf",?\s*(?<![\w-]){each}(?![\w-]),?"
+        text, found = re.subn(alone, " ", text, flags=re.IGNORECASE)
+        condition = each if found else condition
+    text = text.strip()
     ground, paint = GROUNDS.get(text.casefold()), _named(house.paints, text)
     if ground or not text:
-        state = replace(room.states.get(words.surface, State()), condition=condition)
+        state = replace(before, condition=condition)
         state = replace(state, ground=ground, paint=None, colour=None) if ground else state
     elif paint:
         state = State(paint=paint, condition=condition)

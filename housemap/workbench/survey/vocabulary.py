@@ -12,7 +12,6 @@ from typing import Literal, NamedTuple
 
 from housemap.model.house import (
     Aim,
-    Condition,
     Ground,
     OpeningKind,
     Point,
@@ -62,7 +61,6 @@ GROUNDS: Mapping[str, Ground] = {
 }  # fmt: skip
 COLOURS = "light brown, 10YR 6/4, #c19a6b or lrv 35"
 """In how many ways a colour may be typed."""
-CONDITIONS: Mapping[str, Condition] = {"sound": "sound", "worn": "worn", "damaged": "damaged"}
 SPELLINGS: Mapping[str, str] = {
     "@": "at",
     "width": "wide",

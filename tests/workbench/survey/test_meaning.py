@@ -281,6 +281,8 @@ def test_what_is_there_now_is_noted_and_is_no_plan() -> None:
         "now 5Y 9/2": State(colour=Notation("5Y 9/2")),
         "now white, worn": State(colour=Notation("N 9/"), condition="worn"),
         "now papered": State(ground="paper"),
+        "now worn, papered": State(ground="paper", condition="worn"),
+        "now worn-out oak 5Y 5/4": State(colour=Notation("5Y 5/4")),
     }.items():
         after = surveyed(text, house=house).rooms["hall"]
         assert after.states == {"walls": state}
