@@ -23,7 +23,6 @@ from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import Sun, sun_at, sun_facts
 from housemap.model.grouping import grouped
 from housemap.model.house import House
-from housemap.schedule.quantities import painted
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 
 FIGURES = {"ra": "CIE Ra", "rf": "TM-30 Rf", "rg": "TM-30 Rg"}
@@ -77,7 +76,7 @@ def _lamps(study: Study) -> dict[str, dict[str, Any]]:
 
     made: dict[str, dict[str, Any]] = {}
     for room_id, room in study.house.rooms.items():
-        there = [paint for _, paint in painted(room)]
+        there = [paint for _, paint in room.painted()]
         paints = list(dict.fromkeys(there or study.house.paints))
         reflectance = np.array([study.paint(paint).colour.reflectance for paint in paints])
         for key, lamp in room.lamps.items():

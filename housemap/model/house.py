@@ -412,6 +412,20 @@ class Room:
     pieces: Annotated[Mapping[Id, Piece], InFile("piece", MOST_PARTS)] = field(default_factory=dict)
     parts: Annotated[Mapping[Id, Part], InFile("part", MOST_PARTS)] = field(default_factory=dict)
 
+    def painted(self) -> Iterator[tuple[str, str]]:
+        """Every surface that takes a paint, accent walls and parts too, with the paint's id."""
+        yield from self.paints.chosen()
+        for wall in sorted(self.accents):
+            yield f"accent {wall}", self.accents[wall].paint
+        for key, part in self.parts.items():
+            if part.paint:
+                yield part_surface(key), part.paint
+
+
+def part_surface(key: str) -> str:
+    """The name of a part among the surfaces of its room, as in "part rail"."""
+    return f"part {key}"
+
 
 @dataclass(frozen=True, slots=True)
 class Opening:

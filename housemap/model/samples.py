@@ -1,12 +1,12 @@
 """What the samples of a paint in a room come to."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from typing import Literal, NamedTuple
 
 from housemap.model.geometry import RoomAreas, floor_area_m2, room_areas, walls
 from housemap.model.grouping import grouped
-from housemap.model.house import House, Opening, Room, Sample
+from housemap.model.house import House, Room, Sample
 from housemap.model.wishes import rooms_to_paint
 
 Tried = Literal["kept", "rejected", "unsure", "put up", "untried"]
@@ -75,8 +75,8 @@ def samples_to_see(
     to_paint = rooms_to_paint(house)
     rooms = [key for key in house.rooms if key in to_paint]
     for room in sorted(rooms, key=lambda key: -(floor_area_m2(house.rooms[key]) or 0.0)):
-        covered = {p: (on, m2) for p, on, m2 in _covered(house.rooms[room], areas[room])}
-        for surface, paint in _surfaces_of(house.rooms[room]):
+        covered = _covered(house.rooms[room], areas[room])
+        for surface, paint in house.rooms[room].painted():
             verdict = tried.get((paint, room), "untried")
             on, area = covered.get(paint, (surface, 0.0))
             if verdict == "rejected" or any(each.room == room for each in found[paint][-1:]):
@@ -98,36 +98,25 @@ def _suits(place: ToSee) -> tuple[bool, bool]:
 
 
 def _areas(house: House) -> Mapping[str, RoomAreas | None]:
-    openings: dict[str, list[Opening]] = {room: [] for room in house.rooms}
-    for opening in house.openings.values():
-        for room in opening.between:
-            openings[room].append(opening)
-    return {room: room_areas(house, room, each) for room, each in openings.items()}
+    ways = house.openings.values()
+    openings = grouped((room, opening) for opening in ways for room in opening.between)
+    return {room: room_areas(house, room, openings.get(room, ())) for room in house.rooms}
 
 
-def _covered(room: Room, areas: RoomAreas | None) -> Iterator[tuple[str, str, float]]:
-    """Each paint of walls, accent walls and ceiling, its largest surface, and its area in m2."""
+def _covered(room: Room, areas: RoomAreas | None) -> Mapping[str, tuple[str, float]]:
+    """By paint of walls, accent walls and ceiling: its largest surface, and its area in m2."""
     if areas is None or room.height_m is None:
-        return
+        return {}
     length_m = {wall.key: wall.length_m for wall in walls(room)} if room.accents else {}
-    parts = [
-        (each.paint, f"accent {wall}", length_m[wall] * room.height_m)
-        for wall, each in room.accents.items()
-    ]
-    left_m2 = max(areas.wall_net_m2 - sum(area for *_, area in parts), 0.0)
-    for surface, area in (("walls", left_m2), ("ceiling", areas.floor_m2)):
-        if paint := getattr(room.paints, surface):
-            parts.append((paint, surface, area))
-    for paint in dict.fromkeys(paint for paint, *_ in parts):
-        same = [part for part in parts if part[0] == paint]
-        largest = max(same, key=lambda part: part[2])
-        yield paint, largest[1], sum(area for *_, area in same)
-
-
-def _surfaces_of(room: Room) -> Iterator[tuple[str, str]]:
-    yield from room.paints.chosen()
-    yield from ((f"accent {wall}", accent.paint) for wall, accent in room.accents.items())
-    yield from ((f"part {key}", part.paint) for key, part in room.parts.items() if part.paint)
+    area_m2 = {f"accent {wall}": length_m[wall] * room.height_m for wall in room.accents}
+    area_m2["walls"] = max(areas.wall_net_m2 - sum(area_m2.values()), 0.0)
+    area_m2["ceiling"] = areas.floor_m2
+    worn = dict(room.painted())
+    alike = grouped((worn[surface], surface) for surface in area_m2 if surface in worn)
+    return {
+        paint: (max(on, key=area_m2.__getitem__), sum(area_m2[surface] for surface in on))
+        for paint, on in alike.items()
+    }
 
 
 def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:

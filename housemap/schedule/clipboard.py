@@ -3,7 +3,7 @@
 from housemap.model.house import Finish, House, Paint
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
-from housemap.schedule.quantities import painted, sheen_on
+from housemap.schedule.quantities import sheen_on
 from housemap.schedule.sections import left_off
 
 NOT_COPIED = "Nothing to paste? Allow clipboard writes (OSC 52) in your terminal, or write a file."
@@ -19,7 +19,7 @@ def room_line(house: House, room: str) -> str:
     held = house.rooms[room]
     each = (
         (wording.surface(house, room, on), wording.paint(house, paint), sheen_on(held, on))
-        for on, paint in painted(held)
+        for on, paint in held.painted()
     )
     paints = [f"{on} {paint}" + (f", {sheen}" if sheen else "") for on, paint, sheen in each]
     return f"{held.name}: {'; '.join(paints) or 'no paint yet'}"

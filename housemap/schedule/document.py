@@ -8,7 +8,7 @@ from functools import cached_property
 from housemap.checks import Cause, Report, causes_of
 from housemap.file.reader import fingerprint
 from housemap.file.writer import dump_house
-from housemap.model.house import Edition, House, Issue
+from housemap.model.house import Edition, House, Issue, part_surface
 from housemap.model.samples import CHECK as SAMPLES
 from housemap.model.samples import Tried, all_tried, samples_to_see
 from housemap.plan.elevations import Elevations
@@ -18,7 +18,6 @@ from housemap.schedule.existing import Before, ExistingCoats, existing_coats
 from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
 from housemap.schedule.samples import Trial, trial_at
-from housemap.schedule.takeoff import part_surface
 from housemap.schedule.views import RoomViews
 from housemap.study import Study, Swatch
 

@@ -26,7 +26,6 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
-from housemap.schedule.quantities import painted
 from housemap.schedule.systems import may_hold_lead
 from housemap.schedule.takeoff import surface_areas_m2, surface_of
 from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
@@ -191,7 +190,7 @@ def room_by_room(schedule: Schedule) -> Section:
     """The colours of each room, with what the notes say of it."""
     house, rows = schedule.house, []
     for key, room in house.rooms.items():
-        held = dict(painted(room))
+        held = dict(room.painted())
         if held:
             accents = [wording.paint(house, held[on]) for on in held if on.startswith("accent")]
             names = ", ".join(dict.fromkeys(accents))
@@ -267,7 +266,7 @@ def wall_shares(house: House) -> Mapping[str, float]:
     areas: defaultdict[str, float] = defaultdict(float)
     for key, room in house.rooms.items():
         measured = surface_areas_m2(house, key, graph) or {}
-        for surface, paint in painted(room):
+        for surface, paint in room.painted():
             if surface_of(surface) == "walls" and not surface.startswith("part"):
                 areas[paint] += measured.get(surface, 0.0)
     whole = sum(areas.values()) or 1.0
@@ -282,7 +281,7 @@ def accepted(schedule: Schedule) -> Section:
             title = check_of(each.check).title
         except KeyError:  # a check of another version
             title = each.check
-        worn = {paint for room in each.rooms for _, paint in painted(house.rooms[room])}
+        worn = {paint for room in each.rooms for _, paint in house.rooms[room].painted()}
         stale = set(each.paints) - worn
         rows.append((
             title,

@@ -9,19 +9,23 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
-from housemap.model.house import SURFACES, House, Paint, Part, Primer, Room, Sheen, Surface
+from housemap.model.house import (
+    SURFACES,
+    House,
+    Paint,
+    Part,
+    Primer,
+    Room,
+    Sheen,
+    Surface,
+    part_surface,
+)
 from housemap.model.samples import all_tried
 from housemap.model.wishes import kept_rooms
 from housemap.schedule.existing import ExistingCoats
 from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
 from housemap.schedule.systems import System, system_of
-from housemap.schedule.takeoff import (
-    part_of,
-    part_surface,
-    surface_areas_m2,
-    surface_of,
-    surface_of_part,
-)
+from housemap.schedule.takeoff import part_of, surface_areas_m2, surface_of, surface_of_part
 from housemap.study import Study
 
 COVERAGE_M2_PER_L = 12.0
@@ -145,7 +149,7 @@ def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantitie
             continue
         areas = surface_areas_m2(house, key, study.graph)
         measured = areas or {}
-        for surface, paint in painted(room):
+        for surface, paint in room.painted():
             area = None if areas is None else areas.get(surface)
             if area != 0.0:  # no doors, no trim
                 lines.append(_line(study, known, (key, surface, paint), area))
@@ -177,16 +181,6 @@ def _grouped(lines: Iterable[Line], key_of: Callable[[Line], K]) -> Iterator[tup
     for line in lines:
         groups[key_of(line)].append(line)
     yield from sorted(groups.items(), key=lambda group: str(group[0]))
-
-
-def painted(room: Room) -> Iterator[tuple[str, str]]:
-    """Every surface of a room that takes a paint, with the paint's id."""
-    yield from room.paints.chosen()
-    for wall in sorted(room.accents):
-        yield f"accent {wall}", room.accents[wall].paint
-    for key, part in room.parts.items():
-        if part.paint:
-            yield part_surface(key), part.paint
 
 
 def _line(

@@ -32,7 +32,7 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.purchase import LITRES_FOR_A_TIN, SHORT_SHARE, SURPLUS_SHARE
-from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, painted
+from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
     COATS,
@@ -286,7 +286,7 @@ def kept_text(schedule: Schedule, room: str) -> str:
     house = schedule.house
     on = [
         f"{wording.surface(house, room, surface)} {wording.paint(house, paint)}"
-        for surface, paint in painted(house.rooms[room])
+        for surface, paint in house.rooms[room].painted()
     ]
     now = f" There now: {', '.join(on)}." if on else ""
     return f"Kept as it is, not painted.{now}"

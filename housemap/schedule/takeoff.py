@@ -20,7 +20,7 @@ from housemap.model.geometry import (
     walls,
     window_area_m2,
 )
-from housemap.model.house import House, Opening, Part, PartKind, Room, Surface
+from housemap.model.house import House, Opening, Part, PartKind, Room, Surface, part_surface
 from housemap.plan.house_graph import HouseGraph, graph_of
 
 ONE_FACE_M2 = 3.0
@@ -50,11 +50,6 @@ class Hole:
     height_m: float
     faces: int
     to_floor: bool
-
-
-def part_surface(key: str) -> str:
-    """The name of a part among the surfaces of its room, as in "part rail"."""
-    return f"part {key}"
 
 
 def part_of(room: Room, surface: str) -> Part | None:
