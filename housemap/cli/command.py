@@ -76,8 +76,6 @@ def whole_number(text: str) -> int:
 
 
 HOUSE = arg("file FILE", "a house file", type=Path)
-
-
 FORCE = arg("--force", "write over a file that is there")
 OneOf = tuple[Argument, ...]
 """Options of which only one may be given."""

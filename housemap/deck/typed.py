@@ -48,8 +48,6 @@ class Reading(NamedTuple):
 
 
 START = re.compile(r"\b(?:from|start)\s*[:=]?\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
-
-
 STEP = re.compile(r"\b(?:step|by|every)\s*[:=]?\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
 END = re.compile(r"\bto\s*\d{3,4}\b", re.IGNORECASE)
 DECORATION = re.compile(r"(?i)\b(?:values|reflectance|wavelengths?)\b|(?<=\d)\s*nm\b|\bnm\b|%|->")

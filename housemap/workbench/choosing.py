@@ -288,8 +288,7 @@ def _ranked(
     if said == NOT_AS_WISHED:
         raised = {"brief": inf, **raised}
         raised.pop(WISHES, None)
-    best = [*there.values()]
-    worth = order(best[0]) if len(best) == 1 else ranks.tallies[paint]
+    worth = order(*there.values()) if len(there) == 1 else ranks.tallies[paint]
     places = {**ranks.order, paint: (LAST.index(said), *worth)}
     if paint is None:
         return replace(ranks, order=places)

@@ -175,9 +175,11 @@ def paints_by_shift(report: Report) -> list[Shift]:
     seen = report.study.lighting.seen
     for room, part in report.study.rooms.items():
         day, lamp = (seen.get((room, light)) for light in LIGHTS)
-        for coat in part.every_coat if day and lamp else ():
+        if not (day and lamp):
+            continue
+        for coat in part.every_coat:
             kind, paint = coat.swatch.key
-            if day and lamp and kind == "Paint" and coat in day.colours and coat in lamp.colours:
+            if kind == "Paint" and coat in day.colours and coat in lamp.colours:
                 far = dist(day.colours[coat].ucs, lamp.colours[coat].ucs)
                 found = Shift(far, paint, room, coat.surface)
                 most[paint] = max(most.get(paint, found), found)

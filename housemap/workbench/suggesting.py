@@ -26,6 +26,7 @@ from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
 from housemap.model.edits import change, change_entity, paint_on
 from housemap.model.geometry import floor_area_m2
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint, SurfacePaints
 from housemap.model.samples import all_tried
 from housemap.model.wishes import kept_rooms
@@ -330,11 +331,14 @@ def painted_in(house: House, shown: ColourSet) -> House:
     deep = {each.swatch.name for each in shown.colours if each.swatch.lrv < DEEP}
     trim = parts.get("trim", [None])[0]
     stay = approved_rooms(house) | kept_rooms(house)
-    walls = _walls_in_set(house, parts, deep, KINDS.index(shown.kind))
+    tried = all_tried(house)
+    rejected = {place for place, verdict in tried.items() if verdict == "rejected"}
+    others = [paint for part in WALLS_FIRST for paint in parts.get(part, ())]
     painted = {}
-    for rooms, paint in walls:
+    for rooms, paint in _walls_in_set(house, parts, deep, KINDS.index(shown.kind)):
         kept = [own for room in rooms if room in stay and (own := house.rooms[room].paints.walls)]
-        given = (kept or [_not_rejected(house, rooms, paint, parts)])[0]
+        left = (p for p in (paint, *others) if rejected.isdisjoint((p, room) for room in rooms))
+        given = kept[0] if kept else next(left, paint)
         for key in {*rooms} - stay:
             paints = SurfacePaints(given, trim, trim, trim)
             painted[key] = replace(house.rooms[key], paints=paints, accents={})
@@ -377,26 +381,14 @@ def _walls_in_set(
 
 def _spaces_by_size(house: House) -> Sequence[Sequence[str]]:
     """The rooms indoors that share their colour, the largest floor first."""
-    areas: dict[str, float] = {}
-    rooms: dict[str, list[str]] = {}
-    for room, space in spaces(house).items():
-        if house.rooms[room].use != "outdoor":
-            rooms.setdefault(space, []).append(room)
-            own = floor_area_m2(house.rooms[room]) or 0.0
-            areas[space] = areas.get(space, 0.0) + own
-    return [rooms[space] for space in sorted(rooms, key=lambda each: -areas[each])]
+    rooms = grouped(
+        (space, room) for room, space in spaces(house).items() if house.rooms[room].use != "outdoor"
+    )
 
+    def area_m2(space: Sequence[str]) -> float:
+        return sum(floor_area_m2(house.rooms[room]) or 0.0 for room in space)
 
-def _not_rejected(
-    house: House, rooms: Sequence[str], paint: str, parts: Mapping[Part, Sequence[str]]
-) -> str:
-    """A paint, or the first other of the set that no sample was rejected of in these rooms."""
-    tried = all_tried(house)
-    others = (each for part in WALLS_FIRST for each in parts.get(part, ()))
-    for each in (paint, *others):
-        if all(tried.get((each, room)) != "rejected" for room in rooms):
-            return each
-    return paint
+    return sorted(rooms.values(), key=area_m2, reverse=True)
 
 
 ORDER_OF_SETS = "Wishes kept first, then fewest findings by the reference light."

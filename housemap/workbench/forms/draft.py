@@ -48,8 +48,10 @@ class Form:
         if target.kind not in OWN_KEY:
             return (*own, FormField(ID, (), label, Words(64), None, hint=ID_HINT))
         room = target.room_in(house)
-        entry = {"accent": walls_of, "state": surfaces_of}.get(target.kind, walls_of)(room)
-        entry = named(house, "rooms") if target.kind == "visit" else entry
+        entries = {
+            "accent": walls_of(room), "state": surfaces_of(room), "visit": named(house, "rooms"),
+        }  # fmt: skip
+        entry = entries[target.kind]
         return (FormField(ID, (), label, entry, REQUIRED, hint=entry.hint), *own)
 
     @cached_property
