@@ -1,6 +1,7 @@
 """Wording that several checks share."""
 
 from collections.abc import Sequence
+from math import inf
 
 from housemap.checks.finding import Finding, Place
 from housemap.model.house import House
@@ -29,8 +30,10 @@ MOST_ROOMS = 4
 """Rooms that a finding names; of more it says how many."""
 
 
-def listed(names: Sequence[str]) -> str:
-    """As in "a, b and c"."""
+def listed(names: Sequence[str], named: float = inf, what: str = "") -> str:
+    """As in "a, b and c"; of more names than are to be named, as in "7 rooms"."""
+    if len(names) > named:
+        return f"{len(names)} {what}"
     *most, last = names or ("",)
     return f"{', '.join(most)} and {last}" if most else last
 

@@ -163,6 +163,8 @@ PartKind = Literal[
 Edition = Literal["full", "painter", "client", "supplier"]
 
 USES: tuple[Use, ...] = get_args(Use)
+PASSAGES: frozenset[Use] = frozenset({"hall", "stair"})
+"""Uses of rooms that link the others."""
 ROLES: tuple[Role, ...] = get_args(Role)
 SURFACES: tuple[Surface, ...] = get_args(Surface)
 SHEENS: tuple[Sheen, ...] = get_args(Sheen)

@@ -15,7 +15,7 @@ from housemap.checks.words import number, place_name, room_name
 from housemap.light.daylight import BRITAIN, MEDIAN_LUX, median_percent
 from housemap.light.explanation import DAYLIGHT_BAND
 from housemap.model.edits import put
-from housemap.model.house import House, Use
+from housemap.model.house import PASSAGES, House
 from housemap.study import Study
 
 LIGHT_ENOUGH = 60.0
@@ -38,8 +38,8 @@ def darker_than_linked(met: Meetings, limits: Limits) -> Verdict:
     return verdict(paints, by > limit, by, limit, severity, kind="darker", turned=turned)
 
 
-PASSAGES: frozenset[Use] = frozenset({"hall", "stair", "other"})
-"""Uses of rooms that link whatever opens off them; other is not known."""
+_MAY_LINK = PASSAGES | {"other"}
+"""Uses of rooms that link whatever opens off them; of other it is not known."""
 
 
 def _backbone_sign(rooms: Between) -> float:
@@ -51,7 +51,7 @@ def _backbone_sign(rooms: Between) -> float:
         return 0.0
     joined = any(way.kind != "doorway" for way in rooms.pair.openings.values())
     links = [
-        float(each.room.role == "backbone" and (joined or each.room.use in PASSAGES))
+        float(each.room.role == "backbone" and (joined or each.room.use in _MAY_LINK))
         for each in (rooms.first, rooms.second)
     ]
     return links[0] - links[1]

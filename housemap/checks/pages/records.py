@@ -51,8 +51,7 @@ def _where_it_is(place: Place, house: House) -> str:
         or place.paint in (accent.paint for accent in room.accents.values())
         or (place.finish and place.finish in (room.floor, *room.fixed))
     ]
-    many = len(rooms) > MOST_ROOMS
-    return f" It is in {f'{len(rooms)} rooms' if many else listed(rooms)}." if rooms else ""
+    return f" It is in {listed(rooms, MOST_ROOMS, 'rooms')}." if rooms else ""
 
 
 def label_changes(finding: Finding, study: Study) -> Iterator[Change]:

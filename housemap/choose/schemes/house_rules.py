@@ -36,6 +36,7 @@ from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.options import PaintOptions
 from housemap.checks.pages.undertones import step_and_strength
 from housemap.checks.wishes import BROKEN, broken_text, wish_costs
+from housemap.checks.words import listed
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
 from housemap.choose.schemes.kinds import KIND_WORDS, Kind, house_aims, is_backbone, trim_aim
@@ -54,7 +55,7 @@ from housemap.choose.schemes.shape import (
 )
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, ucs_parts
-from housemap.model.house import Brief, House, Opening, Role, Use
+from housemap.model.house import PASSAGES, Brief, House, Opening, Role
 from housemap.model.wishes import wishes_of
 from housemap.plan.house_graph import graph_of, sorted_pair
 from housemap.study import Coat, Study, Swatch
@@ -69,15 +70,14 @@ DARKEST_NEUTRAL = 25.0
 NOT_AROUND = 10 * SEVERITY_COST["fault"]
 """A scheme around a paint that is on no wall is none."""
 GRAVE = SEVERITY_COST["warn"]
-"""Around a paint, of each warning or fault beside its own cost, however close to its limit or far
-off it is: so that no aim outweighs one."""
+"""What each warning or fault costs beside its own cost in a scheme around a paint, so that no aim
+outweighs one that is close to its limit."""
 ONE_COLOUR_TWICE = SEVERITY_COST["warn"]
 TWO_IN_A_PASSAGE = SEVERITY_COST["fault"]
-PASSAGES: frozenset[Use] = frozenset({"hall", "stair"})
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
-NAMED = 3
-"""Rooms or kept finishes from which on they are only counted."""
+NAMED = 2
+"""Rooms or kept finishes that are named; more are only counted."""
 ROLE_ORDER: tuple[Role | None, ...] = ("backbone", "room", None, "accent")
 
 
@@ -353,8 +353,9 @@ def _with_the_paint(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[tuple
 
 def fights(study: Study, rooms: Iterable[str], chips: Chips) -> Floats:
     """How often, and how strongly, each paint would fight with what is kept in or near rooms."""
-    found = [_clash(study, coat.swatch, chips) for room in rooms for coat in _staying(study, room)]
-    return np.asarray(sum(found, np.zeros(len(chips))))
+    kept = [coat.swatch for room in rooms for coat in _staying(study, room)]
+    clashes = {swatch: _clash(study, swatch, chips) for swatch in dict.fromkeys(kept)}
+    return np.asarray(sum((clashes[swatch] for swatch in kept), np.zeros(len(chips))))
 
 
 def _clash(study: Study, kept: Swatch, chips: Chips) -> Floats:
@@ -369,7 +370,7 @@ def _clash(study: Study, kept: Swatch, chips: Chips) -> Floats:
 def _staying(study: Study, room: str) -> Iterator[Coat]:
     """The floor and the fixed finishes of the room and of those that it sees, if they lean.
 
-    Nothing of which it sees a sliver.
+    Without rooms of which it sees only a sliver.
     """
     most = check_of("fixed").limits_in(study.house)["chroma"]
     for seen in study.views[room].rooms:
@@ -384,7 +385,8 @@ def _staying(study: Study, room: str) -> Iterator[Coat]:
 def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swatch) -> str:
     """What to say where a kept finish fights with the paint that a scheme is built around.
 
-    Empty where it is kept off few rooms only; else the nearest paint that fights in none is named.
+    Empty where that is in at most half of the rooms, and the paint is on the walls of none of them;
+    else the nearest paint that fights in no room is named.
     """
     alone = Chips((around,))
     met = [room for room in rooms if fights(study, [room], alone).any()]
@@ -396,19 +398,15 @@ def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swa
     calm = chips.colours.near_neutral & (fights(study, rooms, chips) == 0)
     apart = ucs_parts(np.array(around.colour.ucs), chips.colours.ucs)[0]
     nearest = chips.swatches[int(np.where(calm, apart, np.inf).argmin())] if calm.any() else None
-    finishes = _listed(sorted({swatch.name for swatch in kept}), "kept finishes")
+    finishes = listed(sorted({swatch.name for swatch in kept}), NAMED, "kept finishes")
     met_in, on = (
-        _listed([study.house.rooms[r].name for r in each], "rooms") for each in (met, there)
+        listed([study.house.rooms[r].name for r in each], NAMED, "rooms") for each in (met, there)
     )
     return (
         f"{around.name} fights with {finishes} in {met_in}"
         f"{f'; it is in {on} all the same' if there else ', so it is not there'}."
         f" Nearest that does not: {nearest.name if nearest else 'none'}."
     )
-
-
-def _listed(names: Sequence[str], what: str) -> str:
-    return " and ".join(names) if len(names) < NAMED else f"{len(names)} {what}"
 
 
 def leads(rooms: _Rooms) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from housemap.model.house import (
+    PASSAGES,
     Aim,
     Ground,
     OpeningKind,
@@ -115,7 +116,7 @@ def use_of(name: str) -> Use:
 
 def usual_role(use: str) -> Role | None:
     """Halls and stairs link the rest."""
-    return "backbone" if use in {"hall", "stair"} else None
+    return "backbone" if use in PASSAGES else None
 
 
 _METRIC: Mapping[str, float] = {
