@@ -66,9 +66,9 @@ def house_problem(
     """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
 
     A kept room, also by the brief, has its own paint as its only candidate, so that the limit
-    counts it too. Without a limit the number of colours in the brief is one, or, if those of kept
-    rooms are more, their number. `among` gives the candidates by room; without it every paint of
-    the house is one. `free` is a room that may have any paint, whatever it has now. `lit` is the
+    counts it too. Without `paints` the brief's number of colours is the limit, or what kept rooms
+    need where that is more. `among` gives the candidates by room; without it every paint of the
+    house is one. `free` is a room that may have any paint, whatever it has now. `lit` is the
     same house in other paints, whose light on each room is taken. `poll` is called after each room
     and pair, and may raise. Raises EditError for a house without paints, and for a room in `keep`
     that the house does not have or that has no wall paint.
@@ -107,7 +107,7 @@ def house_problem(
 def _most_paints(
     house: House, candidates: Mapping[str, Sequence[str]], open_rooms: Collection[str]
 ) -> int | None:
-    """As many as the client wants, or as the rooms that are kept have already."""
+    """As many as the client wants; at least those of kept rooms, with one more if one needs it."""
     kept = {paints[0] for room, paints in candidates.items() if room not in open_rooms}
     more = any(kept.isdisjoint(paints) for room, paints in candidates.items() if room in open_rooms)
     asked = house.brief.colours

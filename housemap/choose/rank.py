@@ -19,7 +19,6 @@ from housemap.model.edits import paint_on
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import House, Paint
-from housemap.study.colours import colours_of
 
 
 def check_place(house: House, room: str, surface: str) -> None:
@@ -57,7 +56,7 @@ def bared(report: Report, room: str, surface: str) -> Candidate:
 
 
 def in_place(report: Report, room: str, surface: str = "walls") -> Candidate:
-    """What a room costs as it is, and the wishes that the paint on a surface breaks."""
+    """What a room costs as it is, and what the paint on a surface breaks of wishes and scheme."""
     parts: dict[str, float] = {}
     for finding in report.by_room.get(room, ()):
         if check_of(finding.check).wish:
@@ -66,8 +65,9 @@ def in_place(report: Report, room: str, surface: str = "walls") -> Candidate:
     coat = report.study.rooms[room].coat_on(surface)
     if coat is None:
         return Candidate(None, parts, len(report.findings), None)
-    wishes = wishes_on(report.house, room, surface, colours_of([coat.swatch]))
-    scheme = off_scheme(report.study, room, surface, own_options([coat.swatch]))
+    alone = own_options([coat.swatch])
+    wishes = wishes_on(report.house, room, surface, alone.colours)
+    scheme = off_scheme(report.study, room, surface, alone)
     broken, off = float(wishes[0]), float(scheme[0])
     return Candidate(coat.swatch.id, parts, len(report.findings), None, broken, off)
 

@@ -7,7 +7,7 @@ Paints of the house and of a deck come together. What goes against a sample come
 and says so.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import partial
@@ -28,7 +28,7 @@ from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, new_id, paint_on, put, replace_paint
 from housemap.model.geometry import walls
 from housemap.model.house import Accepted, Finish, House, Opening, Paint
-from housemap.model.samples import all_tried
+from housemap.model.samples import Tried, all_tried
 from housemap.model.severity import SEVERITIES
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.study import PaintedRoom, Swatch
@@ -146,12 +146,12 @@ def trials(
 
 def _worth_trying(finding: Finding, report: Report, deck: Deck | None) -> list[_Change]:
     """Each that makes another house, and leaves alone what the client keeps."""
-    found: list[_Change] = []
+    tried, found = all_tried(report.house), list[_Change]()
     for kind, change in sorted(_changes(finding, report, deck), key=_order):
         house = change.edit(report.house)
         known = any(house == other.house for other in found)
         if not known and not kept_rooms_painted(report.house, house):
-            doubt, words = _against_samples(report.house, house)
+            doubt, words = _against_samples(report.house, house, tried)
             found.append(_Change(kind, change._replace(label=change.label + words), house, doubt))
     return sorted(found, key=lambda each: each.group)
 
@@ -164,12 +164,14 @@ def _order(found: tuple[Kind, Change]) -> tuple[int, float, str]:
 UNSURE, APPROVED = 1, 2
 
 
-def _against_samples(before: House, after: House) -> tuple[int, str]:
-    """What speaks most against an edit, and the words for its label.
+def _against_samples(
+    before: House, after: House, tried: Mapping[tuple[str, str], Tried]
+) -> tuple[int, str]:
+    """What samples say most strongly against an edit, and the words for its label.
 
     A paint that was rejected in a room is a finding of its own, and no remedy.
     """
-    tried, most = all_tried(before), (0, "")
+    most = (0, "")
     for each in changes(before, after):
         for paint, verdict, doubt, words in (
             (each.then, "unsure", UNSURE, "marked unsure"), (each.now, "kept", APPROVED, "approved")

@@ -52,7 +52,7 @@ class Candidate:
     """What one paint, or none, does on a surface."""
 
     paint: str | None
-    """Its id, where a paint of a deck is tried the one there."""
+    """Its id in the house; in the deck, where paints of a deck are tried."""
     parts: Mapping[str, float]
     """What each check costs in findings that name the room, by check id; the dearest first."""
     findings_after: int

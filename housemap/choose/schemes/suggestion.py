@@ -7,6 +7,7 @@ not for the whole deck. The walls are chosen first, then a trim that goes with t
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from operator import itemgetter
 
 import numpy as np
@@ -130,6 +131,12 @@ class Palette:
         """The paint of each room that was to be painted, by its id in the trial house."""
         return {room: self.progress.assignment[room] for room in self.screened.source.rooms}
 
+    @cached_property
+    def painted(self) -> Report:
+        """The trial house in these walls."""
+        report = self.screened.report
+        return report_of(filled(report.house, self.walls), report)
+
     def missed(self, after: Report, rooms: Collection[str] | None = None) -> tuple[str, ...]:
         """What it does not keep to in some rooms, or in any, by the report of its house."""
         chosen = self.progress.assignment
@@ -217,7 +224,7 @@ def _in_its_own_light(found: Palette, search: Search, stopped: Stopped) -> Itera
 
 def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
     """What may be better in the light of a palette, the best first."""
-    screened, before = found.screened, _painted(found)
+    screened, before = found.screened, found.painted
     made = screened.problem(screened.report, poll, lit=before)
     assert made is not None
     most = found.made.problem.paints
@@ -239,12 +246,6 @@ def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
         yield _palette(screened, found.number, made, progress)
 
 
-def _painted(palette: Palette) -> Report:
-    """The trial house in the walls of a palette."""
-    report = palette.screened.report
-    return report_of(filled(report.house, palette.walls), report)
-
-
 def _problems(palette: Palette) -> float:
     """What a palette costs by its report, with the rules and its paints."""
     chosen, made = palette.progress.assignment, palette.made
@@ -254,7 +255,7 @@ def _problems(palette: Palette) -> float:
         + sum(float(p.cost[at[p.rooms[0]], at[p.rooms[1]]]) for p in rule.pairs)
         for rule in made.rules
     )
-    findings = findings_that_count(_painted(palette))
+    findings = findings_that_count(palette.painted)
     found = sum(f.cost + palette.screened.plan.grave * (f.severity != "note") for f in findings)
     return found + rules + PAINT_COST * len(set(chosen.values()))
 
