@@ -171,14 +171,14 @@ def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[
     """Those without a wall paint, or all but those in `keep`, which must have one: EditError."""
     rooms = rooms_to_paint(house)
     if keep is None:
-        return frozenset(k for k in rooms if house.rooms[k].paints.walls is None)
+        return frozenset(key for key, room in rooms.items() if room.paints.walls is None)
     kept = frozenset(keep)
     for room in kept:
         if room not in house.rooms:
             raise EditError(unknown_id("room", room, house.rooms))
         if house.rooms[room].paints.walls is None:
             raise EditError(f'room "{room}" has no wall paint to keep')
-    return rooms - kept
+    return frozenset(rooms) - kept
 
 
 def not_rejected(house: House, room: str, paints: tuple[str, ...]) -> tuple[str, ...]:

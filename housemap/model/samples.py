@@ -73,10 +73,9 @@ def samples_to_see(
     elsewhere: dict[str, list[ToSee]] = {}
     approved = set()
     to_paint = rooms_to_paint(house)
-    rooms = [key for key in house.rooms if key in to_paint]
-    for room in sorted(rooms, key=lambda key: -(floor_area_m2(house.rooms[key]) or 0.0)):
-        covered = _covered(house.rooms[room], areas[room])
-        for surface, paint in house.rooms[room].painted():
+    for room in sorted(to_paint, key=lambda key: -(floor_area_m2(to_paint[key]) or 0.0)):
+        covered = _covered(to_paint[room], areas[room])
+        for surface, paint in to_paint[room].painted():
             verdict = tried.get((paint, room), "untried")
             on, area = covered.get(paint, (surface, 0.0))
             if verdict == "rejected" or any(each.room == room for each in found[paint][-1:]):

@@ -32,10 +32,11 @@ def kept_rooms(house: House) -> frozenset[str]:
     return frozenset(key for key, own in house.brief.rooms.items() if own.keep)
 
 
-def rooms_to_paint(house: House) -> frozenset[str]:
-    """Indoors, and not kept as they are."""
-    indoors = frozenset(key for key, room in house.rooms.items() if room.use != "outdoor")
-    return indoors - kept_rooms(house)
+def rooms_to_paint(house: House) -> dict[str, Room]:
+    """Those indoors that are not kept as they are."""
+    kept = kept_rooms(house)
+    rooms = house.rooms.items()
+    return {key: room for key, room in rooms if room.use != "outdoor" and key not in kept}
 
 
 def kept_rooms_painted(before: House, after: House) -> tuple[str, ...]:

@@ -37,8 +37,7 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield measure
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
-    not_kept = rooms_to_paint(house)
-    to_paint = {key: room.paints for key, room in house.rooms.items() if key in not_kept}
+    to_paint = {key: room.paints for key, room in rooms_to_paint(house).items()}
     if bare := [key for key, paints in to_paint.items() if paints.walls is None]:
         here = session.selection.room in bare
         unpainted = f"go to {_names(house, bare)}: no wall paint yet"

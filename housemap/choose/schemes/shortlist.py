@@ -250,7 +250,8 @@ def screen(report: Report, chips: Chips, deck: str, asked: PaletteRequest) -> Sc
     paint.
     """
     house = report.house
-    rooms = tuple(r for r in house.rooms if r in rooms_to_fill(house, asked.keep))
+    open_rooms = rooms_to_fill(house, asked.keep)
+    rooms = tuple(room for room in house.rooms if room in open_rooms)
     if not rooms or not len(chips):
         raise EditError("there is no room to paint" if not rooms else "the deck has no paint")
     asked.check(house, chips)
