@@ -77,16 +77,7 @@ def house_problem(
     if not house.paints:
         raise EditError("the house has no paint to fill rooms with")
     open_rooms = rooms_to_fill(house, keep) | ({free} if free else set())
-    every = tuple(house.paints)
-    candidates = {
-        key: every
-        if key == free
-        else not_rejected(house, key, every if among is None else among[key])
-        if key in open_rooms
-        else (walls,)
-        for key, room in house.rooms.items()
-        if (walls := room.paints.walls or "") or key in open_rooms
-    }
+    candidates = _candidates(house, open_rooms, among, free)
     plan = plan or Plan(paints)
     paints = paints or _most_paints(house, candidates, open_rooms)
     sides: dict[str, RoomOptions] = {}
@@ -102,6 +93,24 @@ def house_problem(
     own, pairs = _with_rules(own, pairs, rules)
     problem = Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
     return HouseProblem(problem, rules, rules_shown(house.brief, plan))
+
+
+def _candidates(
+    house: House, open_rooms: Collection[str], among: Mapping[str, tuple[str, ...]] | None,
+    free: str | None,
+) -> dict[str, tuple[str, ...]]:  # fmt: skip
+    """By room, without the paints that were rejected there unless none is left."""
+    every, tried, found = tuple(house.paints), all_tried(house), dict[str, tuple[str, ...]]()
+    for key, room in house.rooms.items():
+        if key == free:
+            found[key] = every
+        elif key in open_rooms:
+            paints = every if among is None else among[key]
+            left = tuple(paint for paint in paints if tried.get((paint, key)) != "rejected")
+            found[key] = left or paints
+        elif room.paints.walls:
+            found[key] = (room.paints.walls,)
+    return found
 
 
 def _most_paints(
@@ -179,13 +188,6 @@ def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[
         if house.rooms[room].paints.walls is None:
             raise EditError(f'room "{room}" has no wall paint to keep')
     return frozenset(rooms) - kept
-
-
-def not_rejected(house: House, room: str, paints: tuple[str, ...]) -> tuple[str, ...]:
-    """The paints whose sample was not rejected in the room; all where none is left."""
-    tried = all_tried(house)
-    left = tuple(paint for paint in paints if tried.get((paint, room)) != "rejected")
-    return left or paints
 
 
 def approved_rooms(house: House) -> frozenset[str]:

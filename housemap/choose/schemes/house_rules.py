@@ -255,7 +255,7 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
 def house_neutral(study: Study, without: Collection[str] = ()) -> Swatch | None:
     """The neutral of a house: the first near-neutral of its backbone, else of other walls.
 
-    Beside those of some rooms. None where there is none.
+    Walls of the rooms in `without` do not count. None where there is none.
     """
     rooms = sorted(study.house.rooms.items(), key=lambda each: each[1].role != "backbone")
     walls = (room.paints.walls for key, room in rooms if key not in without)
@@ -269,12 +269,14 @@ def off_scheme(study: Study, room: str, surface: str, paints: PaintOptions) -> F
 
     As in a suggestion around it; of accents, and of woodwork that is no trim, nothing.
     """
-    own, around = study.house.rooms[room], house_neutral(study, {room})
+    trim = surface == "trim" and study.house.brief.white_trim
+    walls = surface == "walls" and study.house.rooms[room].role != "accent"
+    around = house_neutral(study, {room}) if trim or walls else None
+    if around is None:
+        return np.zeros(len(paints))
     chips = Chips(tuple(paints.swatches), known=paints.colours)
-    if around is not None and surface == "trim" and study.house.brief.white_trim:
+    if trim:
         return trim_aim(around).off(chips, around)
-    if around is None or surface != "walls" or own.role == "accent":
-        return np.zeros(len(chips))
     return _aim_costs(study.house, room, chips, Plan(around=around), around)
 
 
@@ -292,8 +294,9 @@ def rows_of(chips: Chips, swatch: Swatch | None) -> list[int]:
 
 def accent_place(house: House, room: str) -> int:
     """The place of an accent room among those of the house; beyond all for another room."""
-    accents = [key for key, each in house.rooms.items() if each.role == "accent"]
-    return accents.index(room) if room in accents else len(house.rooms)
+    if house.rooms[room].role != "accent":
+        return len(house.rooms)
+    return [key for key, each in house.rooms.items() if each.role == "accent"].index(room)
 
 
 def _rules(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[Rule]:
