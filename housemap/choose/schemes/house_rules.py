@@ -175,9 +175,9 @@ def spaces(house: House) -> Mapping[str, str]:
     for start in house.rooms:
         reached = [] if start in found else [start]
         for room in reached:
-            exits = {e.to: house.openings[e.opening] for e in graph.exits(room)}
-            joined = {to for to, way in exits.items() if _is_one_space(house, way)}
-            reached += joined - {*reached}
+            exits = graph.exits(room)
+            joined = [e.to for e in exits if _is_one_space(house, house.openings[e.opening])]
+            reached += [to for to in dict.fromkeys(joined) if to not in reached]
         found |= dict.fromkeys(reached, start)
     return found
 
