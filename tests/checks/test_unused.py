@@ -7,8 +7,8 @@ import pytest
 from housemap.checks import report_of
 from housemap.checks.every import check_of
 from housemap.choose.rank import candidates
-from housemap.model.edits import assign, paint_on
-from housemap.model.house import House, Notation, Paint
+from housemap.model.edits import assign, paint_on, put
+from housemap.model.house import House, Notation, Paint, Part
 from tests.support.houses import small_house
 
 BRIGHT = Paint("Marigold", Notation("2.5Y 8/16"))
@@ -31,9 +31,13 @@ def test_an_unused_paint_beyond_the_screen_is_a_note() -> None:
 
 
 def test_a_wrong_lrv_on_the_card_names_the_rooms_and_what_to_do() -> None:
-    report = report_of(assign(with_paint(WRONG), "study", "walls", "new"))
-    [finding] = [f for f in report.findings if f.check == "label"]
-    assert report.describe(finding).endswith("It is in Study.")
+    house = assign(with_paint(WRONG), "study", "walls", "new")
+    rail = {"rail": Part("panelling", paint="new")}
+    panelled = put(house, "rooms", "hall", replace(house.rooms["hall"], parts=rail))
+    for each, where in ((house, "Study"), (panelled, "Hall and Study")):
+        report = report_of(each)
+        [finding] = [f for f in report.findings if f.check == "label"]
+        assert report.describe(finding).endswith(f"It is in {where}.")
     assert "Measure it, or ask the maker" in check_of("label").advice
 
 

@@ -47,8 +47,7 @@ def _where_it_is(place: Place, house: House) -> str:
     rooms = [
         room.name
         for room in house.rooms.values()
-        if place.paint in (paint for _, paint in room.paints.chosen())
-        or place.paint in (accent.paint for accent in room.accents.values())
+        if place.paint in (paint for _, paint in room.painted())
         or (place.finish and place.finish in (room.floor, *room.fixed))
     ]
     return f" It is in {listed(rooms, MOST_ROOMS, 'rooms')}." if rooms else ""

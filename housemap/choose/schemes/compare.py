@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from housemap.checks import Report
 from housemap.model.edits import take_scheme
-from housemap.model.house import SURFACES, House, Room
+from housemap.model.house import House
 from housemap.study import Study
 
 AS_IT_IS = "as it is"
@@ -17,7 +17,7 @@ class Changed(NamedTuple):
 
     room: str
     surface: str
-    """A surface of the room, or "accent" and a wall."""
+    """As `Room.painted` names it."""
     now: str | None
     then: str | None
     """Ids of paints; None for none."""
@@ -53,17 +53,12 @@ def compared(report: Report) -> tuple[Compared, ...]:
 
 
 def changes(before: House, after: House) -> Iterator[Changed]:
-    """Surfaces with another paint, in the order of rooms and surfaces."""
+    """Surfaces with another paint, room by room."""
     for key, room in before.rooms.items():
-        now, then = _paints(room), _paints(after.rooms[key])
+        now, then = dict(room.painted()), dict(after.rooms[key].painted())
         for surface in {**now, **then}:
             if now.get(surface) != then.get(surface):
                 yield Changed(key, surface, now.get(surface), then.get(surface))
-
-
-def _paints(room: Room) -> Mapping[str, str | None]:
-    accents = {f"accent {wall}": each.paint for wall, each in room.accents.items()}
-    return {**{surface: getattr(room.paints, surface) for surface in SURFACES}, **accents}
 
 
 def wall_shares(study: Study, walls: Mapping[str, str | None]) -> dict[str, float]:
