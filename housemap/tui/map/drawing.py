@@ -266,18 +266,19 @@ def _fitting(view: View) -> tuple[Geometry, int]:
     """The level as large as leaves a place for every name, and the rows that takes at the foot."""
     scene, (columns, rows) = view.scene, view.size
     house, plan, level = scene.house, scene.plan, scene.level
+    blocks = {room: block._replace(mark=MARKED) for room, block in scene.blocks.items()}
+    marked = view._replace(scene=replace(scene, blocks=blocks))
     found = []
     for spare in range(NAME_ROWS + 1 if view.enlarged == 1 else 1):
         frame = level_frame(
             house, plan, level, columns, max(rows - spare, 2), enlarged=view.enlarged
         )
         geometry = geometry_of(house, plan, level, frame, _port(frame, view.size, spare))
-        blocks = {room: block._replace(mark=MARKED) for room, block in scene.blocks.items()}
-        nameless = _picture(view._replace(scene=replace(scene, blocks=blocks)), geometry).nameless
+        nameless = _picture(marked, geometry).nameless
         found.append((nameless, spare, geometry))
         if not nameless:
             break
-    _, spare, geometry = min(found, key=itemgetter(0, 1))
+    _, spare, geometry = min(found, key=itemgetter(0))
     return geometry, spare
 
 

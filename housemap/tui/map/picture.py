@@ -346,30 +346,39 @@ EAST_WEST, FIRST, LAST = 2 | 8, 1 | 2 | 4, 1 | 4 | 8
 """What the characters of the bar join; see `Glyphs.lines`."""
 
 
-def scale_stamps(geometry: Geometry, units: Units, look: Look) -> Iterator[Stamp]:
-    """The bar at the foot of the port, at the left or the right; nothing where rooms are there."""
-    text = bar_text(geometry.frame.scale, units, look)
-    row, last = geometry.port.rows - 1, geometry.port.columns - len(text) - 1
-    yield from ground_stamps(geometry, text, ((1, row), (last, row)), (), look)
+def free_ground(geometry: Geometry) -> list[bytearray]:
+    """By row of the port, a blank for each cell that no room takes."""
+    return [
+        bytearray(b" x"[number != GROUND] for number in line[1:-1])
+        for line in geometry.grid.owner[1:-1]
+    ]
 
 
 def ground_stamps(
-    geometry: Geometry, text: str, places: Iterable[Place], taken: Sequence[Stamp], look: Look
+    free: Sequence[bytearray], text: str, places: Iterable[Place], look: Look
 ) -> Iterator[Stamp]:
-    """Text at the first of some places that is clear of rooms and of `taken`."""
-    port, width = geometry.port, len(text)
+    """Text at the first of some places where it and a cell beside each end are free; taken then."""
+    blank = _blank(text)
     for column, row in places:
-        cells = range(column - 1, column + width + 1)
-        inside = column > 0 and cells.stop <= port.columns and 0 <= row < port.rows
-        meets = any(
-            stamp.row == row
-            and column - 2 < stamp.column + stamp.width
-            and stamp.column < column + width + 2
-            for stamp in taken
-        )
-        if inside and not meets and all(geometry.grid.at(each, row) == GROUND for each in cells):
+        cells = slice(column - 1, column - 1 + len(blank))
+        if column > 0 and free[row][cells] == blank:
+            free[row][cells] = b"x" * len(blank)
             yield Stamp(column, row, text, Ink(look.greys.text, look.greys.ground))
             return
+
+
+def _blank(text: str) -> bytes:
+    """The free ground that a text takes."""
+    return b" " * (cell_len(text) + 2)
+
+
+def scale_stamps(
+    geometry: Geometry, free: Sequence[bytearray], units: Units, look: Look
+) -> Iterator[Stamp]:
+    """The bar at the foot of the port, at the left or the right; nothing where rooms are there."""
+    text = bar_text(geometry.frame.scale, units, look)
+    row, last = geometry.port.rows - 1, geometry.port.columns - len(text) - 1
+    yield from ground_stamps(free, text, ((1, row), (last, row)), look)
 
 
 def way_arrow(toward_deg: float, ways: str) -> str:
@@ -394,12 +403,6 @@ def bar_text(scale: float, units: Units, look: Look) -> str:
     lines = look.glyphs.lines
     inner = lines[EAST_WEST] * max(columns[length] - 2, 0)
     return f"{lines[FIRST]}{inner}{lines[LAST]} {length} {units}"
-
-
-def _take(free: bytearray, stamp: Stamp) -> None:
-    """Take the cells of a stamp, and one beside each end, out of a row of free ground."""
-    first, end = max(stamp.column - 1, 0), min(stamp.column + stamp.width + 1, len(free))
-    free[first:end] = b"x" * (end - first)
 
 
 # The map of one level as rows of runs.
@@ -454,55 +457,47 @@ class Picture:
 
     @property
     def words(self) -> tuple[Stamp, ...]:
-        """Labels, names beside the map, the scale bar and the arrow to the north."""
-        return *self._labels, *self._margin, *self._keyed.values()
+        """Labels, the scale bar, the arrow to the north and names beside the map."""
+        margin, names = self._on_ground
+        return *self._labels, *margin, *names.values()
 
     @cached_property
-    def _margin(self) -> tuple[Stamp, ...]:
-        geometry, port = self.geometry, self.geometry.port
-        bar = [*scale_stamps(geometry, self.units, self.look)] if self.units else []
-        if self.north_deg is None:
-            return tuple(bar)
-        text = f"N {way_arrow(self.north_deg, self.look.glyphs.ways)}"
-        last, foot = port.columns - len(text) - 1, port.rows - 1
-        corners = ((last, foot), (last, 0), (1, 0), (1, foot))
-        return *bar, *ground_stamps(geometry, text, corners, bar, self.look)
+    def _on_ground(self) -> tuple[Sequence[Stamp], Mapping[str, Stamp]]:
+        """The scale bar and the arrow to the north; by room, the names beside the map."""
+        free = free_ground(self.geometry)
+        margin = [*self._margin(free)]
+        return margin, self._names(free)
 
-    @cached_property
-    def _keyed(self) -> Mapping[str, Stamp]:
+    def _margin(self, free: Sequence[bytearray]) -> Iterator[Stamp]:
+        if self.units:
+            yield from scale_stamps(self.geometry, free, self.units, self.look)
+        if self.north_deg is not None:
+            text = f"N {way_arrow(self.north_deg, self.look.glyphs.ways)}"
+            port = self.geometry.port
+            last, foot = port.columns - len(text) - 1, port.rows - 1
+            corners = ((last, foot), (last, 0), (1, 0), (1, foot))
+            yield from ground_stamps(free, text, corners, self.look)
+
+    def _names(self, free: Sequence[bytearray]) -> Mapping[str, Stamp]:
         """Names that their rooms have no place for, by room: at the foot of the map, numbered."""
         found: dict[str, Stamp] = {}
-        ink = Ink(self.look.greys.text, self.look.greys.ground)
-        free = self._free_ground()
         for room, box in self.geometry.boxes.items():
             block = self.blocks.get(room)
             if block is None or not _is_cut(block, box, self.look):
                 continue
             text = f"{len(found) + 1} {plain(block.name)}"
-            space = b" " * (cell_len(text) + 2)
-            row = next((row for row in reversed(range(len(free))) if space in free[row]), None)
-            if row is not None:
-                found[room] = Stamp(free[row].find(space) + 1, row, text, ink)
-                _take(free[row], found[room])
+            blank = _blank(text)
+            places = ((free[row].find(blank) + 1, row) for row in reversed(range(len(free))))
+            for stamp in ground_stamps(free, text, places, self.look):
+                found[room] = stamp
         return found
-
-    def _free_ground(self) -> list[bytearray]:
-        """By row, a blank for each cell of the ground on which nothing in the margin stands."""
-        port, at = self.geometry.port, self.geometry.grid.at
-        rows = [
-            bytearray(b" x"[at(column, row) != GROUND] for column in range(port.columns))
-            for row in range(port.rows)
-        ]
-        for stamp in self._margin:
-            _take(rows[stamp.row], stamp)
-        return rows
 
     @property
     def nameless(self) -> int:
         """How many rooms have their whole name neither in the map nor beside it."""
-        boxes, keyed = self.geometry.boxes, self._keyed
+        boxes, (_, names) = self.geometry.boxes, self._on_ground
         return sum(
-            room not in keyed and (room not in boxes or _is_cut(block, boxes[room], self.look))
+            room not in names and (room not in boxes or _is_cut(block, boxes[room], self.look))
             for room in self.geometry.rooms if (block := self.blocks.get(room))
         )  # fmt: skip
 
@@ -569,9 +564,9 @@ class Picture:
         box, look = self.geometry.boxes.get(room), self.look
         if box is None:
             return
-        inks, block = self.inks[self.numbers[room]], self._block(room)
-        if room in self._keyed:
-            block = block._replace(name=self._keyed[room].text.partition(" ")[0])
+        inks, block, (_, keyed) = self.inks[self.numbers[room]], self._block(room), self._on_ground
+        if room in keyed:
+            block = block._replace(name=keyed[room].text.partition(" ")[0])
         names, below = label_of(block, box.columns, box.rows, look)
         count = len(names) + len(below)
         top = box.row + (box.rows - count) // 2

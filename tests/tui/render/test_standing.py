@@ -9,7 +9,14 @@ from housemap.model.house import House, Point, Units, Visit
 from housemap.plan.placing import place
 from housemap.tui.map.drawing import standing_stamps
 from housemap.tui.map.layout import fitting_frame, follow, geometry_of, rooms_of_level
-from housemap.tui.map.picture import MOST_COLUMNS, Picture, bar_text, scale_stamps, way_arrow
+from housemap.tui.map.picture import (
+    MOST_COLUMNS,
+    Picture,
+    bar_text,
+    free_ground,
+    scale_stamps,
+    way_arrow,
+)
 from housemap.tui.render.cells import Stamp, runs_of, text_of
 from housemap.tui.render.look import ASCII, NO_GREYS, UNICODE, Look
 from housemap.tui.render.shades import blocks_of, shades_of
@@ -129,7 +136,7 @@ def test_the_bar_stands_on_the_ground_or_not_at_all() -> None:
     house = small_house()
     for columns, rows in ((100, 40), (30, 12), (12, 6), (1, 1)):
         geometry = picture_of(house, columns=columns, rows=rows).geometry
-        for stamp in scale_stamps(geometry, "m", PLAIN):
+        for stamp in scale_stamps(geometry, free_ground(geometry), "m", PLAIN):
             cells = range(stamp.column, stamp.column + stamp.width)
             assert {geometry.room_at(column, stamp.row) for column in cells} == {None}
             assert stamp.column + stamp.width <= columns
