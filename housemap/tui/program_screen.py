@@ -140,14 +140,14 @@ class ProgramScreen(OwnScreen, Screen[None]):
     @property
     def hints(self) -> Sequence[str]:
         """What the status line shows while there is no message: the first of them that fits."""
-        from housemap.tui.describe import step_of  # noqa: PLC0415 - 40 ms before the first frame
-
         keymap = self.program.keymap
         if self.HINT or self.session is None:
             return [self.HINT]
         if not self.program.settings.steps:
             return [SCREEN_IS_NOT_PAINT]
         if not self.decides:
+            from housemap.tui.describe import step_of  # noqa: PLC0415 - 40 ms, not at the start
+
             return [step_of(self.session, keymap)]
         enter, s = (shown_key(BY_ID[each].keys_in(keymap)[0]) for each in ("open", "samples"))
         steps = (f" Next: {enter}, then samples ({s}).", f" Next: {enter}, then {s}.", "")
