@@ -14,6 +14,7 @@ from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz
 from housemap.model.geometry import (
     Segment,
     Wall,
+    edges,
     middle,
     moved_segment,
     outward,
@@ -310,7 +311,7 @@ def across(room: PlacedRoom, at: Point, axis: int = 0) -> Point:
     place, level = at[axis], at[1 - axis]
     crossed = [
         a[axis] + (level - a[1 - axis]) / (b[1 - axis] - a[1 - axis]) * (b[axis] - a[axis])
-        for a, b in zip(room.outline_m, (*room.outline_m[1:], room.outline_m[0]), strict=True)
+        for a, b in edges(room.outline_m)
         if (a[1 - axis] > level) != (b[1 - axis] > level)
     ]
     low = max((each for each in crossed if each <= place), default=place)

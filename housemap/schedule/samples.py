@@ -80,8 +80,8 @@ def _walls(
     if seen and seen == lit:
         yield seen, f"most seen from other rooms, and {how}"
     elif seen or lit:
-        yield from ((seen, "most seen from other rooms"),) if seen else ()
-        yield from ((lit, how),) if lit else ()
+        both = (seen, "most seen from other rooms"), (lit, how)
+        yield from ((wall, why) for wall, why in both if wall)
     elif longest := max(roomy or walls(room), key=lambda wall: wall.length_m, default=None):
         yield longest.key, "the longest wall"
 

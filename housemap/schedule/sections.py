@@ -340,10 +340,8 @@ def _beside(schedule: Schedule, room: str) -> Iterator[str]:
             yield f"{wording.part(house, room, key)}: {part.notes}"
     for each in amounts.left:
         if each.room == room:
-            name, area = (
-                wording.part(house, room, each.key),
-                wording.area(each.area_m2, house.units),
-            )
+            name = wording.part(house, room, each.key)
+            area = wording.area(each.area_m2, house.units)
             yield f"{name}, {area}: leave as it is, protect. {each.part.notes}".rstrip()
     yield from (f"{on}: no paint chosen yet." for key, on in amounts.unchosen if key == room)
 
@@ -594,9 +592,9 @@ def uncounted(schedule: Schedule) -> Iterator[str]:
         )
     ]
     named = {"window frames": frames, "balustrades, handrails and steps of the stairs": flights}
-    listed_ = [f"{what} ({some_rooms(where)})" for what, where in named.items() if where]
-    if listed_:
-        yield f"Not measured and in no amount or sum: {'; '.join(listed_)}. Agree them apart."
+    lacking = "; ".join(f"{what} ({some_rooms(where)})" for what, where in named.items() if where)
+    if lacking:
+        yield f"Not measured and in no amount or sum: {lacking}. Agree them apart."
 
 
 def coats_rule(schedule: Schedule) -> str:
