@@ -104,8 +104,7 @@ def light_note(session: Session) -> str:
     if shades.light_to_come:
         return f"{words} (being computed)"
     count = sum(map(len, shades.unlit.values()))
-    rooms = "1 room" if count == 1 else f"{count} rooms"
-    return f"{words} ({rooms} unlit)" if count else words
+    return f"{words} ({counted(count, 'room')} unlit)" if count else words
 
 
 LIGHT_SENTENCES: Mapping[Light, str] = {

@@ -314,7 +314,6 @@ class PageScreen(ProgramScreen):
     """Shows rows that scroll, over the whole screen, until escape."""
 
     CONTEXT = "page"
-    HINT = ""
 
     def __init__(self, title: str, draw: DrawPage) -> None:
         super().__init__()

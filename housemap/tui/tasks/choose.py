@@ -13,6 +13,7 @@ from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Light, Sheen
 from housemap.model.samples import Tried, tried_in
 from housemap.model.severity import LEAST_CHANGE, Tally, change_text, findings_text
+from housemap.model.text import counted
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, steps_beside
 from housemap.tui.house_screen import Task
@@ -544,7 +545,7 @@ class ChooseTask(Task):
         where = panel.target.name_in(house)
         if panel.scope != HERE:
             count = sum(house.rooms[key] != room for key, room in before.rooms.items())
-            where = f"{panel.scope.words} ({count} room{'' if count == 1 else 's'})"
+            where = f"{panel.scope.words} ({counted(count, 'room')})"
         label = f"{where}: {option.name}"
         left = plain(left_out(before, panel.scope))
         self.desk.close_panel()

@@ -8,6 +8,7 @@ from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, change_text, counts_text, letter_of
+from housemap.model.text import counted
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -66,10 +67,9 @@ def findings_head(
     counts = "being looked for"
     if report is not None:
         found = [cause.severity for cause in causes_of(filter_.found(report))]
-        number = f"{len(found)} finding{'' if len(found) == 1 else 's'}"
         left, accepted = len(causes_of(filter_.to_do(report))), len(filter_.accepted(report))
         each = (
-            f"{number}: {counts_text(found)}" if found else "",
+            f"{counted(len(found), 'finding')}: {counts_text(found)}" if found else "",
             f"{left} to do" if left else "",
             f"{accepted} accepted" if accepted else "",
         )

@@ -15,6 +15,7 @@ from housemap.light.surface_light import LUX, Lit, xy
 from housemap.model.geometry import azimuth_deg, wall_of, walls
 from housemap.model.house import SURFACES, Lamp, Light, Window
 from housemap.model.lengths import format_length
+from housemap.model.text import counted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.lighting import PaintLight
 from housemap.tui.describe import light_note
@@ -543,7 +544,7 @@ def sun_words(when: str, clocks: str, names: Sequence[str], width: int) -> str:
     texts = [f"{when}{clocks}: {every} in the sun.", f"{when}: {every} in the sun."]
     texts.append(f"{when}: {every}.")
     for named in range(count - 1, 0, -1):
-        more = f"{count - named} more room{'s' if count - named > 1 else ''}"
+        more = counted(count - named, "more room")
         texts.append(f"{when}: {', '.join(names[:named])} and {more}.")
     return first_fitting([*texts, f"{when}: {count} rooms."], width)
 

@@ -303,10 +303,8 @@ class SamplesTask(Task):
 
     def edit(self, trial: Trial, wall: str | None, *, whole: bool) -> None:
         """Open the form of the newest sample; it leads back here."""
-        if not isinstance(
-            self.desk.panel, SamplesPanel
-        ):  # the form is open already: the key came twice at once
-            return
+        if not isinstance(self.desk.panel, SamplesPanel):
+            return  # the form is open already: the key came twice at once
         given = {
             "paint": trial.paint, "room": trial.room, "wall": wall, "when": today(),
             "light": logged_light(self.session.selection.light),

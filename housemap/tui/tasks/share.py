@@ -13,6 +13,7 @@ from housemap.file.merge import Change, Conflict, Side, diff
 from housemap.file.paths import typed_path
 from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
+from housemap.model.text import counted
 from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.panels import ListPanel
@@ -82,7 +83,7 @@ class RevisionsPanel(ListPanel[Earlier]):
 
     def entry(self, item: Earlier, page: Page) -> Sequence[Row]:
         count = len(item.changes)
-        since = f"{count} change{'' if count == 1 else 's'} since" if count else "as it is now"
+        since = f"{counted(count, 'change')} since" if count else "as it is now"
         when = f"{item.when.astimezone():%-d %b %Y, %H:%M}"
         first = item.changes[0] if item.changes else "nothing differs"
         return (
@@ -184,11 +185,9 @@ class CameInPanel(ListPanel[Change]):
             self.owner.desk.close_panel()
 
     def head(self, page: Page) -> Sequence[Row]:
-        count = len(self.items)
         done = "Not saved yet." if self.session.unsaved else "Both are saved."
         summary = f"Compared with {self._sent}. {done} u undoes it all."
-        lines = f"{count} line{'' if count == 1 else 's'}"
-        return page.head("What came in", lines, summary)
+        return page.head("What came in", counted(len(self.items), "line"), summary)
 
     def entry(self, item: Change, page: Page) -> Sequence[Row]:
         coat = _coat(item.after, item.path, self._after)

@@ -77,7 +77,6 @@ class StartList(ListPanel[Entry]):
 class StartScreen(ProgramScreen):
     CONTEXT = "start"
     BAR = ("open", "new", "quit")
-    HINT = ""
 
     def compose(self) -> ComposeResult:
         """Without a head: there is no house yet."""

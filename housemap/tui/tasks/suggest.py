@@ -20,6 +20,7 @@ from housemap.model.edits import make_scheme, remove
 from housemap.model.house import House
 from housemap.model.samples import tried_in
 from housemap.model.severity import findings_text
+from housemap.model.text import counted
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import Task
@@ -656,7 +657,7 @@ class SuggestTask(Task):
             self.say("That is the house as it is." if shown else "Nothing is chosen yet.")
             return
         count = sum(room != before.rooms[key] for key, room in shown.house.rooms.items())
-        label = shown.label or f"Paint {count} room{'' if count == 1 else 's'} as suggested"
+        label = shown.label or f"Paint {counted(count, 'room')} as suggested"
         self._paint(shown.house, label, shown.report)
 
     def take_room(self, shown: Suggestion, room: str) -> None:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from housemap.checks import Cause, Finding, Report, causes_of
 from housemap.model.geometry import cardinal
 from housemap.model.house import House, Room
+from housemap.model.text import counted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import Pixels, Rgb, in_view, painted_as, rgb_of, unpainted
@@ -304,9 +305,8 @@ def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:
 
 
 def views_head(house: House, room: str, count: int, page: Page) -> list[Row]:
-    rooms = f"{count} room{'' if count == 1 else 's'}"
     summary = "Of all that is round one: at the best place, on average"
-    return page.head(f"Seen from {house.rooms[room].name}", rooms, summary)
+    return page.head(f"Seen from {house.rooms[room].name}", counted(count, "room"), summary)
 
 
 def view_rows(shades: Shades, eye: str, room: str, views: Views, page: Page) -> tuple[Row, Row]:
