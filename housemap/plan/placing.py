@@ -298,9 +298,9 @@ def _blocks(house: House, found: Sequence[Group], surveyed: Mapping[str, Point])
 
 
 def _overlaps(rooms: Mapping[str, PlacedRoom]) -> Iterator[tuple[str, str]]:
-    measured = ((room.level, key, room.outline_m) for key, room in rooms.items() if room.measured)
+    sized = ((room.level, key, room.outline_m) for key, room in rooms.items() if room.sized)
     yield from sorted(
         sorted_pair(a, b)
-        for (_, a, one), (_, b, other) in box_pairs(measured)
+        for (_, a, one), (_, b, other) in box_pairs(sized)
         if overlap_area_m2(one, other) > OVERLAP_M2
     )

@@ -134,17 +134,11 @@ class Searching:
         with Run(problem, self._seconds) as run:
             self._run = run
             if self._stopped.is_set():  # meanwhile
-                run.stop()
+                return
             yield from run.reports()
 
-    def stop(self) -> None:
-        """Keep the best so far, and begin no further search."""
-        self._stopped.set()
-        if self._run is not None:
-            self._run.stop()
-
     def close(self) -> None:
-        """Give all up."""
+        """End the search that runs, and begin no further one."""
         self._stopped.set()
         if self._run is not None:
             self._run.close()

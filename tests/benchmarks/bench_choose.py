@@ -16,7 +16,7 @@ from functools import partial
 from threading import Event, Timer
 
 from housemap.choose.optimiser.best_completion import completions
-from housemap.choose.optimiser.problem import Problem, Progress, Solution
+from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import Run, solve
 from tests.benchmarks.measuring import wall_seconds
 from tests.choose.support.problems import house, open_plan
@@ -143,21 +143,14 @@ def stopped(work: Callable[..., object], problem: Problem, seconds: float) -> fl
 
 
 def stopped_run(problem: Problem, seconds: float) -> float:
-    """From the stop of a process of its own to its answer."""
+    """To end a process of its own."""
     with Run(problem) as search:
         end = time.perf_counter() + seconds
         while time.perf_counter() < end and not search.ended:
             search.poll(0.01)
         if search.ended:
             return 0.0
-        return wall_seconds(lambda: _end(search))
-
-
-def _end(search: Run) -> Solution:
-    search.stop()
-    *_, last = search.reports()
-    assert isinstance(last, Solution)
-    return last
+        return wall_seconds(search.close)
 
 
 if __name__ == "__main__":

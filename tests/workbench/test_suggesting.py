@@ -1,4 +1,4 @@
-"""A search may be stopped before it begins, while it begins, and while it runs."""
+"""A search may be closed before it begins, while it begins, and while it runs."""
 
 from dataclasses import replace
 
@@ -23,17 +23,16 @@ def test_a_search_tells_its_answer_at_last() -> None:
     assert last.assignment == {"a": "y"}
 
 
-def test_a_search_that_was_stopped_before_tells_nothing() -> None:
+def test_a_search_that_was_closed_before_tells_nothing() -> None:
     search = Searching(5.0)
-    search.stop()
+    search.close()
     assert search.stopped
     assert list(search(PROBLEM)) == []
 
 
-def test_after_a_stop_no_further_search_begins() -> None:
+def test_after_it_is_closed_no_further_search_begins() -> None:
     search = Searching(5.0)
     assert list(search(PROBLEM))
-    search.stop()
     search.close()
     assert list(search(PROBLEM)) == []
 

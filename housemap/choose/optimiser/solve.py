@@ -5,14 +5,11 @@ because they cost or are limited, and where rooms see too many others for elimin
 proves it or says how far from it the answer can be.
 """
 
-import math
 import multiprocessing
 import signal
 import sys
-import time
 from collections.abc import Iterator
 from contextlib import redirect_stderr, suppress
-from dataclasses import replace
 from multiprocessing.connection import Connection
 from threading import Lock, Thread
 from typing import Any, Self
@@ -74,56 +71,42 @@ def _eliminate(whole: Relaxation, incumbent: Incumbent) -> None:
 # A search in a process of its own, so that no interface waits for it.
 #
 # A thread would not do: the search is made of numpy calls of microseconds, between which it would
-# hold the interpreter. The process is spawned, streams its progress through a pipe, and ends when
-# it is asked to, when its parent is gone or, if it does not answer in time, by force.
+# hold the interpreter. The process is spawned, streams its progress through a pipe, and is ended
+# with whoever asked for it.
 
-PATIENCE_SECONDS = 0.06
-"""How long a search may take to answer a stop before its process is ended."""
 WAIT_SECONDS = 0.01
-"""How long `reports` waits at a time before it looks whether patience is over."""
+"""How long `reports` waits at a time before it looks whether the search was closed."""
 
 
 class Run:
     """One search in the background.
 
-    Its reports are read by one thread; any thread may stop it. Use it in a `with` statement, or
+    Its reports are read by one thread; any thread may close it. Use it in a `with` statement, or
     close it.
     """
 
     def __init__(self, problem: Problem, seconds: float | None = None) -> None:
         context = multiprocessing.get_context("spawn")
         self._pipe, theirs = context.Pipe()
-        stop, self._stop_pipe = context.Pipe(duplex=False)
         self._process = context.Process(
-            target=_work, args=(theirs, stop), name="housemap search", daemon=True
+            target=_work, args=(theirs,), name="housemap search", daemon=True
         )
         # A program with a screen puts a stand-in without a file number in the place of stderr.
         with redirect_stderr(sys.__stderr__):
             self._process.start()
         theirs.close()
-        stop.close()
         # A pipe holds little: a large problem is taken only when the process has come so far.
         self._sender = Thread(target=self._send, args=(problem, seconds), daemon=True)
         self._sender.start()
-        self._began = time.perf_counter()
-        self._stopped_at = math.inf
-        self._last = Progress({}, math.inf, -math.inf, 0.0)
         self._lock = Lock()
         self.ended = False
-        """Whether the last report has been read."""
+        """Whether the last report has been read, or the search was closed."""
 
     def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:
         self.close()
-
-    def stop(self) -> None:
-        """Ask for the answer so far: it comes as the last report, within 100 ms."""
-        with self._lock, suppress(OSError):  # it may just have ended, its answer in the pipe
-            if self._stopped_at == math.inf and not self.ended:
-                self._stopped_at = time.perf_counter()
-                self._stop_pipe.send(None)
 
     def reports(self) -> Iterator[Progress]:
         """Every report as it comes; the last is the Solution. Raises InputError as `solve` does."""
@@ -134,15 +117,19 @@ class Run:
 
     def poll(self, seconds: float = 0.0) -> Progress | None:
         """The next report, waited for so long; None if there is none."""
-        if self.ended:
-            return None
-        if self._pipe.poll(seconds):
-            return self._received()
-        if time.perf_counter() - self._stopped_at > PATIENCE_SECONDS:
+        with self._lock:
+            if self.ended or not self._pipe.poll(seconds):
+                return None
+            report: Progress | list[errors.Problem] | None = None
+            with suppress(EOFError, ConnectionResetError):
+                report = self._pipe.recv()
+        if report is None or isinstance(report, Solution | list):
             self.close()
-            now = time.perf_counter() - self._began
-            return solution_of(replace(self._last, seconds=now))
-        return None
+        if report is None:
+            raise ChildProcessError("the search ended without an answer")
+        if isinstance(report, list):
+            raise errors.InputError(report)
+        return report
 
     def close(self) -> None:
         """End the process, whatever it is doing."""
@@ -152,42 +139,17 @@ class Run:
             self._process.join()
             self._sender.join()
             self._pipe.close()
-            self._stop_pipe.close()
 
     def _send(self, problem: Problem, seconds: float | None) -> None:
         with suppress(OSError):  # the process was ended before
             self._pipe.send((problem, seconds))
 
-    def _received(self) -> Progress:
-        try:
-            report: Progress | list[errors.Problem] = self._pipe.recv()
-        except (EOFError, ConnectionResetError):
-            self.close()
-            raise ChildProcessError("the search ended without an answer") from None
-        if isinstance(report, list):
-            self.close()
-            raise errors.InputError(report)
-        self._last = report
-        if isinstance(report, Solution):
-            self.close()
-        return report
 
-
-class _StopSignal:
-    """Set once anything came through the pipe, or its other end is gone."""
-
-    def __init__(self, pipe: "Connection[Any, Any]") -> None:
-        self._pipe = pipe
-
-    def is_set(self) -> bool:
-        return self._pipe.poll()
-
-
-def _work(pipe: "Connection[Any, Any]", stop: "Connection[Any, Any]") -> None:
+def _work(pipe: "Connection[Any, Any]") -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent decides when to stop
     with suppress(BrokenPipeError, EOFError):  # the parent is gone
         problem, seconds = pipe.recv()
         try:
-            pipe.send(solve(problem, seconds=seconds, stop=_StopSignal(stop), progress=pipe.send))
+            pipe.send(solve(problem, seconds=seconds, progress=pipe.send))
         except errors.InputError as wrong:
             pipe.send(list(wrong.problems))

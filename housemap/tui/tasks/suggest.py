@@ -218,9 +218,8 @@ class ProposalPanel(ListPanel[Entry]):
 
     def head(self, page: Page) -> Sequence[Row]:
         found = self.found
-        state = "searching, esc stops" if found.found else "searching"
         return [
-            page.title_row(self.title, state if found.running else ""),
+            page.title_row(self.title, "searching" if found.running else ""),
             *page.text(self._summary()),
             *page.text(self.shown.summary if self.shown else "", quiet=True),
             *page.text(self._about(), quiet=True),
@@ -307,7 +306,7 @@ class ProposalPanel(ListPanel[Entry]):
             self.owner.take(self.shown)
 
     def action_back(self) -> None:
-        self.owner.leave(self)
+        self.owner.desk.close_panel()
 
     def action_view(self) -> None:
         self.before = not self.before
@@ -671,14 +670,6 @@ class SuggestTask(Task):
         self.desk.close_panel()
         if self.desk.paint(house, label, report):
             self.say(f"{plain(label)}; {ASK_FOR_A_SAMPLE}.")
-
-    def leave(self, panel: ProposalPanel) -> None:
-        """Stop a search that has found something; else close the panel."""
-        search = self._search
-        if panel.shown and panel.found.running and search and not search.stopped:
-            search.stop()
-        else:
-            self.desk.close_panel()
 
     def closing(self) -> None:
         if isinstance(self.desk.panel, ProposalPanel):
