@@ -4,6 +4,8 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple, get_args
 
+from housemap.model.text import counted
+
 Severity = Literal["note", "warn", "fault"]
 """As in files and JSON."""
 SEVERITIES: tuple[Severity, ...] = get_args(Severity)
@@ -22,11 +24,11 @@ def counts_text(severities: Sequence[str]) -> str:
     """As in "2 serious, 1 to look at again, 3 notes"; empty where there is none."""
     counts = Counter(severities)
     words = {
-        "fault": "serious",
-        "warn": "to look at again",
-        "note": "note" if counts["note"] == 1 else "notes",
+        "fault": f"{counts['fault']} serious",
+        "warn": f"{counts['warn']} to look at again",
+        "note": counted(counts["note"], "note"),
     }
-    return ", ".join(f"{counts[key]} {word}" for key, word in words.items() if counts[key])
+    return ", ".join(text for key, text in words.items() if counts[key])
 
 
 class Tally(NamedTuple):
@@ -54,7 +56,7 @@ def findings_text(before: Tally | None, after: Tally | None) -> str:
     """As in "18 findings, 2 fewer"; "as many but worse" where only their weight tells."""
     if after is None:
         return ""
-    count = f"{after.findings} finding{'' if after.findings == 1 else 's'}"
+    count = counted(after.findings, "finding")
     if before is None:
         return count
     change, weight = change_text(before, after), _weight_text(before, after)
