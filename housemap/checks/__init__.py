@@ -1,10 +1,9 @@
 """What is found in a house: one page a check, one report of them all."""
 
-from housemap.checks.causes import Cause, causes_of
 from housemap.checks.check import Change, Check, Limit
 from housemap.checks.every import CHECKS, check_of
 from housemap.checks.finding import Finding, Place
-from housemap.checks.report import Report, report_of
+from housemap.checks.report import Cause, Report, causes_of, report_of
 from housemap.model.severity import Severity
 
 __all__ = [

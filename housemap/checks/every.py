@@ -2,8 +2,7 @@
 
 from housemap.checks.check import Check
 from housemap.checks.pages.brief import BRIEF
-from housemap.checks.pages.depth import BACKBONE, DIM
-from housemap.checks.pages.lamplight import TURN
+from housemap.checks.pages.light import BACKBONE, DIM, TURN
 from housemap.checks.pages.records import CLOSING, GAMUT, LABEL
 from housemap.checks.pages.samples import REJECTED, UNTRIED
 from housemap.checks.pages.steps import JAR, NEAR_MISS, STOP

@@ -4,9 +4,12 @@ import atexit
 import gc
 import os
 import sys
+from argparse import Namespace
 from collections.abc import Sequence
+from pathlib import Path
 from typing import NoReturn
 
+from housemap import __version__
 from housemap.cli.command import (
     DONE,
     INTERRUPTED,
@@ -14,13 +17,43 @@ from housemap.cli.command import (
     UNUSABLE,
     Command,
     Parser,
+    arg,
     command_of,
     nearest_word,
 )
-from housemap.cli.open import OPEN
 from housemap.cli.progress import progress
 from housemap.errors import HousemapError, InputError
 from housemap.model.text import shown
+
+PICTURES = ("auto", "ask", "kitty", "sixel", "blocks")
+COLOURS = ("auto", "truecolor", "256", "16", "none")
+
+
+def _open_program(arguments: Namespace) -> int:
+    from housemap.tui.opening import open_program  # noqa: PLC0415 - not for another command
+
+    return open_program(arguments)
+
+
+OPEN = Command(
+    name="",
+    summary="Plan the paint of a whole house: opens FILE, or a start screen without one.",
+    examples=("housemap", "housemap house.toml", "housemap --read-only house.toml"),
+    arguments=(
+        arg("file FILE", "a house file", nargs="?", type=Path),
+        arg("--color", "colour depth to use", choices=COLOURS, default="auto"),
+        arg("--pictures",
+            "how map and walk are drawn (default: by the terminal's name; ask: as it answers)",
+            choices=PICTURES, default="auto"),
+        arg("--ascii", "draw with ASCII characters alone"),
+        arg("--no-mouse", "leave the mouse to the terminal"),
+        arg("--read-only", "never write the file"),
+        arg("--version", "show program's version number and exit",
+            action="version", version=f"housemap {__version__}"),
+    ),
+    run=_open_program,
+)  # fmt: skip
+
 
 COLLECT_AFTER = 100_000
 """New objects between two looks for garbage: a command builds far more than it throws away. The

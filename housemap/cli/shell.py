@@ -6,7 +6,7 @@ from importlib.resources import files
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command, Parser, arg, every_command
-from housemap.cli.open import OPEN
+from housemap.cli.main import OPEN
 from housemap.cli.output import show
 
 SHELLS = ("bash", "zsh", "fish")

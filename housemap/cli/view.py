@@ -25,10 +25,18 @@ from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of, facing
 from housemap.schedule.views import LIGHT_WORDS
 from housemap.study import study_of
-from housemap.study.painted import Painted, beside, elevations_of, pictured, strip, walk_frames
-from housemap.study.shown import screen_hex, undertone_of
+from housemap.study.light_in_view import patches_of, with_sunshine
+from housemap.study.painted import (
+    Painted,
+    beside,
+    elevations_of,
+    pictured,
+    screen_hex,
+    strip,
+    undertone_of,
+    walk_frames,
+)
 from housemap.study.study import Study
-from housemap.study.sunshine import patches_of, with_sunshine
 
 SIZE = (960, 640)
 LEAST, MOST = 16, 4096

@@ -17,9 +17,8 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Singles
 from housemap.file import kept
-from housemap.light import enclosures, kept_light, sky
+from housemap.light import enclosures, sky, surface_light
 from housemap.light.inputs import RoomInputs, RoomOpening
-from housemap.light.kept_light import KeptRoom
 from housemap.light.mesh import Hole
 from housemap.light.radiosity import BRIGHTEST, Bounced, FirstLight, Modes, band_light, single
 from housemap.light.room_light import RoomLight, room_light, unlit
@@ -32,7 +31,7 @@ from housemap.light.scene import (
     scene_of,
     why_not,
 )
-from housemap.light.surface_light import Lit, PlaneLight, lights_of, rows_of, sent_lux
+from housemap.light.surface_light import KeptRoom, Lit, PlaneLight, lights_of, rows_of, sent_lux
 from housemap.light.system import System, key_of, system_of
 from housemap.light.tracing import Cluster, Joint
 
@@ -355,19 +354,21 @@ class Joined:
     @cached_property
     def key(self) -> str:
         """Of all that its light depends on, for the cache."""
-        return kept_light.key_of(self.scenes, (self.cluster, key_of(self.inputs), self.outdoor_lux))
+        return surface_light.key_of(
+            self.scenes, (self.cluster, key_of(self.inputs), self.outdoor_lux)
+        )
 
     def lights(self) -> tuple[list[KeptRoom], "Joined"]:
         """Of each room as it was kept, else computed and kept now."""
         data = kept.recall(self.key)
-        lit = kept_light.unpacked(data, self.scenes) if data else None
+        lit = surface_light.unpacked(data, self.scenes) if data else None
         if lit is not None:
             return lit, self
         solved, every = self.solved, range(len(self.scenes))
         each, corrections = zip(*(solved.lights(place) for place in every), strict=True)
         planes = [solved.plane_light(place, self.outdoor_lux) for place in every]
         lit = [*zip(each, planes, strict=True)]
-        kept.keep(self.key, kept_light.packed(lit))
+        kept.keep(self.key, surface_light.packed(lit))
         found = replace(solved, shown=solved.later, corrections=corrections)
         return lit, replace(self, found=found)
 

@@ -1,4 +1,4 @@
-"""The schedule as text: an edition in Markdown, its lists as sheets for a spreadsheet."""
+"""The schedule as text: Markdown, sheets for a spreadsheet, short texts to paste elsewhere."""
 
 import csv
 import io
@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 
 from housemap.checks.words import room_name
-from housemap.model.house import Edition
+from housemap.model.house import Edition, Finish, House, Paint
 from housemap.schedule import sections, wording
 from housemap.schedule.blocks import (
     Block,
@@ -22,9 +22,9 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.editions import TITLES, sections_of
-from housemap.schedule.quantities import Line, Need, PrimerNeed
+from housemap.schedule.quantities import Line, Need, PrimerNeed, sheen_on
 from housemap.schedule.samples import Trial
-from housemap.schedule.sections import places
+from housemap.schedule.sections import left_off, places
 
 _SPECIAL = re.compile(r"[\\`*_\[\]<>#|&~]")
 _LIST = re.compile(r"^(\d*)([-+.)] )")
@@ -211,3 +211,40 @@ def inert(cell: str) -> str:
         except ValueError:
             return f"'{cell}"
     return cell
+
+
+# To paste
+
+NOT_COPIED = "Nothing to paste? Allow clipboard writes (OSC 52) in your terminal, or write a file."
+
+
+def paint_code(paint: Paint | Finish) -> str:
+    """What a counter asks for: the order code, else the code, else the name."""
+    return (paint.order or paint.code or paint.name) if isinstance(paint, Paint) else paint.name
+
+
+def room_line(house: House, room: str) -> str:
+    """As in "Hall: walls Stubble Row (A-102), matt; trim Quarry Chalk (A-001), satin"."""
+    held = house.rooms[room]
+    each = (
+        (wording.surface(house, room, on), wording.paint(house, paint), sheen_on(held, on))
+        for on, paint in held.painted()
+    )
+    paints = [f"{on} {paint}" + (f", {sheen}" if sheen else "") for on, paint, sheen in each]
+    return f"{held.name}: {'; '.join(paints) or 'no paint yet'}"
+
+
+def shopping_list(schedule: Schedule) -> str:
+    """A line a paint and sheen, then the primers."""
+    house = schedule.house
+    paints = [
+        f"{wording.tins(need.purchase, house.units)}  {wording.paint(house, need.paint)},"
+        f" {'' if need.sheen else 'sheen: '}{wording.sheen(need)}"
+        + (f", {need.product}" if need.product else "")
+        for need in schedule.quantities.needs
+    ]
+    primers = [
+        f"{wording.volume(need.litres, house.units)}  {need.text}"
+        for need in schedule.quantities.primers
+    ]
+    return "\n".join([*paints, *primers, *left_off(schedule)])

@@ -13,7 +13,7 @@ from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of
 from housemap.schedule.blocks import Html, tag, together
 from housemap.study import Study, study_of
-from housemap.study.lamplight import lamp_bodies
+from housemap.study.light_in_view import lamp_bodies
 from housemap.study.painted import in_light
 
 MOST_VIEWS = 6

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from housemap.colorimetry.undertone import Undertone
 from housemap.errors import InputError
 from housemap.model.geometry import middle, minus
 from housemap.model.house import Light
@@ -26,10 +27,29 @@ from housemap.plan.route import Stop, route_of
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import arrived, best_of, gone_through, turned
 from housemap.plan.visibility import bearing_deg
-from housemap.study.lamplight import lamp_bodies, with_lamplight
+from housemap.study.light_in_view import lamp_bodies, with_lamplight
 from housemap.study.parts import Coat
-from housemap.study.shown import screen_hex
+from housemap.study.seen import SeenColour
 from housemap.study.study import Study
+
+
+def seen_coat(study: Study, eye: str, light: Light, coat: Coat) -> SeenColour | None:
+    """A coat as seen from a room; None under the reference light, or without the light asked."""
+    view = study.lighting.seen.get((eye, light)) if light != "reference" else None
+    return view.colours.get(coat) if view else None
+
+
+def screen_hex(study: Study, eye: str, light: Light, coat: Coat) -> str:
+    """The sRGB colour in which a coat is shown."""
+    seen = seen_coat(study, eye, light, coat)
+    return seen.srgb_hex if seen else coat.swatch.colour.srgb_hex
+
+
+def undertone_of(study: Study, eye: str, light: Light, coat: Coat) -> Undertone:
+    """The undertone of a coat as it is shown."""
+    seen = seen_coat(study, eye, light, coat)
+    return seen.undertone if seen else coat.swatch.colour.undertone
+
 
 Size = tuple[int, int]
 """Width and height in pixels."""

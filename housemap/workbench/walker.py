@@ -10,8 +10,7 @@ from housemap.plan.route import Route, route_of
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import arrived, best_showing
 from housemap.plan.visibility import Views, in_field, regions, views
-from housemap.study.lamplight import lamp_bodies, with_lamplight
-from housemap.study.sunshine import patches_of, with_sunshine
+from housemap.study.light_in_view import lamp_bodies, patches_of, with_lamplight, with_sunshine
 from housemap.workbench.light_facts import sun_shown
 from housemap.workbench.session import Session, Standing
 
@@ -19,8 +18,8 @@ if TYPE_CHECKING:
     from housemap.checks import Finding
     from housemap.plan.raster import View
     from housemap.plan.solids import Body
+    from housemap.study.light_in_view import Patches
     from housemap.study.lighting import Lighting
-    from housemap.study.sunshine import Patches
 
 
 class Walker:

@@ -15,9 +15,9 @@ from pathlib import Path
 from housemap.checks import Report, report_of
 from housemap.light import enclosures
 from housemap.model.house import House, Lamp, Room
-from housemap.schedule.as_html import as_html
 from housemap.schedule.as_text import as_markdown, sheet
 from housemap.schedule.document import schedule_of
+from housemap.schedule.publishing import as_html
 from tests.benchmarks.measuring import module, saved, show_ratios, wall_seconds
 from tests.support.big_house import big_house
 

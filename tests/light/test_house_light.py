@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from housemap.light import enclosures, house_light, passages, shine
+from housemap.light import enclosures, house_light, shine, system
 from housemap.light.house_light import HouseLight, Solved
 from housemap.light.house_light import house_light as light_of_house
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour
@@ -268,7 +268,7 @@ def test_what_rooms_exchange_is_the_same_both_ways(
     assert by_modes[0, 1] == pytest.approx(by_modes[1, 0].T, abs=1e-6)
     assert by_modes.keys() >= {(0, 0), (1, 1)} if depth else by_modes.keys() == {(0, 1), (1, 0)}
     if not depth:
-        (pair,) = passages.passage(cluster).pairs
+        (pair,) = system.passage(cluster).pairs
         mesh = enclosures.enclosure(cluster.shapes[0]).mesh
         there = np.bincount(pair.one, pair.square, len(mesh.area_m2))
         assert there.sum() == pytest.approx(0.9 * 2.0, rel=0.02)

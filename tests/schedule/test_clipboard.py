@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from housemap.model.house import House, Room
-from housemap.schedule.clipboard import paint_code, room_line, shopping_list
+from housemap.schedule.as_text import paint_code, room_line, shopping_list
 from tests.support.papers import papers, papers_house
 
 

@@ -22,11 +22,11 @@ from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.edits import assign, change_entity, put
 from housemap.model.house import Edition, House, Srgb, Units
-from housemap.schedule.as_html import as_html, css_text
 from housemap.schedule.as_text import SURFACES, as_markdown, inert, plain, sheet
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.drawings import ink_on
 from housemap.schedule.editions import TITLES
+from housemap.schedule.publishing import as_html, css_text
 from tests.support.houses import paint, small_house
 from tests.support.papers import papers
 from tests.support.strategies import houses

@@ -13,7 +13,7 @@ from housemap.plan.pixels import in_view
 from housemap.plan.placing import place
 from housemap.plan.view import Camera, frame_of, look
 from housemap.study import study_of
-from housemap.study.lamplight import lamp_bodies, lamp_lux, with_lamplight
+from housemap.study.light_in_view import lamp_bodies, lamp_lux, with_lamplight
 
 NORMALS = {
     "floor": (0, 0, 1), "ceiling": (0, 0, -1), "n": (0, -1, 0), "e": (-1, 0, 0)
@@ -93,7 +93,7 @@ def test_of_a_large_picture_light_is_that_of_every_pixel(monkeypatch: pytest.Mon
     view = look(elevations, camera, 421, 317)
     assert view
     some = with_lamplight(study.lighting.rooms, elevations, camera, view).shade
-    monkeypatch.setattr("housemap.study.lamplight.LARGE", view.face.size)
+    monkeypatch.setattr("housemap.study.light_in_view.LARGE", view.face.size)
     every = with_lamplight(study.lighting.rooms, elevations, camera, view).shade
     assert np.abs(some - every).max() < 0.02
 

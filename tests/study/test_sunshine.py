@@ -15,8 +15,8 @@ from housemap.plan.raster import View
 from housemap.plan.solids import Frame
 from housemap.plan.view import Camera, frame_of, look
 from housemap.study import study_of
+from housemap.study.light_in_view import SUNNY, patches_of, with_sunshine
 from housemap.study.study import Study
-from housemap.study.sunshine import SUNNY, patches_of, with_sunshine
 from housemap.workbench.light_facts import sun_shown
 from housemap.workbench.session import Session
 from housemap.workbench.walker import Walker

@@ -22,7 +22,7 @@ from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile
 from housemap.model.edits import paint_on
 from housemap.model.house import House, Paint, Surface
-from housemap.schedule.clipboard import NOT_COPIED, paint_code
+from housemap.schedule.as_text import NOT_COPIED, paint_code
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import HouseScreen, Task

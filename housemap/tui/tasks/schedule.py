@@ -13,9 +13,9 @@ from housemap.file.paths import typed_path
 from housemap.model.house import EDITIONS, Edition, Light
 from housemap.model.wishes import kept_rooms
 from housemap.schedule import sections, wording
+from housemap.schedule.as_text import NOT_COPIED, room_line, shopping_list
 from housemap.schedule.blocks import Block, Bullets, Section, Table, Text
 from housemap.schedule.blocks import Row as TableRow
-from housemap.schedule.clipboard import NOT_COPIED, room_line, shopping_list
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import Before
 from housemap.schedule.proportions import Share
