@@ -482,6 +482,8 @@ class HouseScreen(ProgramScreen):
         self.stage.focus()
         self.try_out(None)
 
+    action_close_panel = close_panel
+
     def set_stage(self, stage: Stage, card: Panel) -> None:
         """Show something in the place of the map and the card."""
         self.map.display = self.home.display = False

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, Protocol, cast
+from typing import TYPE_CHECKING, Any, ClassVar, Protocol, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.dom import DOMNode
@@ -33,6 +33,8 @@ from housemap.tui.textual_fixes import OwnScreen
 if TYPE_CHECKING:
     from housemap.workbench.session import Session
 
+
+T = TypeVar("T")
 
 SMALL = ("save", "quit")
 """What works where the terminal has no room for anything else."""
@@ -247,6 +249,17 @@ class ProgramScreen(OwnScreen, Screen[None]):
                 then()
 
         self.app.push_screen(Question(text, choices, leave, self.look), answered)
+
+    def ask_which(
+        self, text: str, which: Sequence[tuple[str, T]], then: Callable[[T], object]
+    ) -> None:
+        """`then` is called with one of a few, by name and number; with the only one at once."""
+        if len(which) == 1:
+            then(which[0][1])
+            return
+        each = enumerate(which[:9], 1)
+        choices = [Choice(str(number), name, partial(then, one)) for number, (name, one) in each]
+        self.ask(text, choices, "leave it")
 
     def ask_line(
         self, text: str, value: str, then: Callable[[str], object], *, replaces: bool = False,

@@ -1,7 +1,7 @@
 """A line of text whose keys are all done in the order in which they were pressed."""
 
-from collections.abc import Mapping
-from typing import Any, ClassVar
+from collections.abc import Callable, Collection, Mapping
+from typing import Any
 
 from textual.binding import Binding
 from textual.events import Key
@@ -9,27 +9,27 @@ from textual.widget import Widget
 from textual.widgets import Input, TextArea
 
 from housemap.tui.commands import COMMANDS, Keymap
-from housemap.tui.keys import Keyed
 
 
-def editing_keys(widget: type[Widget]) -> Mapping[str, str]:
-    """Textual's own keys of a widget that is typed into, by key: its action."""
+def own_keys(
+    widget: type[Widget], context: str, keymap: Keymap | None, kept: Collection[str] = ()
+) -> Mapping[str, str]:
+    """By key the action of what is typed into: Textual's own, then the commands of a context.
+
+    Keys that are `kept` stay Textual's, whatever the table says of them.
+    """
     bindings = [each for each in widget.BINDINGS if isinstance(each, Binding)]
-    return {key: each.action for each in bindings for key in each.key.split(",")}
-
-
-def command_keys(context: str, keymap: Keymap) -> Mapping[str, str]:
-    """The keys of the commands of a context, by key: the action."""
     uses = [(each, use) for each in COMMANDS for use in each.uses if context in use.contexts]
-    return {key: each.action_of(use) for each, use in uses for key in each.keys_in(keymap)}
-
-
-EDITING_KEYS: Mapping[str, str] = editing_keys(Input)
-AREA_KEYS: Mapping[str, str] = editing_keys(TextArea)
+    return {key: each.action for each in bindings for key in each.key.split(",")} | {
+        key: each.action_of(use)
+        for each, use in uses
+        for key in each.keys_in(keymap or {})
+        if key not in kept
+    }
 
 
 class OwnKeys:
-    """Does the keys of a field itself, in the order in which they were pressed.
+    """Does the keys of a field at once; the action is that of the nearest that has it.
 
     Textual does a key's action only once the key has gone up through the whole screen; what is
     typed meanwhile would come before it, and an enter would take part of the next line.
@@ -42,16 +42,27 @@ class OwnKeys:
         if action is not None:
             event.stop()
             event.prevent_default()
-            await self.run_action(action)
+            name = f"action_{action.partition('(')[0]}"
+            holders = (node for node in self.ancestors_with_self if hasattr(node, name))
+            await next(holders, self).run_action(action)
 
 
-class Field(Keyed, OwnKeys, Input):
-    """A field of one line; a subclass has a CONTEXT whose commands it does itself."""
+class Field(OwnKeys, Input):
+    """A field of one line; `typed` is called at once with each text that it comes to have."""
 
-    def __init__(self, text: str = "", *, keymap: Keymap | None = None) -> None:
+    def __init__(
+        self, text: str = "", context: str = "", keymap: Keymap | None = None,
+        typed: Callable[[str], object] | None = None,
+    ) -> None:  # fmt: skip
+        """The keys of a `context` are done too, by what holds the field."""
         super().__init__(text, compact=True, select_on_focus=False)
         self.cursor_blink = False
-        self._own_keys = {**EDITING_KEYS, **command_keys(self.CONTEXT, keymap or {})}
+        self._typed = typed
+        self._own_keys = own_keys(Input, context, keymap)
+
+    def watch_value(self, value: str) -> None:
+        if self.is_attached and self._typed:
+            self._typed(value)
 
     def write(self, text: str) -> None:
         """Replace the text, with the cursor at its end."""
@@ -59,17 +70,14 @@ class Field(Keyed, OwnKeys, Input):
         self.cursor_position = len(text)
 
 
-class Area(Keyed, OwnKeys, TextArea):
-    """As `Field`, of several lines; OWN_KEYS are the text's, whatever the table says of them."""
+class Area(OwnKeys, TextArea):
+    """As `Field`, of several lines: enter and the arrows move in its text."""
 
-    OWN_KEYS: ClassVar[frozenset[str]] = frozenset()
-
-    def __init__(self, *, keymap: Keymap | None = None) -> None:
+    def __init__(self, context: str = "", keymap: Keymap | None = None) -> None:
         super().__init__(compact=True, soft_wrap=True, highlight_cursor_line=False)
         self.cursor_blink = False
-        commands = command_keys(self.CONTEXT, keymap or {})
-        own = {key: action for key, action in commands.items() if key not in self.OWN_KEYS}
-        self._own_keys = {**AREA_KEYS, **own}
+        kept = {"enter", "up", "down", "left", "right"}
+        self._own_keys = own_keys(TextArea, context, keymap, kept)
 
     def write(self, text: str) -> None:
         self.load_text(text)

@@ -101,9 +101,6 @@ class CheckList(ListPanel[Check]):
     def action_page(self, by: int) -> None:
         self.owner.page.scroll_pages(by)
 
-    def action_back(self) -> None:
-        self.owner.dismiss()
-
 
 class ChecksScreen(ProgramScreen):
     TITLE = "About the checks"

@@ -163,72 +163,6 @@ def parts_head(title: str, scope: str, page: Page) -> Sequence[Row]:
     return [page.row((page.run(" "),), title, scope, strong=True), page.blank()]
 
 
-# What is typed into on a form: a field of one line, and one of several.
-
-
-class FormKeys:
-    bar: tuple[str, ...] = ("open", "right", "save", "back")
-
-    form: "FormPanel"
-
-    def action_open(self) -> None:
-        self.form.go_on()
-
-    def action_next(self, step: int) -> None:
-        self.form.step(step)
-
-    def action_go(self, way: str) -> None:
-        step = -1 if way in {"up", "left"} else 1
-        if way in {"up", "down"}:
-            self.form.step(step)
-        else:
-            self.step_option(step)
-
-    def step_option(self, by: int) -> None:
-        """Go to the next choice of the field (above 0), or the one before."""
-        raise NotImplementedError
-
-    def action_save(self) -> None:
-        self.form.take()
-
-    def action_back(self) -> None:
-        self.form.owner.leave_form(self.form.draft)
-
-
-class FormLine(FormKeys, Field):
-    CONTEXT = "form"
-
-    def watch_value(self, value: str) -> None:
-        self.form.typed(value)
-
-    def step_option(self, by: int) -> None:
-        """Go to the next option of a choice; elsewhere move along the text."""
-        choice = self.form.field.choice
-        if choice is not None:
-            self.write(choice.stepped(self.value, by))
-            self.action_select_all()
-        elif by > 0:
-            self.action_cursor_right()
-        else:
-            self.action_cursor_left()
-
-
-class FormArea(FormKeys, Area):
-    """The field of several lines: enter and the arrows are its own."""
-
-    CONTEXT = "form"
-    OWN_KEYS = frozenset({"enter", "up", "down", "left", "right"})
-    bar: tuple[str, ...] = ("next", "save", "back")
-
-    def step_option(self, by: int) -> None:
-        """Arrows move along the text."""
-
-    def on_text_area_changed(self, message: TextArea.Changed) -> None:
-        message.stop()
-        if self.form.field.lines:
-            self.form.typed(self.text)
-
-
 # A form beside the map: all its fields as rows, and one field to type into that goes with them.
 #
 # As with the survey line, what a key does is done before the next key: the field calls the form,
@@ -249,13 +183,14 @@ class FormPanel(Panel, LineByLine):
     """Shows a draft; the task takes it."""
 
     owner: "EditTask"
+    CONTEXT = "form"
 
     def __init__(self, owner: "EditTask", draft: Draft) -> None:
         super().__init__(owner)
         self.draft = draft
         keymap = owner.desk.program.keymap
-        self.line, self.area = FormLine(keymap=keymap), FormArea(keymap=keymap)
-        self.line.form = self.area.form = self
+        self.line = Field("", self.CONTEXT, keymap, self.typed)
+        self.area = Area(self.CONTEXT, keymap)
         self._at = 0
         self._loud = False
         self._writing = False
@@ -290,23 +225,48 @@ class FormPanel(Panel, LineByLine):
         return self.draft.form.fields[self._at]
 
     @property
-    def _typed_into(self) -> FormLine | FormArea:
+    def _typed_into(self) -> Field | Area:
         return self.area if self.field.lines else self.line
 
-    def step(self, by: int) -> None:
+    @property
+    def _is_last(self) -> bool:
+        return self._at == len(self.draft.form.fields) - 1
+
+    @property
+    def bar(self) -> Sequence[str]:
+        if self.field.lines:
+            return ("next", "save", "back")[self._is_last :]
+        return "open", "right", "save", "back"
+
+    def action_open(self) -> None:
+        """Go to the next field; from the last one the form is taken."""
+        if self._is_last:
+            self.action_save()
+        else:
+            self.action_next(1)
+
+    def action_next(self, by: int) -> None:
         self.go_to(min(max(self._at + by, 0), len(self.draft.form.fields) - 1))
 
-    def go_on(self) -> None:
-        """To the next field; from the last one the form is taken."""
-        if self._at == len(self.draft.form.fields) - 1:
-            self.take()
+    def action_go(self, way: str) -> None:
+        """Go to the next field, or to the next option of a choice; else move along the text."""
+        by, choice = -1 if way in {"up", "left"} else 1, self.field.choice
+        if way in {"up", "down"}:
+            self.action_next(by)
+        elif choice is not None:
+            self.line.write(choice.stepped(self.line.value, by))
+            self.line.action_select_all()
+        elif by > 0:
+            self.line.action_cursor_right()
         else:
-            self.step(1)
+            self.line.action_cursor_left()
+
+    def action_back(self) -> None:
+        self.owner.leave_form(self.draft)
 
     def go_to(self, number: int) -> None:
         self._leave_field()
         self._at = number
-        self.area.bar = FormArea.bar[number == len(self.draft.form.fields) - 1 :]
         self._fill()
         self.screen.set_focus(self._typed_into)
         self._look_at_colour()
@@ -330,6 +290,11 @@ class FormPanel(Panel, LineByLine):
         self._writing = False
         self.line.display, self.area.display = not self.field.lines, self.field.lines
 
+    def on_text_area_changed(self, message: TextArea.Changed) -> None:
+        message.stop()
+        if self.field.lines:
+            self.typed(self.area.text)
+
     def typed(self, text: str) -> None:
         if self._writing or text == self.draft.text(self.field):
             return
@@ -343,7 +308,7 @@ class FormPanel(Panel, LineByLine):
         if self._timer is not None:
             self._timer.stop()
 
-    def take(self) -> None:
+    def action_save(self) -> None:
         """Take the form, or go to the first field that is wrong."""
         self._leave_field()
         made = self.draft.made
@@ -479,9 +444,6 @@ class PartsPanel(ListPanel[Part]):
         if self.item is not None:
             self.owner.open_part(self.item, whole=self.whole)
 
-    def action_back(self) -> None:
-        self.owner.desk.close_panel()
-
     def action_scope(self) -> None:
         self.whole = not self.whole
         self.follow()
@@ -611,7 +573,7 @@ class EditTask(Task):
 
     def _take_open_form(self) -> None:
         if self._form is not None:
-            self._form.take()
+            self._form.action_save()
 
     def show_form(self, draft: Draft) -> None:
         """Show the house as it is being typed, where it is a whole one."""

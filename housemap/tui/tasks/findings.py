@@ -37,6 +37,7 @@ from housemap.workbench.session import Selection, today
 GRAVER: Mapping[Severity, Severity] = {"note": "warn", "warn": "fault", "fault": "note"}
 REMEDIES = "remedies"
 """The group of the work that looks for them."""
+EVERY_FINDING = FindingFilter()
 NONE = -1
 """Above the first remedy: none is on show."""
 
@@ -101,16 +102,23 @@ class FindingsPanel(ListPanel[Cause]):
     def picked(self) -> None:
         entry = self._accepted.get(self.chosen)
         if entry is not None:
-            self.owner.show_accepted(entry)
+            self._show_accepted(entry)
         elif self.item is not None:
             self.owner.show_finding(self.item.first.key, self.filter)
 
-    def action_repaint(self) -> None:
-        if self.item is not None:
-            self.owner.ask_place(self.item)
+    def _show_accepted(self, entry: Accepted) -> None:
+        """Show why it was accepted, and let it count again where that is asked for."""
+        who = f" by {entry.by}" if entry.by else ""
+        when = f" on {entry.when}" if entry.when else ""
 
-    def action_back(self) -> None:
-        self.owner.leave_list()
+        def count_again() -> None:
+            edit = partial(withdraw, check=entry.check, rooms=entry.rooms, surfaces=entry.surfaces)
+            if self.owner.desk.apply(edit, "Finding no longer accepted"):
+                self.owner.say("It counts again. Press u to undo.")
+
+        text = f"Accepted{who}{when}: {entry.why or 'no reason given'}"
+        choice = Choice("a", "let it count again", count_again)
+        self.owner.desk.ask(text, [choice], "leave it")
 
     def action_scope(self) -> None:
         room = None if self.filter.room is not None else self.session.selection.room
@@ -136,10 +144,6 @@ class FindingPanel(RowsPanel):
         self._view: drawing.FindingView | None = None
         self._places: list[range] = []
 
-    @property
-    def matter(self) -> Cause | None:
-        return self._view.matter if self._view else None
-
     def follow(self) -> None:
         """Tell the same matter of the newest report of the decided house."""
         report = self.session.base
@@ -164,14 +168,24 @@ class FindingPanel(RowsPanel):
         self.call_later(self.owner.leave_finding, gone=True)
 
     def look_again(self) -> None:
-        """Show it on the map, and have its remedies looked for (again)."""
-        if self.is_attached and self._view is not None:
-            self.owner.show_on_map(self._view.matter)
+        """Show it on the map, and look for its remedies (again) once the light is known."""
+        base, desk = self.session.base, self.owner.desk
+        if not self.is_attached or self._view is None or base is None:
+            return
+        matter = self._view.matter
+        self.session.try_out(None)
+        self.owner.look_at(matter)
+        if desk.light_to_come:
+            return
+        decks = (task.deck_for_remedies() for task in desk.tasks)
+        deck = next(filter(None, decks), None)  # its paints are tried too
 
-    def show_search(self, matter: Cause, search: RemedySearch) -> None:
-        if self._view is not None and matter is self._view.matter:
-            self._view = replace(self._view, search=search)
-            self.redraw()
+        def show(search: RemedySearch) -> None:
+            if self.is_attached and self._view is not None and self._view.matter is matter:
+                self._view = replace(self._view, search=search)
+                self.redraw()
+
+        steps_beside(desk, REMEDIES, lambda: search_remedies(matter, base, deck), show)
 
     def draw(self, width: int) -> Sequence[Row]:
         if self._view is None:
@@ -217,7 +231,29 @@ class FindingPanel(RowsPanel):
         elif view.chosen is None:
             self._choose(0)
         else:
-            self.owner.apply(view.search.remedies[view.chosen])
+            self._apply(view.search.remedies[view.chosen])
+
+    def _apply(self, remedy: Remedy) -> None:
+        base, desk, accepts = self.session.base, self.owner.desk, remedy.change.accepts
+        if accepts is not None:
+            desk.ask_line(
+                "Why is it accepted here?", "", partial(self._accept, accepts), empty=True
+            )
+            return
+        self.owner.leave_finding()
+        if desk.paint(remedy.report.house, remedy.change.label, remedy.report):
+            done = findings_text(base.tally if base else None, remedy.report.tally)
+            desk.say(f"Done: {done}. Press u to undo.")
+
+    def _accept(self, entry: Accepted, why: str) -> None:
+        desk = self.owner.desk
+        if not why:
+            desk.say("Not accepted: it needs a reason. Press enter to write one.")
+            return
+        entry = replace(entry, when=today(), by=self.session.house.client.by, why=why)
+        self.owner.leave_finding()
+        if desk.apply(lambda house: accept(house, entry), "Finding accepted"):
+            desk.say("Accepted. It returns when the colours here change.")
 
     def action_page(self, by: int) -> None:
         self.scroll_pages(by)
@@ -233,21 +269,6 @@ class FindingPanel(RowsPanel):
             self.scroll_rows(-self.top)
             self._show(self._view.report)
 
-    def action_repaint(self) -> None:
-        if self.matter is not None:
-            self.owner.ask_place(self.matter)
-
-    def action_edit(self) -> None:
-        if self.matter is not None:
-            self.owner.edit_limit(self.matter.first)
-
-    def action_delete(self) -> None:
-        if self.matter is not None:
-            self.owner.restore_limits(self.matter.first)
-
-    def action_back(self) -> None:
-        self.owner.leave_finding()
-
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self)
         row = at.y + self.top if at else -1
@@ -260,7 +281,7 @@ class FindingPanel(RowsPanel):
 
 
 class FindingsTask(Task):
-    _filter = FindingFilter()
+    _filter = EVERY_FINDING
     _matter: Cause | None = None
     """The one that the map shows."""
     _came_from: Selection | None = None
@@ -271,18 +292,14 @@ class FindingsTask(Task):
         if self.session.tried is not None:
             self.say("What you see is only tried. Press enter to use it or esc to drop it, then f.")
             return
-        self._filter = FindingFilter()
+        self._filter = EVERY_FINDING
         self._came_from = self.session.selection
         self.show_list(None)
-
-    def open_one(self, key: tuple[object, ...]) -> None:
-        self._filter = FindingFilter()
-        self.desk.open_panel(FindingPanel(self, self._filter, key))
 
     def show_list(self, chosen: object) -> None:
         self.desk.open_list(FindingsPanel(self, self._filter, chosen))
 
-    def show_finding(self, key: tuple[object, ...], filter_: FindingFilter) -> None:
+    def show_finding(self, key: tuple[object, ...], filter_: FindingFilter = EVERY_FINDING) -> None:
         self._filter = filter_
         self.desk.open_list(FindingPanel(self, filter_, key))
 
@@ -293,6 +310,12 @@ class FindingsTask(Task):
             self.session.select(before.room)
             self.session.select_surface(before.surface)
             self.desk.follow_selection()
+
+    def leave_finding(self, *, gone: bool = False) -> None:
+        if isinstance(self.desk.panel, FindingPanel):
+            self.show_list(self._matter.first.key if self._matter else None)
+            if gone:
+                self.say("That is no longer found.")
 
     def look_at(self, matter: Cause) -> None:
         """Select a room of it, and let the lines of sight lead to the others."""
@@ -314,88 +337,22 @@ class FindingsTask(Task):
         self._matter = None
         drop_work(self.desk, REMEDIES)
 
-    @property
-    def _panel(self) -> FindingPanel | None:
-        return self.desk.panel if isinstance(self.desk.panel, FindingPanel) else None
-
-    def show_on_map(self, matter: Cause) -> None:
-        """Show it on the map, and look for its remedies once the light is known."""
-        base = self.session.base
-        if self._panel is None or base is None:
-            return
-        self.session.try_out(None)
-        self.look_at(matter)
-        if self.desk.light_to_come:
-            return
-        decks = (task.deck_for_remedies() for task in self.desk.tasks)
-        deck = next(filter(None, decks), None)  # its paints are tried too
-
-        def show(search: RemedySearch) -> None:
-            if self._panel is not None:
-                self._panel.show_search(matter, search)
-
-        steps_beside(self.desk, REMEDIES, lambda: search_remedies(matter, base, deck), show)
-
     def report_failed(self) -> None:
         """Do without the light where it could not be computed."""
-        if self._panel is not None:
-            self.desk.call_later(self._panel.look_again)
+        if isinstance(self.desk.panel, FindingPanel):
+            self.desk.call_later(self.desk.panel.look_again)
 
-    def apply(self, remedy: Remedy) -> None:
-        base = self.session.base
-        if remedy.change.accepts is not None:
-            accept_it = partial(self._accept, remedy.change.accepts)
-            self.desk.ask_line("Why is it accepted here?", "", accept_it, empty=True)
+    # What can be done about the matter that the map shows
+
+    def repaint(self) -> None:
+        """Choose a paint for the place of it; ask which where there are several."""
+        if self._matter is None:
             return
-        label = remedy.change.label
-        self.leave_finding()
-        if self.desk.paint(remedy.report.house, label, remedy.report):
-            done = findings_text(base.tally if base else None, remedy.report.tally)
-            self.say(f"Done: {done}. Press u to undo.")
-
-    def leave_finding(self, *, gone: bool = False) -> None:
-        if self._panel is None:
-            return
-        matter = self._matter
-        self.show_list(matter.first.key if matter else None)
-        if gone:
-            self.say("That is no longer found.")
-
-    def _accept(self, entry: Accepted, why: str) -> None:
-        if not why:
-            self.say("Not accepted: it needs a reason. Press enter to write one.")
-            return
-        entry = replace(entry, when=today(), by=self.session.house.client.by, why=why)
-        self.leave_finding()
-        if self.desk.apply(lambda house: accept(house, entry), "Finding accepted"):
-            self.say("Accepted. It returns when the colours here change.")
-
-    def show_accepted(self, entry: Accepted) -> None:
-        """Show why it was accepted, and let it count again where that is asked for."""
-        who = f" by {entry.by}" if entry.by else ""
-        when = f" on {entry.when}" if entry.when else ""
-
-        def count_again() -> None:
-            edit = partial(withdraw, check=entry.check, rooms=entry.rooms, surfaces=entry.surfaces)
-            if self.desk.apply(edit, "Finding no longer accepted"):
-                self.say("It counts again. Press u to undo.")
-
-        text = f"Accepted{who}{when}: {entry.why or 'no reason given'}"
-        self.desk.ask(text, [Choice("a", "let it count again", count_again)], "leave it")
-
-    def ask_place(self, matter: Cause) -> None:
-        """Choose a paint for the place of a matter; ask which where there are several."""
-        house, targets = self.session.house, paint_targets(matter)
-        if not targets:
-            self.say("No paint of a room would change that.")
-        elif len(targets) == 1:
-            self._choose_at(targets[0])
+        targets = [(t.name_in(self.session.house), t) for t in paint_targets(self._matter)]
+        if targets:
+            self.desk.ask_which("Another paint for which?", targets, self._choose_at)
         else:
-            each = enumerate(targets[:9], 1)
-            choices = [
-                Choice(str(n), t.name_in(house), partial(self._choose_at, t)) for n, t in each
-            ]
-            self.desk.ask("Another paint for which?", choices, "leave it")
+            self.say("No paint of a room would change that.")
 
     def _choose_at(self, target: Target) -> None:
         self.desk.close_panel()
@@ -408,22 +365,23 @@ class FindingsTask(Task):
     def open_checks(self) -> None:
         self.desk.push(ChecksScreen(self.session))
 
-    def edit_limit(self, finding: Finding) -> None:
+    def edit_limit(self) -> None:
         """Ask for the limit, and for which one where several decide."""
-        check = check_of(finding.check)
-        limits = limits_of(finding, check)
-        if not limits:
-            self.say(f"{check.title} has no limit that could be set.")
-        elif len(limits) == 1:
-            self._ask_limit(check, finding, limits[0])
+        if self._matter is None:
+            return
+        finding, check = self._matter.first, check_of(self._matter.check)
+        limits = [(limit.kind, limit) for limit in limits_of(finding, check)]
+        if limits:
+            ask = partial(self._ask_limit, check, finding)
+            self.desk.ask_which(f"Which limit of {check.title}?", limits, ask)
         else:
-            ask, each = partial(self._ask_limit, check, finding), enumerate(limits, 1)
-            choices = [Choice(str(n), limit.kind, partial(ask, limit)) for n, limit in each]
-            self.desk.ask(f"Which limit of {check.title}?", choices, "leave it")
+            self.say(f"{check.title} has no limit that could be set.")
 
-    def restore_limits(self, finding: Finding) -> None:
-        house, check = self.session.house, check_of(finding.check)
-        for limit in limits_of(finding, check):
+    def restore_limits(self) -> None:
+        if self._matter is None:
+            return
+        house, check = self.session.house, check_of(self._matter.check)
+        for limit in limits_of(self._matter.first, check):
             house = set_limit(house, check.id, limit.kind, None)
         if not self.desk.apply(house, f"{check.title}: default limit"):
             self.say("The limit is the default already.")
@@ -434,14 +392,15 @@ class FindingsTask(Task):
         found = f", found {finding.value:.1f}" if is_its else ""
         unit = unit_words(limit.unit)
         text = f"{check.title}, {limit.kind} in {unit} (default {limit.default:g}{found}):"
-        set_it = partial(self._set_limit, check, limit)
-        self.desk.ask_line(text, f"{held:g}", set_it, replaces=True)
 
-    def _set_limit(self, check: Check, limit: Limit, answer: str) -> None:
-        try:
-            value = float(answer.replace(",", "."))
-        except ValueError:
-            self.say(f'A limit is a number, such as {limit.default:g}; found "{answer}".')
-            return
-        label = f"{check.title}, {limit.kind}: limit {value:g}"
-        self.desk.apply(lambda house: set_limit(house, check.id, limit.kind, value), label)
+        def answered(answer: str) -> None:
+            try:
+                value = float(answer.replace(",", "."))
+            except ValueError:
+                example = f"A limit is a number, such as {limit.default:g}"
+                self.say(f'{example}; found "{answer}".')
+                return
+            label = f"{check.title}, {limit.kind}: limit {value:g}"
+            self.desk.apply(lambda house: set_limit(house, check.id, limit.kind, value), label)
+
+        self.desk.ask_line(text, f"{held:g}", answered, replaces=True)

@@ -1,10 +1,8 @@
 """The log of samples: what is to be tried where, and what was seen beside what was predicted."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import partial
 
-from housemap.checks import Report
 from housemap.checks.words import surface_name
 from housemap.model.edits import put
 from housemap.model.geometry import walls
@@ -32,17 +30,13 @@ TRIED_WORDS: dict[Tried, str] = {
     "untried": "to put up",
 }  # fmt: skip
 SCOPES = {True: "whole house", False: "this room"}
-
-
-def graph_for(house: House, report: Report | None) -> HouseGraph:
-    """The graph of the house, which is that of a report with the same openings."""
-    same = report is not None and report.house.openings is house.openings
-    return report.study.graph if report and same else graph_of(house)
-
-
-def logged_light(light: Light) -> SampleLight:
-    """In which light somebody looks while the program shows a light: the reference means by day."""
-    return "evening" if light == "evening" else "day"
+VERDICTS: tuple[tuple[str, str, Verdict], ...] = (
+    ("a", "approve", "keep"), ("r", "reject", "reject"), ("n", "not sure", "unsure"),
+)  # fmt: skip
+"""The key, the word, and how a house file has it."""
+VERDICT_WORDS: Mapping[Verdict | None, str] = {
+    "keep": "approved", "reject": "rejected", "unsure": "unsure", None: "put up",
+}  # fmt: skip
 
 
 def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
@@ -97,11 +91,10 @@ class SamplesPanel(ListPanel[Trial]):
     def follow(self) -> None:
         session = self.session
         house, room = session.house, session.selection.room
-        graph = graph_for(house, session.report)
         if self.whole or room not in house.rooms:
-            trials = trials_of_house(house, graph, self.most_seen)
+            trials = trials_of_house(house, self._graph, self.most_seen)
         else:
-            trials = trials_of_room(house, graph, str(room), self.most_seen)
+            trials = trials_of_room(house, self._graph, str(room), self.most_seen)
         at, self._first = self.chosen or self._first, None
         # In the order in which they are on show: what was just judged does not move away.
         now = [trial.key for trial in self.items]
@@ -118,7 +111,15 @@ class SamplesPanel(ListPanel[Trial]):
 
     @property
     def _graph(self) -> HouseGraph:
-        return graph_for(self.session.house, self.session.base or self.session.report)
+        """That of a report with the same openings, where there is one."""
+        house, report = self.session.house, self.session.base or self.session.report
+        same = report is not None and report.house.openings is house.openings
+        return report.study.graph if report and same else graph_of(house)
+
+    @property
+    def _light(self) -> SampleLight:
+        """In which somebody looks at samples now: the reference light means by day."""
+        return "evening" if self.session.selection.light == "evening" else "day"
 
     def _shades(self, light: Light) -> Shades:
         return Shades(light, self.session.house, self.session.base or self.session.report)
@@ -162,7 +163,7 @@ class SamplesPanel(ListPanel[Trial]):
         yield page.names_below(LIGHTS, quiet=True)
         wall = wall_name(house, trial.room, self.wall, graph) if self.wall else ""
         now = f"next look: {wall}, " if wall else "next look: "
-        now += LIGHT_WORDS[logged_light(self.session.selection.light)]
+        now += LIGHT_WORDS[self._light]
         if rejected := trial.tried == "rejected":
             now = "next look: another paint. Press esc, then enter to choose it."
         yield from page.text(now, strong=True)
@@ -207,13 +208,39 @@ class SamplesPanel(ListPanel[Trial]):
         else:
             super().action_page(by)
 
+    def picked(self) -> None:
+        trial = self.item
+        if trial is not None:
+            ask = partial(self._ask_what_was_seen, trial)
+            choices = [
+                Choice(key, words, partial(ask, verdict)) for key, words, verdict in VERDICTS
+            ]
+            self.owner.desk.ask(f"{self._called(trial)}: is it right?", choices, "back")
+
     def action_new(self) -> None:
         if self.item is not None:
-            self.owner.ask_what_was_seen(self.item, self.wall, None)
+            self._ask_what_was_seen(self.item, None)
 
-    def picked(self) -> None:
-        if self.item is not None:
-            self.owner.ask_verdict(self.item, self.wall)
+    def _called(self, trial: Trial) -> str:
+        house = self.session.house
+        return f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
+
+    def _ask_what_was_seen(self, trial: Trial, found: Verdict | None) -> None:
+        """Ask for it, and log it with today's date."""
+        name, light, wall = self._called(trial), self._light, self.wall
+        verdict = VERDICT_WORDS[found]
+        where = f", {wall_name(self.session.house, trial.room, wall, self._graph)}" if wall else ""
+
+        def log(seen: str) -> None:
+            made = Sample(trial.paint, trial.room, wall, today(), light, found, seen)
+
+            def logged(house: House) -> House:
+                return put(house, "samples", Target("sample").new_key(house, made), made)
+
+            self.owner.desk.apply(logged, f"{name}: {verdict}")
+
+        text = f"{name}{where}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
+        self.owner.desk.ask_line(text, "", log, empty=True)
 
     def step_aside(self, by: int) -> None:
         trial = self.item
@@ -226,12 +253,32 @@ class SamplesPanel(ListPanel[Trial]):
         self.redraw_head()
 
     def action_edit(self) -> None:
-        if self.item is not None:
-            self.owner.edit(self.item, self.wall, whole=self.whole)
+        """Open the form of the newest sample; it leads back here."""
+        trial, task, edit = self.item, self.owner, self.owner.desk.find_task(EditTask)
+        if trial is None or task.desk.panel is not self:
+            return  # the form is open already: the key came twice at once
+        given = {
+            "paint": trial.paint, "room": trial.room, "wall": self.wall, "when": today(),
+            "light": self._light,
+        }  # fmt: skip
+        edit.open_form(self._newest(trial), given)
+
+        def back(target: Target) -> None:
+            sample = self.session.house.samples.get(target.key or "")
+            at = (sample.paint, sample.room) if sample else trial.key
+            task.open(whole=self.whole, at=at)
+
+        edit.back = back
 
     def action_delete(self) -> None:
         if self.item is not None and self.item.samples:
-            self.owner.delete(self.item)
+            self.owner.desk.find_task(EditTask).delete(self._newest(self.item))
+
+    def _newest(self, trial: Trial) -> Target:
+        """The sample that stands last in the file; a new one where there is none."""
+        samples = self.session.house.samples.items()
+        found = [key for key, each in samples if (each.paint, each.room) == trial.key]
+        return Target("sample", found[-1] if found else None)
 
     def action_scope(self) -> None:
         self.whole = not self.whole
@@ -239,26 +286,9 @@ class SamplesPanel(ListPanel[Trial]):
         self.follow()
         self.moved()
 
-    def action_back(self) -> None:
-        self.owner.desk.close_panel()
-
-
-# Samples on site: where testers go, and a log of what was seen by few keys.
-
-VERDICTS: tuple[tuple[str, str, Verdict], ...] = (
-    ("a", "approve", "keep"), ("r", "reject", "reject"), ("n", "not sure", "unsure"),
-)  # fmt: skip
-"""The key, the word, and how a house file has it."""
-VERDICT_WORDS: Mapping[Verdict | None, str] = {
-    "keep": "approved", "reject": "rejected", "unsure": "unsure", None: "put up",
-}  # fmt: skip
-
 
 class SamplesTask(Task):
-    def open(self) -> None:
-        self._open_samples(whole=False)
-
-    def _open_samples(self, *, whole: bool, at: tuple[str, str] | None = None) -> None:
+    def open(self, *, whole: bool = False, at: tuple[str, str] | None = None) -> None:
         panel, report = SamplesPanel(self, whole=whole, at=at), self.session.base
         self.desk.open_panel(panel)
         if report is None:
@@ -271,60 +301,3 @@ class SamplesTask(Task):
 
         study = report.study
         work_beside(self.desk, "most seen", lambda: rounds_of(study).most_seen, show)
-
-    def ask_verdict(self, trial: Trial, wall: str | None) -> None:
-        choices = [
-            Choice(key, words, partial(self.ask_what_was_seen, trial, wall, verdict))
-            for key, words, verdict in VERDICTS
-        ]
-        self.desk.ask(f"{self._name(trial)}: is it right?", choices, "back")
-
-    def _name(self, trial: Trial) -> str:
-        house = self.session.house
-        return f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
-
-    def ask_what_was_seen(self, trial: Trial, wall: str | None, found: Verdict | None) -> None:
-        """Ask for it, and log it with today's date."""
-        house, name = self.session.house, self._name(trial)
-        light, verdict = logged_light(self.session.selection.light), VERDICT_WORDS[found]
-        sample = Sample(trial.paint, trial.room, wall, today(), light, found)
-        graph = graph_for(house, self.session.report)
-        where = f", {wall_name(house, trial.room, wall, graph)}" if wall else ""
-
-        def log(seen: str) -> None:
-            def logged(house: House) -> House:
-                made = replace(sample, seen=seen)
-                return put(house, "samples", Target("sample").new_key(house, made), made)
-
-            self.desk.apply(logged, f"{name}: {verdict}")
-
-        text = f"{name}{where}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
-        self.desk.ask_line(text, "", log, empty=True)
-
-    def edit(self, trial: Trial, wall: str | None, *, whole: bool) -> None:
-        """Open the form of the newest sample; it leads back here."""
-        if not isinstance(self.desk.panel, SamplesPanel):
-            return  # the form is open already: the key came twice at once
-        given = {
-            "paint": trial.paint, "room": trial.room, "wall": wall, "when": today(),
-            "light": logged_light(self.session.selection.light),
-        }  # fmt: skip
-        edit = self.desk.find_task(EditTask)
-        edit.open_form(Target("sample", _newest(self.session.house, trial)), given)
-
-        def back(target: Target) -> None:
-            sample = self.session.house.samples.get(target.key or "")
-            at = (sample.paint, sample.room) if sample else trial.key
-            self._open_samples(whole=whole, at=at)
-
-        edit.back = back
-
-    def delete(self, trial: Trial) -> None:
-        target = Target("sample", _newest(self.session.house, trial))
-        self.desk.find_task(EditTask).delete(target)
-
-
-def _newest(house: House, trial: Trial) -> str | None:
-    """The id of the sample that stands last in the file; None where there is none."""
-    found = [key for key, each in house.samples.items() if (each.paint, each.room) == trial.key]
-    return found[-1] if found else None

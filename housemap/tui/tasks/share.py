@@ -98,9 +98,6 @@ class RevisionsPanel(ListPanel[Earlier]):
     def picked(self) -> None:
         self.owner.restore(self.item)
 
-    def action_back(self) -> None:
-        self.owner.desk.close_panel()
-
 
 # What both changed as a list; each is chosen by one key and shown on the map.
 
@@ -204,9 +201,6 @@ class CameInPanel(ListPanel[Change]):
     def picked(self) -> None:
         if self.item:
             self.owner.look_at(self.item.path)
-
-    def action_back(self) -> None:
-        self.owner.desk.close_panel()
 
 
 # The earlier saves of a house: kept with every save, looked at on the map, taken up again.

@@ -17,8 +17,8 @@ from housemap.model.house import House, Opening, Room, Units
 from housemap.model.lengths import format_length
 from housemap.plan.floor_plan import plan_side
 from housemap.plan.house_graph import graph_of
-from housemap.tui.commands import Keymap
 from housemap.tui.house_screen import Task
+from housemap.tui.keys import Keyed
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.panels import RowsPanel
@@ -237,19 +237,7 @@ PAUSE_S = 0.06
 
 
 class LineField(Field):
-    """The text of the line; its keys are commands of the table."""
-
-    bar = ("open", "next", "up", "take-back", "back")
-
-    CONTEXT = "survey"
-
-    def __init__(self, line: "SurveyLine", keymap: Keymap) -> None:
-        super().__init__(keymap=keymap)
-        self._line = line
-
-    def watch_value(self, value: str) -> None:
-        if self.is_attached:
-            self._line.typed(value)
+    """The text of the line."""
 
     def on_paste(self, event: Paste) -> None:
         """Take every line of a text, where a field alone would take the first."""
@@ -257,33 +245,20 @@ class LineField(Field):
         event.stop()
         first, *others = pasted_lines(event.text)
         self.insert_text_at_cursor(first)
-        if others:
-            self._line.enter_all(others)
-
-    def action_open(self) -> None:
-        self._line.enter()
-
-    def action_back(self) -> None:
-        self._line.survey.leave_line()
-
-    def action_take_back(self) -> None:
-        self._line.survey.take_back()
-
-    def action_next(self, step: int) -> None:
-        self._line.complete(step)
-
-    def action_go(self, way: str) -> None:
-        """Bring back the line before, or go on to the one after."""
-        self.write(self._line.surveyor.past.step(-1 if way == "up" else 1, self.value))
+        if others and isinstance(self.parent, SurveyLine):
+            self.parent.enter_all(others)
 
 
-class SurveyLine(Drawn):
+class SurveyLine(Keyed, Drawn):
     """Shows what is typed, what it means, and what may come next."""
+
+    CONTEXT = "survey"
+    bar = ("open", "next", "up", "take-back", "back")
 
     def __init__(self, surveyor: Surveyor, survey: "SurveyTask") -> None:
         super().__init__(survey.look, id="survey-line")
         self.surveyor, self.survey = surveyor, survey
-        self.field = LineField(self, survey.desk.program.keymap)
+        self.field = LineField("", self.CONTEXT, survey.desk.program.keymap, self.typed)
         self._reading = Reading(surveyor.parse(""))
         self._troubles: tuple[str, ...] = ()
         self._rows: Sequence[Row] = ()
@@ -331,9 +306,9 @@ class SurveyLine(Drawn):
     def enter_all(self, others: Sequence[str]) -> None:
         """Take the line and those pasted behind it, up to one that cannot be taken."""
         self.surveyor.waiting = (*others, *self.surveyor.waiting)
-        self.enter()
+        self.action_open()
 
-    def enter(self) -> None:
+    def action_open(self) -> None:
         """Take the line and those that wait behind it, up to one with something wrong."""
         while self._enter_one() and self.surveyor.waiting:
             line, *others = self.surveyor.waiting
@@ -356,13 +331,20 @@ class SurveyLine(Drawn):
         self.field.write("")
         return True
 
-    def complete(self, step: int) -> None:
+    def action_next(self, step: int) -> None:
         """Write out the last word; on an empty line go to the next room, or the one before."""
-        text = self.field.value
+        text, room = self.field.value, self.surveyor.room
         if not text.strip():
-            self.survey.go_on(step)
+            room = next_room(rooms_in_order(self.surveyor.session), room, step)
+            if room is not None:
+                self.survey.desk.select(room)
         elif (whole := self.surveyor.completed(text)) is not None:
             self.field.write(whole)
+
+    def action_go(self, way: str) -> None:
+        """Bring back the line before, or go on to the one after."""
+        by = -1 if way == "up" else 1
+        self.field.write(self.surveyor.past.step(by, self.field.value))
 
     def fit(self) -> None:
         width, room = self.size.width, self.surveyor.room
@@ -485,15 +467,7 @@ class SurveyTask(Task):
         level = shown[sketched[-1]].level
         return replace(scene, level=level, blocks={**scene.blocks, **blocks})
 
-    def leave_line(self) -> None:
-        self.desk.close_panel()
-
     def take_back(self) -> None:
         self.desk.find_task(FilesTask).undo()
         if self._line is not None:
             self._line.follow()
-
-    def go_on(self, step: int) -> None:
-        room = next_room(rooms_in_order(self.session), self.surveyor.room, step)
-        if room is not None:
-            self.desk.select(room)

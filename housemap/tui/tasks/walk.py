@@ -684,4 +684,4 @@ class WalkTask(Task):
             self.say("Nothing was found in this view.")
             return
         key = self._finding if self._finding in keys else keys[0]
-        self.desk.find_task(FindingsTask).open_one(key)
+        self.desk.find_task(FindingsTask).show_finding(key)
