@@ -2,6 +2,7 @@
 
     python -m tests.benchmarks.neutrals          ten neutrals in five houses, the built-in deck
     python -m tests.benchmarks.neutrals odd      twelve others in seven odd houses, five odd decks
+    python -m tests.benchmarks.neutrals chance 30 7    thirty by chance, of seed 7, in the five
 
 Prints a line for each: problems, whether that is proven, trim, wall paints; then each bar that is
 not kept and each wish that the program itself says is not kept. A bar counts as forced where an
@@ -15,7 +16,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, cached_property
-from itertools import combinations, product
+from itertools import combinations, islice, product
 from math import cos, radians, sin
 
 import networkx as nx
@@ -44,6 +45,7 @@ from housemap.model.house import (
     SurfacePaints,
 )
 from housemap.study import Swatch
+from tests.benchmarks.blind_sets import neutrals
 from tests.choose.support.documented import apart, open_plan
 from tests.support.chips import random_paints
 from tests.support.houses import grid_house, small_house
@@ -302,11 +304,15 @@ def line(report: Report, chips: Chips, neutral: str, counts: Counter[str]) -> st
 
 
 def main() -> None:
-    odd, counts = sys.argv[1:] == ["odd"], Counter[str]()
-    decks = odd_decks() if odd else {"notation": all_chips(notation_deck())}
-    turns = list(decks.items())
+    what, *figures = sys.argv[1:] or ["ten"]
+    odd, counts = what == "odd", Counter[str]()
+    some: Sequence[str] = OTHERS if odd else NEUTRALS
+    if figures:
+        count, seed = map(int, figures)
+        some = [*islice(neutrals(random.Random(seed)), count)]
+    turns = list((odd_decks() if odd else {"notation": all_chips(notation_deck())}).items())
     for name, house in (odd_houses() if odd else houses()).items():
-        for number, neutral in enumerate(OTHERS if odd else NEUTRALS):
+        for number, neutral in enumerate(some):
             own = Paint(neutral, Notation(neutral))
             report = report_of(replace(bare(house), paints={"neutral": own}))
             deck, chips = turns[number % len(turns)]

@@ -346,12 +346,11 @@ def _with_the_paint(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[tuple
     if is_backbone(around):
         roles = roles[::-1]
     free = [room for room, rows in rooms.rows.items() if len(rows) > 1 and own[rows].any()]
-    for role in roles:
-        if suited := [room for room in free if rooms.role(room) == role]:
-            calm = [room for room in suited if least[room][own[rooms.rows[room]]].min() < GRAVE]
-            room = max(calm or suited, key=rooms.area)
-            yield room, np.where(own[rooms.rows[room]], 0.0, NOT_AROUND)
-            return
+    suited = [[room for room in free if rooms.role(room) == role] for role in roles]
+    calm = [[r for r in some if least[r][own[rooms.rows[r]]].min() < GRAVE] for some in suited]
+    if best := next(filter(None, (*calm, *suited)), None):
+        room = max(best, key=rooms.area)
+        yield room, np.where(own[rooms.rows[room]], 0.0, NOT_AROUND)
 
 
 def fights(study: Study, rooms: Iterable[str], chips: Chips) -> Floats:

@@ -5,7 +5,7 @@ by undertones that would fight with what is kept there; those that cost least an
 compared in full. The neutral that a palette is built around is always among them.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import cast
@@ -17,6 +17,7 @@ from housemap.checks.wishes import BROKEN, wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
+from housemap.choose.rank import options_of
 from housemap.choose.schemes.house_rules import (
     Plan,
     accent_place,
@@ -28,6 +29,7 @@ from housemap.choose.schemes.house_rules import (
 from housemap.choose.schemes.kinds import KIND_WORDS, KINDS, Kind, house_aims
 from housemap.choose.schemes.sets import USUAL_COLOURS, Basis, cheapest_apart, sets_around
 from housemap.choose.schemes.shape import DISTINCT
+from housemap.choose.surface_trial import group_costs
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.difference import ucs_parts
 from housemap.errors import EditError
@@ -86,6 +88,8 @@ APART_BY_ROLE: Mapping[Role | None, float] = {
 }  # fmt: skip
 """CAM16-UCS units between two of them, so that they offer a choice: of light colours for large
 areas little is one; of accents much, so that there are stronger and deeper ones."""
+LIT, MORE = 240, 16
+"""Where a warning is left: so many are judged in the light of a palette, so many more compared."""
 NEUTRAL_LRV, NEUTRAL_CHROMA = (50.0, 70.0), 1.0
 """LRV and ASTM D1535 chroma of a neutral to begin with; our assumption."""
 WARM_HUE = 22.5
@@ -103,10 +107,8 @@ def shortlist(
     of each kind, one so deep and strong of each hue family beside them: some may fight.
     """
     report, chips, ucs = source.report, source.chips, source.chips.colours.ucs
-    own = own_rule_costs(report.house, rooms[0], chips, plan)
-    costs = np.sum(list(own.values()), axis=0) + fights(report.study, rooms, chips) / len(rooms)
+    costs = _alone(source, plan, rooms, out)
     first = [row for row in rows_of(chips, plan.around) if row not in out][:1]
-    costs[costs >= np.delete(costs, [*out, *first]).min(initial=np.inf) + BROKEN] = np.inf
     role = report.house.rooms[rooms[0]].role
     differ = cheapest_apart(costs, ucs, DISTINCT, DIFFERENT, first=first, out=out)
     found = cheapest_apart(costs, ucs, APART_BY_ROLE[role], SHORTLIST, first=differ, out=out)
@@ -116,6 +118,19 @@ def shortlist(
             left = [row for row in order.tolist() if row not in out and np.isfinite(costs[row])]
             found += {chips.families[row]: row for row in left[::-1]}.values()
     return [*dict.fromkeys(found)]
+
+
+def _alone(source: "Source", plan: Plan, rooms: Sequence[str], out: Collection[int]) -> Floats:
+    """What each row of the deck costs rooms that the rules treat alike, by itself.
+
+    Infinite for what breaks a wish more than the best does, the neutral and what is out apart.
+    """
+    own = own_rule_costs(source.report.house, rooms[0], source.chips, plan)
+    clashes = fights(source.report.study, rooms, source.chips) / len(rooms)
+    costs = np.sum(list(own.values()), axis=0) + clashes
+    others = np.delete(costs, [*out, *rows_of(source.chips, plan.around)])
+    costs[costs >= others.min(initial=np.inf) + BROKEN] = np.inf
+    return np.asarray(costs)
 
 
 def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | None:
@@ -178,6 +193,8 @@ class Screened:
     plan: Plan
     rows: Mapping[str, Sequence[int]]
     """By room to be painted, rows of the deck."""
+    out: frozenset[int]
+    """Rows that are like the new paints of earlier variants."""
     ids: Mapping[str, str]
     """By id in the deck, the id in the trial house, in the order in which they were taken."""
     pinned: tuple[str, ...]
@@ -219,6 +236,24 @@ class Screened:
             fixed = {each[0] for each in pinned.candidates.values() if len(each) == 1}
             pinned = replace(pinned, paints=max(pinned.paints, len(fixed)))
         return replace(made, problem=pinned)
+
+    def with_more(self, lit: Report, spaces: Iterable[Sequence[str]]) -> "Screened":
+        """With more paints for each space: those that cost least there in the light of a report."""
+        source, chips, rows = self.source, self.source.chips, dict(self.rows)
+        for rooms in spaces:
+            links = self.report.house.rooms[rooms[0]].role == "backbone"
+            out = frozenset[int]() if links else self.out
+            costs = _alone(source, self.plan, rooms, out)
+            out |= {*rows[rooms[0]]}
+            some = [row for row in np.argsort(costs, kind="stable").tolist() if row not in out]
+            some = [row for row in some[:LIT] if np.isfinite(costs[row])]
+            options = options_of(lit.house, chips, source.deck).rows(np.array(some, dtype=np.intp))
+            found = group_costs(lit, rooms, "walls", options, grave=self.plan.grave) + costs[some]
+            more = [some[place] for place in np.argsort(found, kind="stable")[:MORE].tolist()]
+            rows |= {room: [*rows[room], *more] for room in rooms}
+        every = dict.fromkeys(row for each in rows.values() for row in each)
+        trial, ids = take_all(self.report.house, _paints(chips, every), source.deck)
+        return replace(self, report=self.report.after(trial), rows=rows, ids={**self.ids, **ids})
 
     @cached_property
     def _staying(self) -> tuple[str, ...]:
@@ -279,12 +314,17 @@ def variant(source: Source, number: int, earlier: Sequence[Swatch]) -> Screened:
         rows |= dict.fromkeys(rooms, found)
     pins = [row for chip, row in chips.rows.items() if chip in asked.chips]
     every = dict.fromkeys([*pins, *(row for each in rows.values() for row in each)])
-    paints = {swatch.id: swatch.entity for swatch in map(chips.swatches.__getitem__, every)}
-    trial, ids = take_all(house, cast("Mapping[str, Paint]", paints), source.deck)
+    trial, ids = take_all(house, _paints(chips, every), source.deck)
     for room in source.rooms if asked.trim else ():  # what is to be replaced
         trial = assign(trial, room, "trim", None)
     pinned = dict.fromkeys([*sorted(asked.own), *(ids[chips.swatches[row].id] for row in pins)])
-    return Screened(source, source.report.after(trial), plan, rows, ids, tuple(pinned))
+    return Screened(source, source.report.after(trial), plan, rows, out, ids, tuple(pinned))
+
+
+def _paints(chips: Chips, rows: Iterable[int]) -> Mapping[str, Paint]:
+    """Paints of a deck by their id there."""
+    swatches = (chips.swatches[row] for row in rows)
+    return {swatch.id: cast("Paint", swatch.entity) for swatch in swatches}
 
 
 def _alike(source: Source, plan: Plan) -> list[list[str]]:

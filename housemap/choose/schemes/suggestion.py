@@ -8,7 +8,6 @@ not for the whole deck. The walls are chosen first, then a trim that goes with t
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from operator import itemgetter
 
 import numpy as np
 
@@ -16,6 +15,7 @@ from housemap.checks import Report, report_of
 from housemap.checks.wishes import BROKEN
 from housemap.choose.chips import Chips, take
 from housemap.choose.house_problem import (
+    FIRST_SECONDS,
     PAINT_COST,
     HouseProblem,
     Search,
@@ -27,17 +27,26 @@ from housemap.choose.house_problem import (
     polling,
 )
 from housemap.choose.optimiser.incumbent import StoppedError
-from housemap.choose.optimiser.problem import Poll, Progress
+from housemap.choose.optimiser.problem import Poll, Problem, Progress
+from housemap.choose.optimiser.solve import solve
 from housemap.choose.rank import options_of
 from housemap.choose.schemes.compare import wall_shares
-from housemap.choose.schemes.house_rules import GRAVE, broken_rules, broken_wishes, kept_clashes
+from housemap.choose.schemes.house_rules import (
+    GRAVE,
+    broken_rules,
+    broken_wishes,
+    kept_clashes,
+    spaces,
+)
 from housemap.choose.schemes.kinds import trim_aim
-from housemap.choose.schemes.shape import trim_costs, trim_step_costs
+from housemap.choose.schemes.shape import DISTINCT, trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
 from housemap.choose.surface_trial import group_costs
 from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.difference import ucs_parts
 from housemap.errors import InputError
 from housemap.model.edits import assign
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint
 from housemap.study import Swatch
 
@@ -92,9 +101,9 @@ def _rule_costs(
 # Palettes
 
 VARIANTS = 3
-EXCHANGES = 8
-"""Exchanges of one paint that are tried where the report has a warning."""
-ROUNDS = 3
+TRIES = 12
+"""Choices whose report is looked at before the last one is kept."""
+ROUNDS = 4
 """Times that a palette is bettered in its own light."""
 SLIGHT = 0.1
 """Of a cost: not worth an exchange."""
@@ -199,51 +208,79 @@ def _variant(
         yield from _in_its_own_light(last, search, stopped)
 
 
-def _in_its_own_light(found: Palette, search: Search, stopped: Stopped) -> Iterator[Palette]:
+def _in_its_own_light(best: Palette, search: Search, stopped: Stopped) -> Iterator[Palette]:
     """Better ones in the light that their rooms send each other, each better than the one before.
 
-    The choice that is best in the light of the last one, and that with another paint in a room
-    that has a warning: by the report of the house so painted, and the rules.
+    Each is the choice that is best in the light of the last one, judged by the report of the house
+    so painted and the rules. Where the last one has a warning, more paints are compared, and what
+    the reports of choices find is learnt until one is better.
     """
-    least = _problems(found) if _lit(found.screened) else 0.0
-    for _ in range(ROUNDS if least else 0):
-        better = found
-        try:
-            for other in _others(found, search, polling(stopped)):
-                if (problems := _problems(other)) < least - SLIGHT or other.walls == found.walls:
-                    better, least = other, problems
-        except StoppedError:
-            return
-        if better is found:
-            return
-        yield better
-        if better.walls == found.walls:
-            return
-        found = better
+    try:
+        for _ in range(ROUNDS if _lit(best.screened) else 0):
+            least, before = _problems(best), best.walls
+            for other in _others(best, search, polling(stopped)):
+                better = _problems(other) < least - SLIGHT
+                if better or other.walls == before:
+                    yield (best := other)
+                if better:
+                    break
+            else:
+                return
+    except StoppedError:
+        return
 
 
 def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
-    """What may be better in the light of a palette, the best first."""
-    screened, before = found.screened, found.painted
-    made = screened.problem(screened.report, poll, lit=before)
+    """What is best in the light of a palette; then what is by all that was learnt of others."""
+    warned = _warned(found).values()
+    screened = found.screened.with_more(found.painted, warned) if warned else found.screened
+    lit = found.painted.after(filled(screened.report.house, found.walls))
+    made = screened.problem(screened.report, poll, lit=lit)
     assert made is not None
-    most = found.made.problem.paints
-    made = replace(made, problem=replace(made.problem, paints=most))
-    for progress in [each for each in search(made.problem) if each.assignment][-1:]:
-        yield _palette(screened, found.number, made, progress)
-    now = found.progress.assignment
-    warned = {room for f in before.findings if f.severity != "note" for room in f.rooms}
-    each = [
-        (made.problem.cost(other), other)
-        for room in screened.source.rooms if room in warned
-        for paint in made.problem.candidates[room] if paint != now[room]
-        for other in [{**now, room: paint}]
-        if most is None or len({*other.values()}) <= most
-    ]  # fmt: skip
-    for cost, other in sorted(each, key=itemgetter(0))[:EXCHANGES]:
+    made = replace(made, problem=replace(made.problem, paints=found.made.problem.paints))
+    first = [progress for progress in search(made.problem) if progress.assignment][-1:]
+    learnt, tried = made.problem, [progress.assignment for progress in first]
+    while tried and len(tried) <= (TRIES if warned else 1) and tried[-1] not in tried[:-1]:
         poll()
-        progress = replace(found.progress, assignment=other, cost=cost)
-        yield _palette(screened, found.number, made, progress)
+        progress = replace(first[0], assignment=tried[-1], cost=made.problem.cost(tried[-1]))
+        yield (other := _palette(screened, found.number, made, progress))
+        learnt = _learnt(learnt, other)
+        tried.append(solve(learnt, seconds=FIRST_SECONDS).assignment)
+
+
+def _learnt(problem: Problem, found: Palette) -> Problem:
+    """With the warnings that the report of a palette has, for colours near those that cause them.
+
+    Nothing for colours that count as different.
+    """
+    study, now = found.painted.study, found.progress.assignment
+    own, pairs = dict(problem.own), {pair.rooms: pair for pair in problem.pairs}
+
+    def near(room: str) -> Floats:
+        ucs = np.array([study.paint(paint).colour.ucs for paint in problem.candidates[room]])
+        apart = ucs_parts(ucs, np.array(study.paint(now[room]).colour.ucs))[0]
+        return np.maximum(1.0 - apart / DISTINCT, 0.0)
+
+    for finding in findings_that_count(found.painted):
+        cost = finding.cost + found.screened.plan.grave
+        walls = {room for room in finding.rooms if room in now}
+        if finding.severity == "note":
+            continue
+        if len(walls) == 1:
+            [room] = walls
+            own[room] = np.maximum(own[room], cost * near(room))
+        elif pair := next((pair for rooms, pair in pairs.items() if {*rooms} == walls), None):
+            both = np.outer(*map(near, pair.rooms))
+            pairs[pair.rooms] = replace(pair, cost=np.maximum(pair.cost, cost * both))
+    return replace(problem, own=own, pairs=tuple(pairs.values()))
+
+
+def _warned(found: Palette) -> Mapping[str, Sequence[str]]:
+    """The rooms of each space that has a warning and is to be painted."""
+    report, now = found.painted, found.screened.source.rooms
+    warned = {room for f in report.findings if f.severity != "note" for room in f.rooms}
+    groups = grouped((space, r) for r, space in spaces(report.house).items() if r in now)
+    return {space: rooms for space, rooms in groups.items() if not warned.isdisjoint(rooms)}
 
 
 def _problems(palette: Palette) -> float:

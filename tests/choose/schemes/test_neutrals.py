@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from housemap.checks import report_of
+from housemap.checks import Report, report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.schemes.house_rules import broken_wishes
 from housemap.deck.notation_deck import notation_deck
@@ -40,11 +40,23 @@ def test_a_house_around_a_neutral_is_calm_and_in_its_tiers(neutral: str) -> None
     assert trim.colour.notation.chroma <= 1.5
 
 
+def small_house_around(neutral: str) -> Report:
+    own = {"neutral": Paint(neutral, Notation(neutral))}
+    return report_of(replace(bare(small_house()), paints=own))
+
+
+def test_a_warning_that_only_the_light_of_the_new_paints_brings_is_mended() -> None:
+    """The kitchen has no window: what the hall sends it decides whether the two fight."""
+    report = small_house_around("10YR 7/1")
+    best = suggestion(report, all_chips(notation_deck()), report.study.paint("neutral"))
+    assert not above_a_note(report.after(best.house))
+    assert best.house.paints[best.walls["kitchen"]].name == "10YR 7/1"
+
+
 def test_a_neutral_that_fights_with_every_floor_is_used_all_the_same_and_that_is_said() -> None:
     """Every room of the small house has or sees its oak floor; a bluish grey fights with it."""
     chips = all_chips(notation_deck())
-    own = {"neutral": Paint("5B 7.5/1", Notation("5B 7.5/1"))}
-    report = report_of(replace(bare(small_house()), paints=own))
+    report = small_house_around("5B 7.5/1")
     best = suggestion(report, chips, report.study.paint("neutral"))
     after = report.after(best.house)
     assert [*above_a_note(after)] == ["fixed"]
