@@ -120,6 +120,10 @@ def no_change(_finding: Finding, _study: Study) -> Iterable[Change]:
     return ()
 
 
+def no_words(_finding: Finding, _house: House) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Check:
     """One check."""
@@ -136,6 +140,8 @@ class Check:
     """A finding in words, for a person."""
     headline: str
     """Several findings with one cause in words, "{0}" the first paint that they name."""
+    other_headline: Callable[[Finding, House], str] = no_words
+    """What stands in its place where all findings of the cause say the same; else empty."""
     changes: Callable[[Finding, Study], Iterable[Change]] = no_change
     """Edits worth trying against a finding, beside other paints."""
     repaint: bool = True

@@ -78,7 +78,9 @@ class Cause(NamedTuple):
     def headline(self, house: House) -> str:
         """What is wrong, as in "Quince Blush and Sluice Green fight"."""
         names = [paint_name(house, place) for place in self.first.places]
-        return check_of(self.check).headline.format(*names)
+        check = check_of(self.check)
+        [words, *more] = {check.other_headline(finding, house) for finding in self.findings}
+        return (check.headline if more else words or check.headline).format(*names)
 
     def where(self, house: House) -> str:
         """As in "Dining room and Kitchen, walls and woodwork, worst by day"."""

@@ -377,6 +377,7 @@ _TASKS: tuple[Command, ...] = (
     ), "surface('trim')", daily=True, names=("woodwork", "skirting")),
     Command("doors", ("4",), "doors", COLOUR, (
         Use(("house", "deck"), "Select the doors for a paint"),
+        Use(("around",), "Paint doors in the set's dark, or in its trim", "dark doors"),
     ), "surface('doors')", daily=True),
     Command("one-wall", ("5",), "one wall", COLOUR, (
         Use(("house",), "Choose a paint for one wall only", "", "choose.open_accent", has_rooms),

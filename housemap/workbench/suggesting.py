@@ -7,7 +7,7 @@ from itertools import cycle
 from threading import Event
 from typing import NamedTuple
 
-from housemap.checks import Report, report_of
+from housemap.checks import Report, check_of, report_of
 from housemap.choose.chips import Chips, all_chips, take
 from housemap.choose.house_problem import approved_rooms
 from housemap.choose.optimiser.problem import Problem, Progress
@@ -17,8 +17,15 @@ from housemap.choose.schemes.compare import compared
 from housemap.choose.schemes.computed import ASK, computed_chips, tints
 from housemap.choose.schemes.house_rules import off_in_number, spaces
 from housemap.choose.schemes.kinds import KINDS
-from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
-from housemap.choose.schemes.shape import Part
+from housemap.choose.schemes.sets import (
+    Basis,
+    ColourSet,
+    SetColour,
+    alternatives,
+    more_like,
+    sets_around,
+)
+from housemap.choose.schemes.shape import TRIM_STEP, Part
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.deck.notation_deck import notation_deck
@@ -29,6 +36,7 @@ from housemap.model.geometry import floor_area_m2
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint, SurfacePaints
 from housemap.model.samples import all_tried
+from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.schedule.document import schedule_of
 from housemap.schedule.sections import left_out
@@ -265,6 +273,8 @@ class SchemeBuilder:
     others: tuple[ColourSet, ...] = ()
     """The set with other colours at that place, best first; the set itself leads."""
     other: int = 0
+    dark_doors: bool = True
+    """Whether doors get the dark of the set; else its trim."""
 
     @classmethod
     def around(cls, neutral: Swatch, house: House, deck: Chips | None = None) -> "SchemeBuilder":
@@ -304,18 +314,21 @@ class SchemeBuilder:
         shown = self.shown
         if shown is None:
             return self
-        return SchemeBuilder(self.basis, (shown, *more_like(shown)))
+        sets = (shown, *more_like(shown))
+        return replace(self, sets=sets, number=0, place=0, others=(), other=0)
 
 
 WALLS_FIRST: tuple[Part, ...] = ("room", "backbone", "neutral", "accent")
 """Parts of a set whose colours take the place of one that was rejected in a room."""
 
 
-def painted_in(house: House, shown: ColourSet) -> House:
+def painted_in(house: House, shown: ColourSet, *, dark_doors: bool = True) -> House:
     """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
 
     So does one whose wall paint was approved there; a paint that was rejected in a room gives way
-    to another of the set. Trim, ceilings and doors get the trim (common practice, no source).
+    to another of the set. Trim and ceilings get the trim, and so do doors but those that get the
+    dark of the set: where it is wanted and clearly darker than the walls (common practice, no
+    source).
     """
     parts: dict[Part, list[str]] = {}
     for one in sorted(shown.colours, key=lambda each: -each.swatch.lrv):
@@ -324,6 +337,8 @@ def painted_in(house: House, shown: ColourSet) -> House:
         parts.setdefault(one.part, []).append(paint)
     deep = {each.swatch.name for each in shown.colours if each.swatch.lrv < DEEP}
     trim = parts.get("trim", [None])[0]
+    dark = dark_for_doors(shown) if dark_doors else None
+    doorways = [way.between for way in house.openings.values() if way.kind == "doorway"]
     stay = approved_rooms(house) | kept_rooms(house)
     tried = all_tried(house)
     rejected = {place for place, verdict in tried.items() if verdict == "rejected"}
@@ -333,10 +348,40 @@ def painted_in(house: House, shown: ColourSet) -> House:
         kept = [own for room in rooms if room in stay and (own := house.rooms[room].paints.walls)]
         left = (p for p in (paint, *others) if rejected.isdisjoint((p, room) for room in rooms))
         given = kept[0] if kept else next(left, paint)
+        reads = dark is not None and _reads_against(house, given, dark.swatch)
         for key in {*rooms} - stay:
-            paints = SurfacePaints(given, trim, trim, trim)
+            doors = parts["dark"][0] if reads and any(key in way for way in doorways) else trim
+            paints = SurfacePaints(given, trim, trim, doors)
             painted[key] = replace(house.rooms[key], paints=paints, accents={})
     return change(house, rooms={**house.rooms, **painted})
+
+
+def dark_for_doors(shown: ColourSet) -> SetColour | None:
+    """The near-black of a set, unless it is none or has a hue that the client avoids."""
+    return next((one for one in shown.colours if one.part == "dark" and not one.broken), None)
+
+
+def _reads_against(house: House, walls: str, dark: Swatch) -> bool:
+    """Whether doors in the dark stand out from walls: as trim does, for low vision as an edge."""
+    [swatch] = all_chips({walls: house.paints[walls]}).swatches
+    step = check_of("edge").limits_in(house)["lrv"] if house.low_vision else TRIM_STEP
+    return swatch.lrv - dark.lrv >= step
+
+
+def _on_doors(shown: ColourSet, house: House, *, dark_doors: bool) -> str:
+    """Where the dark of a set is in a house so painted, and why there or why not."""
+    one = next((one for one in shown.colours if one.part == "dark"), None)
+    if one is None:
+        return ""
+    dark = {paint for paint, each in house.paints.items() if each == one.swatch.entity}
+    rooms = sum(room.paints.doors in dark for room in house.rooms.values())
+    if one.broken:
+        return f"Doors have the trim colour instead ({one.broken[0]})."
+    if not dark_doors:
+        return "Doors have the trim colour. Press 4 to paint them in this."
+    if not rooms:
+        return "No walls here are light enough for doors in it."
+    return f"Doors in {counted(rooms, 'room')} have it, to stand out from walls. Press 4 for trim."
 
 
 CALM_IN_TURN = ((True, False), (True, False, False, True), (True, True, False, False))
@@ -392,8 +437,8 @@ def fewest_findings_first(builder: SchemeBuilder, base: Report) -> SchemeBuilder
     """With the sets that keep most wishes first, of these the one with the fewest findings."""
 
     def rank(one: ColourSet) -> tuple[int, int]:
-        painted = report_of(painted_in(base.house, one), base, deep=False)
-        return len(one.broken), len(painted.causes)
+        house = painted_in(base.house, one, dark_doors=builder.dark_doors)
+        return len(one.broken), len(_quick(base, house).causes)
 
     return replace(builder, sets=tuple(sorted(builder.sets, key=rank)))
 
@@ -406,11 +451,15 @@ def suggested_sets(builder: SchemeBuilder, base: Report) -> Suggestions:
     for one in each:
         if (shown := one.shown) is None:
             continue
-        report = _quick(base, painted_in(base.house, shown))
+        report = _quick(base, painted_in(base.house, shown, dark_doors=builder.dark_doors))
+        doors = _on_doors(shown, report.house, dark_doors=builder.dark_doors)
         colours = tuple(
-            SuggestedColour(colour.swatch, AREAS[colour.part], colour.part, reason(colour, shown))
+            SuggestedColour(
+                colour.swatch, AREAS[colour.part], colour.part,
+                f"{reason(colour, shown)} {doors if colour.part == 'dark' else ''}".strip(),
+            )
             for colour in shown.colours
-        )
+        )  # fmt: skip
         number = f"Set {one.number + 1} of {len(one.sets)}, {shown.kind}. {ORDER_OF_SETS}"
         other = f" Alternative {one.other}." if one.other else ""
         found.append(Suggestion(

@@ -33,6 +33,21 @@ def test_paints_of_one_hue_under_unlike_lamps_do_not_fight_the_lamps_differ() ->
     assert not fights(report_of(joined("2.5Y 8.5/1", "2.5Y 7/1.5", 2700.0)))
 
 
+def test_so_does_the_headline_of_several_such_findings() -> None:
+    house = joined("2.5Y 8.5/1", "2.5Y 7/1.5", 5000.0)
+    den = replace(house.rooms["kitchen"], name="Den")
+    ways = {**house.openings, "den": Opening(("hall", "den"), "cased")}
+    house = replace(house, rooms={**house.rooms, "den": den}, openings=ways)
+    [cause] = [c for c in report_of(house).causes if c.check == "undertone"]
+    assert len(cause.findings) > 1
+    assert "only because the lamps differ: Hall, " in cause.describe(house)
+    as_paints = joined("5R 8/1.5", "5G 8/1.5", 5000.0)
+    ways = {**house.openings, "den": Opening(("hall", "den"), "cased")}
+    house = replace(as_paints, rooms={**as_paints.rooms, "den": den}, openings=ways)
+    [cause] = [c for c in report_of(house).causes if c.check == "undertone"]
+    assert " fight: " in cause.describe(house)
+
+
 def test_paints_that_fight_by_themselves_still_do_and_it_is_serious() -> None:
     report = report_of(joined("5R 8/1.5", "5G 8/1.5", 5000.0))
     [finding] = fights(report)

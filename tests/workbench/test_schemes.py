@@ -76,6 +76,47 @@ def test_every_set_is_shown_on_the_house_with_a_reason_a_colour() -> None:
         assert each.report.house is each.house
 
 
+def doors_and_reason(house: House, *, dark_doors: bool = True) -> tuple[dict[str, str], str]:
+    """In the first set: what doors have, by room; and what is said of its dark."""
+    built = SchemeBuilder.around(neutral(), replace(house, paints={}))
+    builder = replace(built, dark_doors=dark_doors)
+    first = suggested_sets(builder, report_of(house, deep=False)).found[0]
+    [reason] = [each.reason for each in first.colours if each.use == "dark"]
+    shown = builder.shown
+    assert shown is not None
+    part = {one.swatch.entity: one.part for one in shown.colours}
+    on = {key: room.paints.doors for key, room in first.house.rooms.items()}
+    return {key: part[first.house.paints[p]] for key, p in on.items() if p}, reason
+
+
+def test_doors_get_the_dark_of_a_set_and_its_reason_says_so() -> None:
+    doors, reason = doors_and_reason(small_house())
+    assert doors == {"kitchen": "dark", "study": "trim"}, "the hall is kept, the study has no door"
+    assert reason.endswith("Doors in 1 room have it, to stand out from walls. Press 4 for trim.")
+    doors, reason = doors_and_reason(small_house(), dark_doors=False)
+    assert {*doors.values()} == {"trim"}
+    assert "Press 4" in reason
+
+
+def test_doors_keep_the_trim_where_the_client_avoids_the_dark() -> None:
+    avoid = ("black", "brown", "grey", "olive")
+    doors, reason = doors_and_reason(replace(small_house(), brief=Brief(avoid=avoid)))
+    assert {*doors.values()} == {"trim"}
+    assert "Doors have the trim colour instead" in reason
+
+
+def test_dark_doors_are_no_edge_that_is_hard_to_see() -> None:
+    house = replace(read_house(DEMO), low_vision=True, samples={})
+    for shown in SchemeBuilder.around(neutral(), House()).sets:
+        found = report_of(painted_in(house, shown), deep=False).findings
+        edges = [f for f in found if f.check == "edge" and "doors" in f.surfaces]
+        plain = report_of(painted_in(house, shown, dark_doors=False), deep=False)
+        assert len(edges) <= sum(
+            f.check == "edge" and "doors" in f.surfaces for f in plain.findings
+        )
+        assert len([*found]) <= len(plain.findings)
+
+
 def test_sets_are_offered_by_wishes_kept_then_by_fewest_findings() -> None:
     base = report_of(replace(small_house(), brief=Brief(avoid=("green",))), deep=False)
     built = SchemeBuilder.around(neutral(), base.house)

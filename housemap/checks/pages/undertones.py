@@ -97,6 +97,11 @@ def _lamps_to_blame(finding: Finding, house: House) -> str:
     return ", ".join(each) if lamps[0] != lamps[1] else ""
 
 
+def _headline_of_lamps(finding: Finding, house: House) -> str:
+    blamed = _lamps_to_blame(finding, house)
+    return "{0} and {1} part only because the lamps differ" if blamed else ""
+
+
 def tell_undertone(finding: Finding, house: House) -> str:
     one, other = (place_name(house, place) for place in finding.places)
     if lamps := _lamps_to_blame(finding, house):
@@ -137,6 +142,7 @@ UNDERTONE = Check(
     looks=(Compare(PAINTS, "anywhere", between_neutrals, lit=True),),
     sentence=tell_undertone,
     headline="{0} and {1} fight",
+    other_headline=_headline_of_lamps,
     changes=relamps,
     gravest="fault",
 )

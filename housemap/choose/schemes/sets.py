@@ -40,7 +40,7 @@ from housemap.choose.schemes.shape import (
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony, ucs_parts
 from housemap.model.house import Brief
-from housemap.model.wishes import wishes_of
+from housemap.model.wishes import ANYTHING, Wishes, wishes_of
 from housemap.study import Swatch
 from housemap.study.colours import Colours, colours_of
 
@@ -220,11 +220,9 @@ def _neutral_parts(neutral: Swatch) -> Iterator[SetColour]:
 
 
 def _colour(basis: Basis, slot: _Slot, row: int) -> SetColour:
-    wishes = wishes_of(basis.brief, accent=slot.aim.part == "accent")
     part, swatch = slot.aim.part, basis.chips.swatches[row]
     broken = list(off_shape(part, swatch.lrv, swatch.colour.notation.chroma))
-    if part not in NO_WALLS:
-        broken += filter(None, [broken_text(basis.chips.colours, row, wishes)])
+    broken += filter(None, [broken_text(basis.chips.colours, row, _wishes(basis, part))])
     return SetColour(part, swatch, row, tuple(broken))
 
 
@@ -235,7 +233,8 @@ def _slots(
     aims = aims_of(kind, basis.neutral, basis.brief.colours or USUAL_COLOURS)
     for number, aim in enumerate(aims):
         costs = aim.costs(basis.chips, basis.neutral) + _beside_neutral(basis, aim.part)
-        costs = costs + _wish_costs(basis, aim.part)
+        wishes = wish_costs(basis.chips.colours, _wishes(basis, aim.part)).values()
+        costs = sum(wishes, costs)
         if number in pinned:
             rows = np.array([pinned[number]], dtype=np.intp)
         else:
@@ -247,11 +246,12 @@ def _slots(
     return made
 
 
-def _wish_costs(basis: Basis, part: Part) -> Floats:
-    if part in NO_WALLS:
-        return np.zeros(len(basis.chips))
+def _wishes(basis: Basis, part: Part) -> Wishes:
+    """For walls all; for the dark the hues to avoid; for the trim none."""
     wishes = wishes_of(basis.brief, accent=part == "accent")
-    return np.asarray(np.sum(list(wish_costs(basis.chips.colours, wishes).values()), axis=0))
+    if part in NO_WALLS:
+        return ANYTHING._replace(avoid=wishes.avoid) if part == "dark" else ANYTHING
+    return wishes
 
 
 def _beside_neutral(basis: Basis, part: Part) -> Floats:

@@ -477,6 +477,11 @@ class AroundPanel(ProposalPanel):
         if self.builder is not None:
             self.show_builder(self.builder.more_like_this())
 
+    def action_surface(self, surface: str) -> None:
+        assert surface == "doors"
+        if self.builder is not None:
+            self.show_builder(replace(self.builder, dark_doors=not self.builder.dark_doors))
+
 
 SEARCH = "suggest"
 """The group of its work."""
