@@ -55,8 +55,6 @@ class Compare(NamedTuple):
 
 
 class OfRoom(NamedTuple):
-    """The walls of a room."""
-
     judge: Callable[[RoomOptions, Limits], Verdict]
     deep: bool = False
     """Whether it needs the light of the room."""
@@ -126,8 +124,6 @@ def no_words(_finding: Finding, _house: House) -> str:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Check:
-    """One check."""
-
     id: str
     title: str
     help: str
@@ -177,11 +173,9 @@ class Check:
         return " ".join(said)
 
     def limits_in(self, house: House) -> Limits:
-        """The limits that hold for `house`, by kind."""
         own, local = house.limits.get(self.id), self.local(house) if self.local else {}
         return {**self.defaults, **local, **(own or {})} if own or local else self.defaults
 
     @property
     def unit_of(self) -> Mapping[str, str]:
-        """The unit of each kind of limit."""
         return {limit.kind: limit.unit for limit in self.limits}

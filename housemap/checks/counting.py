@@ -88,10 +88,7 @@ IN_FULL = Visibility()
 
 
 def visibility(study: Study, pair: SeenPair) -> Visibility:
-    """By the measures where the sight of the rooms is known, else by what a sightline declares.
-
-    Needs `study.sight`.
-    """
+    """By the measures where sight is known, else as declared. Needs `study.sight`."""
     if pair.openings:
         return IN_FULL
     a, b = pair.first.id, pair.second.id

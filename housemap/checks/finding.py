@@ -38,8 +38,6 @@ def excess_costs(severity: Indices | int, value: Floats, limit: Floats | float) 
 
 
 class Place(NamedTuple):
-    """A surface of a room and the paint on it."""
-
     room: str
     surface: str
     """walls ceiling trim doors floor fixed, or "accent" and the wall's key; "" for the room."""
@@ -101,5 +99,4 @@ class Finding:
 def plain_finding(
     check: str, severity: Severity, places: tuple[Place, ...], kind: str = ""
 ) -> Finding:
-    """A finding without a value."""
     return Finding(check, severity, places, kind, cost=SEVERITY_COST[severity])

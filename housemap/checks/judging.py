@@ -66,8 +66,6 @@ def found_in(study: Study, subjects: Iterable[Subject], *, deep: bool) -> Found:
 
 @dataclass(frozen=True, eq=False)
 class _Judging:
-    """One run over some parts of a study."""
-
     study: Study
     parts: Parts
     deep: bool

@@ -343,7 +343,6 @@ class Compared:
         return np.asarray(self._woodwork.any(axis=1))
 
     def light(self, row: int) -> str:
-        """The light under which a row is seen."""
         for each in self.sights:
             if row < len(each.entry):
                 return each.look.lights[each.entry[row]] if each.look.lights else "reference"

@@ -59,7 +59,6 @@ class PaintOptions:
         return replace(self.swatches[row], id=str(self.colours.ids[row]))
 
     def joined(self, more: "PaintOptions") -> "PaintOptions":
-        """These paints and more."""
         return PaintOptions(
             [*self.swatches, *more.swatches], self.colours.joined(more.colours),
             np.concatenate([self.foreign, more.foreign]),
@@ -113,7 +112,6 @@ class RoomOptions:
         return np.arange(self.count)
 
     def walls_at(self, row: int) -> tuple[Place]:
-        """The walls with one of the options."""
         id_ = self.on("walls").ids
         return (Place(self.part.id, "walls", str(id_[row if len(id_) > 1 else 0])),)
 
@@ -218,7 +216,6 @@ class RoomOptions:
         return replace(self, part=alone), RoomOptions(room._replace(coats=coats))
 
     def as_painted(self, swatch: Swatch) -> PaintedRoom:
-        """The room with one of the paints on the surface."""
         coat = Coat(self.part.id, self.surface, swatch, self.part.sheen_on(self.surface))
         if self.surface.startswith("accent "):
             others = (each for each in self.part.accents if each.surface != self.surface)
@@ -352,13 +349,11 @@ class ViewOptions:
         return self.tried.options.colours
 
     def option_at(self, row: int) -> Place:
-        """The place of one of the options."""
         assert self.tried is not None
         assert self.options is not None
         return Place(self.tried.part.id, self.tried.surface, str(self.options.ids[row]))
 
     def walls_at(self, room: str, row: int) -> Place:
-        """The walls of a room with one of the options."""
         tried = self.tried
         if tried is not None and (tried.part.id, tried.surface) == (room, "walls"):
             return self.option_at(row)

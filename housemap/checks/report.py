@@ -117,7 +117,6 @@ def _cause(finding: Finding) -> object:
 
 
 def counted(causes: Iterable[Cause]) -> Counter[Severity]:
-    """How many causes of each severity."""
     return Counter(cause.severity for cause in causes)
 
 
@@ -148,10 +147,7 @@ class Report:
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """What is wrong: grave first, then in the order of the checks, then by place.
-
-        What is found under several lights comes once, with the light in which it is worst.
-        """
+        """Grave first, then by check and place; of several lights the one in which it is worst."""
         return tuple(finding for _, _, finding in self.counted)
 
     @cached_property
@@ -161,7 +157,6 @@ class Report:
 
     @cached_property
     def tally(self) -> Tally:
-        """How many causes there are, and what they cost together."""
         return Tally(len(self.causes), sum(cause.cost for cause in self.causes))
 
     @cached_property
@@ -187,7 +182,6 @@ class Report:
         )
 
     def describe(self, finding: Finding) -> str:
-        """The sentence of a finding."""
         return check_of(finding.check).describe(finding, self.house)
 
     def visibility(self, pair: Pair) -> Visibility:
@@ -206,7 +200,6 @@ class Report:
 
     @cached_property
     def by_room(self) -> Mapping[str, tuple[Finding, ...]]:
-        """The findings that name each room."""
         rooms: dict[str, list[Finding]] = {}
         for finding in self.findings:
             for room in finding.rooms:
@@ -215,7 +208,6 @@ class Report:
 
     @cached_property
     def causes_by_room(self) -> Mapping[str, tuple[Cause, ...]]:
-        """What is wrong in each room, by cause."""
         return {room: causes_of(found) for room, found in self.by_room.items()}
 
     def _worst(self, subject: Subject) -> Iterable[Finding]:

@@ -22,7 +22,6 @@ UNIT_WORDS = {
 
 
 def unit_words(unit: str) -> str:
-    """A unit of a limit or a finding as people read it."""
     return UNIT_WORDS.get(unit, unit)
 
 

@@ -110,7 +110,6 @@ def command_of(name: str) -> Command:
 
 
 def every_command() -> tuple[Command, ...]:
-    """All of them, imported."""
     return tuple(map(command_of, MODULES))
 
 

@@ -68,10 +68,7 @@ def _run(arguments: Namespace) -> int:
 
 
 def _lamps(study: Study) -> dict[str, dict[str, Any]]:
-    """By room and lamp, how it shows colours, and the paint there that it changes most.
-
-    Of a room without paint the paint of the house that it changes most.
-    """
+    """By room and lamp: how it shows colours, and what it changes most there, else in the house."""
     from housemap.light import lamps, sources  # noqa: PLC0415 - half a second, when asked for
 
     made: dict[str, dict[str, Any]] = {}

@@ -34,7 +34,6 @@ MARKS = ("<<<<<<< yours\n", "=======\n", ">>>>>>> theirs\n")
 
 
 def _json(of: Change | Conflict, **sides: Any) -> dict[str, object]:
-    """Where it is, and the value of each side as text."""
     texts = {k: None if v is None else value_text(of.field, v) for k, v in sides.items()}
     return {"path": list(of.path), **texts}
 

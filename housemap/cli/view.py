@@ -98,7 +98,6 @@ def _check_kind(arguments: Namespace) -> None:
 
 
 def _strip(study: Study, arguments: Namespace) -> Iterator[str]:
-    """Every room in one picture."""
     pixels, rooms = strip(study, ("day", "evening"), arguments.size)
     write_made(png_bytes(pixels), arguments.output, A_PICTURE)
     names = ", ".join(study.house.rooms[room].name for room in rooms)
@@ -106,7 +105,6 @@ def _strip(study: Study, arguments: Namespace) -> Iterator[str]:
 
 
 def _walk(study: Study, arguments: Namespace) -> Iterator[str]:
-    """One room after the other."""
     frames = walk_frames(study, arguments.light, arguments.size)
     write_made(moving_png_bytes(frames), arguments.output, A_PICTURE)
     seconds = sum(frame.seconds for frame in frames)

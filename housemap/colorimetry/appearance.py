@@ -112,10 +112,7 @@ def reference() -> Conditions:
 
 
 def jmh(xyz100: Floats, seen: Conditions) -> Floats:
-    """Lightness J, colourfulness M and hue h (degrees) by CIECAM16: (..., 3) to (..., 3).
-
-    CIE 248:2022 A.1, forward.
-    """
+    """CIECAM16 forward (CIE 248:2022 A.1): J, M and h in degrees, (..., 3) to (..., 3)."""
     signals = _compress(xyz100 @ CAT16.T * seen.gains, seen.f_l)
     opponent = signals @ OPPONENT.T
     a, b = opponent[..., 1], opponent[..., 2]
@@ -152,10 +149,7 @@ def ucs(jmh_: Floats) -> Floats:
 
 
 def adapt(xyz100: Floats, white_from: Floats, white_to: Floats, degree: float = 1.0) -> Floats:
-    """CAT16 in one step (Li et al. 2017), complete unless `degree` is below 1.
-
-    Whites are one, (3,), or one a colour.
-    """
+    """CAT16 in one step (Li et al. 2017), to a `degree`; whites (3,), or one a colour."""
     level = white_from[..., 1:2] / white_to[..., 1:2]
     gains = degree * level * (white_to @ CAT16.T) / (white_from @ CAT16.T)
     return np.asarray(xyz100 @ CAT16.T * (gains + 1.0 - degree) @ CAT16_INVERSE.T)

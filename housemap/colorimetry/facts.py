@@ -58,10 +58,7 @@ _remembered: dict[ColourSource, ColourFacts] = {}
 
 
 def colour_facts(sources: Sequence[ColourSource]) -> tuple[ColourFacts, ...]:
-    """Facts of each colour, computed in one batch and remembered.
-
-    Raises ColourError for a colour that has no meaning or that no surface can have.
-    """
+    """In one batch, and remembered; ColourError for a colour that no surface can have."""
     made = facts_or_errors(sources)
     for each in made:
         if isinstance(each, ColourError):

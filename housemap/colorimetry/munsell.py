@@ -133,10 +133,7 @@ def to_xyz(hvc: Floats) -> Floats:
 
 
 def from_screen(xyz100: Floats) -> Floats:
-    """Notation, as `from_xyz`, of colours that look on a D65 screen as they are to be named.
-
-    That of their corresponding colours under illuminant C (CAT16).
-    """
+    """As `from_xyz`, of what is seen on a D65 screen: as it corresponds under C (CAT16)."""
     return from_xyz(appearance.adapt(xyz100, spaces.SRGB_WHITE, WHITE))
 
 
@@ -209,7 +206,6 @@ def parse(text: str) -> tuple[float, float, float]:
 
 
 def written(hue100: float, value: float, chroma: float) -> MunsellNotation:
-    """The notation of three numbers."""
     return MunsellNotation(0.0 if chroma < LEAST_CHROMA else hue100, value, chroma)
 
 

@@ -59,10 +59,7 @@ def impossible(xyz100: Floats, observed: str) -> ColourError:
 
 
 def try_to_recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> tuple[Floats, Truths]:
-    """Reflectances (n, 41), and for each whether it gives the colour back (n,).
-
-    Those of very many colours are kept in the user's cache folder.
-    """
+    """Reflectances (n, 41), and whether each gives its colour back (n,); very many are kept."""
     if len(xyz100) < MANY:
         return _recovered(xyz100, observed)
     named = repr((kept.program("colorimetry"), observed)).encode()

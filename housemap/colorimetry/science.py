@@ -22,10 +22,7 @@ FINE_NM: Floats = np.arange(380.0, 781.0, 5.0)
 
 
 def illuminant(name: str) -> Floats:
-    """Relative power of the CIE illuminant at 380(5)780 nm, shape (81,).
-
-    Raises ColourError for a name that colour-science does not have.
-    """
+    """Relative power at 380(5)780 nm, (81,). ColourError for a name that is not known."""
     known = list(colour.SDS_ILLUMINANTS)
     if name not in known:
         near = get_close_matches(name, known, n=1, cutoff=0.4)

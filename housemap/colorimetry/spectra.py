@@ -101,10 +101,7 @@ def observer(degrees: int) -> Floats:
 
 @cache
 def illuminant(name: str) -> Floats:
-    """Relative power of a CIE illuminant at 5 nm, shape (81,).
-
-    Raises ColourError for an unknown name.
-    """
+    """Relative power of a CIE illuminant at 5 nm, (81,). ColourError for an unknown name."""
     if name in tables.ILLUMINANTS:
         return tables.load(tables.SPECTRA)[name]
     from housemap.colorimetry import science  # noqa: PLC0415 - half a second, for rare names only
@@ -155,10 +152,7 @@ def weights_of(power: Floats, degrees: int = 10) -> Floats:
 
 @cache
 def weights(observed: str = REFERENCE) -> Floats:
-    """Tristimulus weights of "illuminant/observer", such as "D50/2": shape (41, 3).
-
-    Raises ColourError for an illuminant or observer that does not exist.
-    """
+    """Tristimulus weights of "D50/2" and the like, (41, 3). Raises ColourError."""
     name, slash, degrees = observed.rpartition("/")
     if not slash or degrees not in {"2", "10"}:
         raise ColourError(f'observed must be an illuminant, "/" and 2 or 10, found "{observed}"')

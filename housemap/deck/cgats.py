@@ -136,7 +136,6 @@ def block_words(
 def block_lines(
     first: str, lines: Iterator[tuple[int, str]], start: int, name: str
 ) -> list[tuple[int, str]]:
-    """The data lines up to END_DATA."""
     result = [(start, first.strip()[len(DATA) :])]
     for number, line in lines:
         if line.strip().startswith(END_DATA):
@@ -148,10 +147,7 @@ def block_lines(
 
 
 def as_table(section: Section) -> Table:
-    """The data of a section as rows of as many cells as it has fields.
-
-    A set may run over several lines. A line that fits nowhere is rejected.
-    """
+    """A row a set of data, which may run over lines; a line that fits nowhere is rejected."""
     rows: list[Row] = []
     rejected: list[RejectedRow] = []
     width = len(section.fields)
@@ -273,8 +269,6 @@ PAIRED_NM, PAIRED_VALUE = "SPECTRAL_NM", {"SPECTRAL_PCT": True, "SPECTRAL_DEC": 
 
 
 class Part(NamedTuple):
-    """One table of a file, and what is known of it."""
-
     section: Section
     table: Table
     mapping: tuple[Column, ...]

@@ -324,10 +324,7 @@ def words_of(node: Node) -> dict[str, str]:
 def cells_of(
     node: Node, conditions: Specification, usual: str
 ) -> tuple[dict[str, str], Source, tuple[str, ...]]:
-    """A value as cells by meaning, how to read them, and notes; raises RowError.
-
-    `usual` is the illuminant/observer where its specification names none.
-    """
+    """Cells by meaning, how to read them (`usual` where nothing says), notes; raises RowError."""
     if KINDS[node.tag] == "spectrum":
         cells, notes = spectrum_cells(node, conditions)
         nm = tuple(float(meaning.removesuffix(NM)) for meaning in cells)
@@ -388,6 +385,5 @@ def likely_step(start_nm: float, count: int) -> float:
 
 
 def example_of(node: Node) -> str:
-    """The start of a value, to be shown beside what it means."""
     words = node.text.split()[:4] or [child.text.strip() for child in node.children[:3]]
     return clean_text(" ".join(words) or " ".join(node.attributes.values()), 40)

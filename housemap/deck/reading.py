@@ -47,8 +47,6 @@ class Column(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class RejectedRow:
-    """A row that gives no paint, and why."""
-
     line: int
     """Counted from 1, in the source."""
     reason: str

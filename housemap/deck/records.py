@@ -167,7 +167,6 @@ def texts(cells: Cells) -> tuple[dict[str, str], tuple[str, ...]]:
 
 
 def name_of(colour: ColourSource) -> str:
-    """What a paint without a name is called."""
     match colour:
         case Notation():
             return colour.text

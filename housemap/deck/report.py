@@ -67,8 +67,6 @@ PLACEHOLDERS = {"#000000", "#ffffff", "#ff00ff", "#808080"}
 
 
 class Oddity(NamedTuple):
-    """One thing that looks wrong, and the paints it is about."""
-
     kind: str
     """One of "same code", "same name", "same colour", "field" and "conditions"."""
     paints: tuple[str, ...]

@@ -157,10 +157,7 @@ TOML_DECK = re.compile(r"^\[(paint\.|house\]|finish\.|room\.)|^format\s*=\s*\d",
 
 
 def sniff(data: bytes) -> Format:
-    """The kind of a source: what is neither XML, CGATS nor a house file's TOML is a table.
-
-    Whether a table is CSV or TSV is found when it is read; here it is "csv".
-    """
+    """XML, CGATS, a house file's TOML or a list of colours; else a table, which is "csv" here."""
     encoding = next((code for mark, code, _ in MARKS if data.startswith(mark)), "latin-1")
     head = one_line_end(data[:HEAD_BYTES].decode(encoding, errors="ignore"))
     if XML.match(head):

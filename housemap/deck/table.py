@@ -187,10 +187,7 @@ FEWEST_ROWS = 16
 
 
 def turned(table: Table) -> Table:
-    """A table with a paint a row; as it is where it has that already.
-
-    The line of each row is then that of the header, where the paint's name stands.
-    """
+    """With a paint a row; of one that was turned each row has the line of the header."""
     if not wavelengths_run_down(table):
         return table
     first = min(row.line for row in table.rows)

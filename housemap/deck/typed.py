@@ -92,10 +92,7 @@ def is_rising_nm(values: Sequence[float]) -> bool:
 
 
 def mean_reading(readings: Sequence[ColourSource]) -> ColourSource:
-    """The mean of spectra on one grid, or of Lab or XYZ under one illuminant and observer.
-
-    Raises InputError where readings are of different kinds, or of kinds that have no mean.
-    """
+    """Of spectra on one grid, or Lab or XYZ in one light; else InputError."""
     values: list[Sequence[float]] = []
     kinds = set[Hashable]()
     for reading in readings:

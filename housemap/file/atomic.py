@@ -110,10 +110,7 @@ def backup_of(target: Path) -> Path:
 
 
 def exchange(one: Path, other: Path) -> bool:
-    """Exchange two files in one step, so that neither is ever without content.
-
-    Returns False where the system cannot do that. Raises OSError.
-    """
+    """Exchange two files at once; False where the system cannot. Raises OSError."""
     call = _renameat2()
     if call is None:
         return False
@@ -196,10 +193,7 @@ def flush_folder(handle: int) -> None:
 
 
 def private_folder(folder: Path) -> Path:
-    """Make a folder that only its owner may enter, and those above that are missing.
-
-    Raises OSError.
-    """
+    """Make a folder, and those above, that only its owner may enter. Raises OSError."""
     if not folder.parent.is_dir():
         private_folder(folder.parent)
     folder.mkdir(mode=0o700, exist_ok=True)

@@ -38,10 +38,7 @@ class EarlierSave(NamedTuple):
 
 
 def keep_save(folder: Path, file: str | PathLike[str], now: datetime | None = None) -> None:
-    """Keep a copy of a house file as it is on disk; call it after a save.
-
-    A copy like the newest one is not kept again. Raises HouseFileError.
-    """
+    """Copy a house file just saved, unless it is like the newest. Raises HouseFileError."""
     data = read_bytes(os.fspath(file))
     now = (now or datetime.now(UTC)).astimezone(UTC)
     kept = earlier_saves(folder, file)
@@ -64,10 +61,7 @@ def earlier_saves(folder: Path, file: str | PathLike[str]) -> tuple[EarlierSave,
 
 
 def houses_before(folder: Path, file: str | PathLike[str]) -> Iterator[tuple[datetime, House]]:
-    """Yield when a house file was saved and the house of then, the newest first.
-
-    A copy that no longer reads is passed over.
-    """
+    """When a file was saved, and the house of then, newest first; of copies that still read."""
     for kept in earlier_saves(folder, file):
         with suppress(HouseFileError):
             yield kept.when, kept.house()

@@ -116,10 +116,7 @@ def left_behind(folder: Path) -> tuple[Recovery, ...]:
 
 
 def left_behind_of(folder: Path, file: Path, fingerprint: str) -> Recovery | None:
-    """Return the newest work left behind on a file, by its real path, else by what is in it.
-
-    A file that was moved or copied is known again by its content.
-    """
+    """The newest work left behind on a file, by its path, else (moved or copied) by its content."""
     found, path = left_behind(folder), os.path.realpath(file)
     by_path = (each for each in found if each.file == path)
     by_content = (each for each in found if each.file and each.fingerprint == fingerprint)

@@ -15,10 +15,7 @@ def typed_path(text: str) -> Path:
 
 
 def house_path(text: str, beside: Path | None = None) -> Path:
-    """The path of a house file by a typed name, which ends in .toml where it has no ending.
-
-    A bare name lies in the folder of the file `beside`.
-    """
+    """The path of a typed name, with .toml if it has no ending; a bare one beside `beside`."""
     path = typed_path(text)
     if beside and text == path.name:
         path = beside.parent / path

@@ -60,10 +60,7 @@ def save_bytes(
     what: str = "a house file",
     keep_former: bool = True,
 ) -> str:
-    """Do what `save_house` does, with the bytes of a file of which at most `most` can be read.
-
-    `keep_former`: whether the file as it was is kept beside it as NAME~.
-    """
+    """As `save_house`, of at most `most` bytes; `keep_former` as NAME~."""
     name = os.fspath(path)
     if len(data) > most:
         text = f"{what} is at most {most // 2**20} MiB"

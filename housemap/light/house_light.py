@@ -149,8 +149,6 @@ class Solved:
 
 @dataclass(frozen=True, eq=False)
 class HouseLight:
-    """The light of every room of a house."""
-
     rooms: Mapping[str, RoomLight]
     scenes: Mapping[str, tuple[RoomInputs, Scene]] = field(default_factory=dict)
     joined: Mapping[tuple[str, ...], "Joined"] = field(default_factory=dict)
@@ -487,7 +485,6 @@ def _differ(system: System, new: Floats, old: Floats) -> float:
 
 
 def _as_shown(solved: Solved, before: Solved, place: int) -> bool:
-    """Whether what was computed of a room still holds."""
     return _differ(solved.system, solved.later[place], before.shown[place]) <= KEPT
 
 

@@ -67,10 +67,7 @@ def _seen(spectrum: Spectrum, reflectance: Floats) -> Floats:
 
 
 def read_spectrum(text: str, file: str = "") -> SpectralPower:
-    """A lamp's spectrum as CSV (nanometres, power) or as IES TM-27 (XML).
-
-    Raises InputError, one line that says where and what.
-    """
+    """A spectrum as CSV (nanometres, power) or IES TM-27 (XML). InputError says where and what."""
     if len(text) > LARGEST_FILE:
         raise InputError.of("is larger than a spectrum can be", file)
     pairs = [*(_of_xml(text, file) if text.lstrip().startswith("<") else _of_csv(text, file))]

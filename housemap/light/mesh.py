@@ -56,10 +56,7 @@ class Hole:
 
 
 class Shape(NamedTuple):
-    """All that the exchange of light between patches depends on.
-
-    Shapes that differ only in how their windows and openings are called are equal.
-    """
+    """All that light between patches depends on; equal whatever its holes are called."""
 
     outline_m: tuple[Point, ...]
     """Counter-clockwise."""
@@ -76,10 +73,7 @@ class Shape(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Mesh:
-    """Patches of an enclosure.
-
-    `surface` says for each of N patches which of `surfaces` it belongs to.
-    """
+    """Patches of an enclosure; `surface` says of each of N to which of `surfaces` it belongs."""
 
     surfaces: tuple[str, ...]
     """Of the first of all equal shapes; `Shape.surfaces` has each shape's own names."""

@@ -293,10 +293,7 @@ class Prism(NamedTuple):
         return Plane(x, y, cell, area, plan, exchange.astype(np.float32))
 
     def _seen_from(self, plan_m: Floats, count: Ints) -> Floats:
-        """View factors to each patch from cells of the working plane, (cells, N).
-
-        `plan_m` are the points of each cell in turn, `count` of them.
-        """
+        """View factors to each patch, (cells, N), from cells of `count` points of `plan_m` each."""
         cells, patches = len(count), len(self.mesh.area_m2)
         uniform = rays.spread(cells * PLANE_RAYS, 3).reshape(cells, PLANE_RAYS, 3)
         pick = (np.cumsum(count) - count)[:, None]
@@ -310,7 +307,6 @@ class Prism(NamedTuple):
 
 
 def prism(shape: Shape) -> Prism:
-    """Mesh a shape of any outline."""
     step = patch_size_m(shape)
     walls = tuple(side(shape, i, step) for i in range(len(shape.wall_keys)))
     levels = strips(shape.outline_m, step)

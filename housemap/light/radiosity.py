@@ -66,10 +66,7 @@ BRIGHTEST = 0.99
 
 
 class Modes(NamedTuple):
-    """K distributions of light, each on one surface; orthonormal, weighted by area.
-
-    Light is given by its shares of each mode: on N patches it is `on_patches.T @ shares`.
-    """
+    """K even or varying distributions of light, each on one surface; orthonormal by area."""
 
     surface: Ints
     """Of each mode, (K,), rising; the first of a surface is even light."""
@@ -107,10 +104,7 @@ class Modes(NamedTuple):
 
 
 def modes_of(mesh: Mesh, holes_from: int | None = None) -> Modes:
-    """The modes of every surface of a mesh; windows and openings, from `holes_from` on, have one.
-
-    They send back little, so that how light lies on them hardly matters.
-    """
+    """Windows and openings, from `holes_from` on, have one each: they send back little."""
     member = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface[None, :])
     seen = member.astype(np.float32) @ mesh.exchange_m2 / mesh.area_m2
     each = []
@@ -239,10 +233,7 @@ def first_light(
 
 
 def from_surfaces(mesh: Mesh, matrix: Singles, lux: Floats) -> Floats:
-    """A matrix (rows, N) times light on patches, (N, beams), surface by surface.
-
-    (rows, surfaces, beams).
-    """
+    """A matrix (rows, N) times light on patches (N, beams), by surface: (rows, surfaces, beams)."""
     made = np.zeros((len(matrix), len(mesh.surfaces), lux.shape[1]))
     for surface in range(len(mesh.surfaces)):
         mine = np.flatnonzero(mesh.surface == surface)

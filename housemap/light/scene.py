@@ -332,8 +332,6 @@ def _lamps(room: Room) -> Iterator[str]:
 
 
 class Scene(NamedTuple):
-    """A room ready to be computed."""
-
     shape: Shape
     reflectance: Floats
     """(surfaces, 41)."""

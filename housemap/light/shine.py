@@ -44,8 +44,6 @@ Candela = Callable[[Floats], Floats]
 
 
 class Emitter(NamedTuple):
-    """A window or a lamp."""
-
     points: Points
     candela: Candela
     power: float

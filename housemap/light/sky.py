@@ -26,8 +26,6 @@ def luminance(sine: Floats) -> Floats:
 
 
 class Outside(NamedTuple):
-    """What lies before a window."""
-
     sky_angle_deg: float
     reflectance: float = REFLECTANCE
     """Of what hides the rest of the sky."""

@@ -45,10 +45,7 @@ def lamp(kelvin: float | None, name: str | None, power: SpectralPower | None = N
 
 @lru_cache(maxsize=256)
 def power(spectrum: Spectrum) -> Floats:
-    """Relative power at 380(5)780 nm, shape (81,).
-
-    Raises ColourError for an illuminant that does not exist.
-    """
+    """Relative power at 380(5)780 nm, (81,). ColourError for an illuminant that does not exist."""
     if spectrum.kind == "measured":
         start, step, *values = spectrum.measured
         nm = start + step * np.arange(len(values))

@@ -430,8 +430,6 @@ COLUMNS: tuple[Column, Column] = (
 
 
 class SunlitRoom(NamedTuple):
-    """A room on a clear day."""
-
     patches: tuple[SunPatch, ...]
     beam: Lit
     """What the sun alone gives."""

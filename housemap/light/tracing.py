@@ -380,10 +380,7 @@ def mixed(axes: Floats, parts: Floats) -> Floats:
 
 
 def _through_lining(local: Floats, way: Floats, size_m: Floats) -> Floats:
-    """Move lines through openings of a width, height and depth, in place; what is kept of them.
-
-    Lines that leave on the side that they came from then look back.
-    """
+    """Move lines through openings, in place; what is kept of them. Some look back in the end."""
     start = local.copy()
     local += way[:2] * (size_m[2] / np.maximum(way[2], TINY))
     (u, v), (width, height, _) = local, size_m

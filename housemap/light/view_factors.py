@@ -39,10 +39,7 @@ def perpendicular(a_s: Floats, a_d: Floats, b_s: Floats, b_d: Floats) -> Floats:
 
 
 def _distances(a: Floats, b: Floats) -> tuple[Floats, Ints]:
-    """The distinct distances between two sets of lines, and which of them each pair is.
-
-    As np.unique gives them, with less ado: rooms have hundreds of such small sets.
-    """
+    """As np.unique gives them, with less ado: the distances of lines, and which each pair has."""
     every = np.abs(a[:, None] - b).round(12)
     flat = every.ravel()
     order = flat.argsort()

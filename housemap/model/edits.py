@@ -362,9 +362,7 @@ class Step(NamedTuple):
 
 
 class History(NamedTuple):
-    """The houses before and after the present one; the nearest past is last, as is the nearest
-    future.
-    """  # noqa: D205 - one sentence
+    """The houses before and after the present one, on both sides the nearest last."""
 
     present: House
     past: tuple[Step, ...] = ()

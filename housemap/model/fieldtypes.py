@@ -130,10 +130,7 @@ class Name(Text):
 
 @dataclass(slots=True, eq=False, repr=False)
 class Number(Kind):
-    """A finite number from `low` to `high`; `above` leaves `low` itself out.
-
-    What lies between `low` and `least` is too small to mean anything.
-    """
+    """A finite number from `low` (or `above` it) to `high`; below `least` it means nothing."""
 
     low: float
     high: float
@@ -464,10 +461,7 @@ class Record(Kind):
 
 @dataclass(slots=True, eq=False, repr=False)
 class TableOf(Kind):
-    """A table of entries by key; a mapping in the model.
-
-    In the file a table with headers of its own, or on one line where it is `inline`.
-    """
+    """Entries by key, a mapping in the model; with headers of its own, or `inline` on one line."""
 
     entry: Kind
     key: Kind
@@ -532,7 +526,6 @@ def unknown_id(kind: str, key: str, known: Collection[str]) -> str:
 
 
 def nearest(key: str, known: Iterable[str]) -> str:
-    """Return the known key that is spelled most like `key`."""
     from difflib import SequenceMatcher  # noqa: PLC0415 - only for a file with a mistake
 
     return max(known, key=lambda each: SequenceMatcher(None, each, key[:40]).ratio())

@@ -194,10 +194,7 @@ class TooIntricateError(Exception):
 
 
 def same_place(pinned: Iterable[tuple[int, str, Polygon]]) -> Iterator[tuple[str, str, float]]:
-    """Yield pairs of rooms that overlap on one level, with the share of the smaller one.
-
-    `pinned` are level, id and outline in the plan. Raises TooIntricateError.
-    """
+    """Overlapping pairs of a level and the share of the smaller. Raises TooIntricateError."""
     work = 0
     for (_, key, one), (_, other, two) in box_pairs(pinned, MOST_WORK):
         work += 1 + (len(one) + len(two)) ** 2
@@ -212,10 +209,7 @@ def same_place(pinned: Iterable[tuple[int, str, Polygon]]) -> Iterator[tuple[str
 def box_pairs(
     outlines: Iterable[tuple[int, str, Polygon]], most: float = inf
 ) -> Iterator[tuple[Placed, Placed]]:
-    """Yield the pairs on one level whose boxes overlap.
-
-    Sorted from the west, most are never compared. Raises TooIntricateError beyond `most`.
-    """
+    """Pairs of one level whose boxes overlap. Raises TooIntricateError beyond `most`."""
     levels = grouped((level, (box_of(outline), key, outline)) for level, key, outline in outlines)
     work = 0
     for rooms in levels.values():
@@ -245,7 +239,6 @@ class Wall(NamedTuple):
     length_m: float
 
     def at(self, along_m: float) -> Point:
-        """Return the point that lies `along_m` from the start."""
         run = minus(self.end_m, self.start_m)
         return plus(self.start_m, scaled(run, along_m / self.length_m))
 
@@ -372,8 +365,6 @@ DEDUCTED_ABOVE_M2 = 0.5
 
 
 class RoomAreas(NamedTuple):
-    """Areas in square metres, volume in cubic metres."""
-
     floor_m2: float
     wall_m2: float
     """Perimeter times height."""

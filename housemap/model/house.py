@@ -548,10 +548,7 @@ class Scheme:
 
 @dataclass(frozen=True, slots=True)
 class Accepted:
-    """A finding that somebody looked at and accepted in that place.
-
-    It returns when other paints are there than `paints`.
-    """
+    """A finding accepted in that place; it returns when other paints are there."""
 
     check: Id
     rooms: Annotated[tuple[str, ...], ListOf(Ref("rooms"), 1, 100, whole=True)]
@@ -616,8 +613,6 @@ Limits = Annotated[
 
 @dataclass(frozen=True, slots=True)
 class House:
-    """Everything that one house file holds."""
-
     name: str = ""
     built: Annotated[int, Whole(1, 9999)] | None = None
     latitude_deg: Annotated[float, Number(-90, 90)] | None = None

@@ -26,10 +26,7 @@ _SPELLINGS = str.maketrans({"′": "'", "’": "'", "‘": "'", "″": '"', "”
 
 
 def parse_length_m(text: str, units: Units) -> float:
-    """Read a length in metres from `3.1`, `3,1`, `310 cm`, `3100 mm`, `12'4"`, `12 ft 4 1/2 in`.
-
-    A bare number is in `units`. Raises InputError for anything else.
-    """
+    """`3.1` (in `units`), `3,1`, `310 cm`, `12'4"`, `12 ft 4 1/2 in` in metres; else InputError."""
     plain = _plain(text)
     if question := inches_question(text):
         raise InputError.of(question)

@@ -28,7 +28,6 @@ ANYTHING, KEPT = Wishes(None), Wishes(None, keep=True)
 
 
 def kept_rooms(house: House) -> frozenset[str]:
-    """The rooms that the client keeps as they are."""
     return frozenset(key for key, own in house.brief.rooms.items() if own.keep)
 
 

@@ -173,7 +173,6 @@ def side(room: Room, wall_key: str | None, along_m: float | None, opening: Openi
 
 
 def sides(house: House, opening: Opening) -> tuple[Side | None, Side | None]:
-    """The opening's side in its first room and in its second."""
     first, second = (house.rooms[room] for room in opening.between)
     near = side(first, opening.wall, opening.along_m, opening)
     return near, side(second, opening.to_wall, opening.to_along_m, opening)
@@ -250,10 +249,7 @@ MOST_NAMED = 2
 
 
 def plan_side(room: Room, key: str, north_deg: float) -> str:
-    """As a wall is typed, by the sides of the map: "west wall".
-
-    On a map that is turned, its name by the compass is added: "south side (east wall)".
-    """
+    """By the sides of the map, "west wall"; where it is turned "south side (east wall)"."""
     side, named = compass_side(room, key), wall_side(room, key, north_deg)
     if side is None or side not in SIDE_WORDS:
         return f"wall {key}"

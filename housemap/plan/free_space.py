@@ -52,8 +52,6 @@ class Passage(NamedTuple):
 
 
 class Part(NamedTuple):
-    """A convex piece of a floor."""
-
     points: Polygon
     """Counter-clockwise."""
     walls: tuple[int | None, ...]
@@ -205,7 +203,6 @@ def part_at(space: Space, room: str, at_m: Point) -> PartKey | None:
 
 
 def space_of(house: House, plan: Plan) -> Space:
-    """The space of a placed house."""
     cut = {key: _parts_at(room) for key, room in plan.rooms.items() if room.sized}
     ways: dict[PartKey, list[Passage]] = {
         (key, i): [] for key, (parts, _) in cut.items() for i in range(len(parts))

@@ -81,10 +81,7 @@ class Connection(NamedTuple):
 
 @dataclass(frozen=True)
 class HouseGraph:
-    """Rooms as nodes; openings, declared sightlines and found sight as edges.
-
-    Two graphs are equal when they hold the same; everything is in file order.
-    """
+    """Rooms as nodes; openings, declared sightlines and found sight as edges; all in file order."""
 
     rooms: Mapping[str, RoomNode]
     openings: Mapping[str, Opening]
@@ -105,7 +102,6 @@ class HouseGraph:
         return {each.opening: self.openings[each.opening] for each in self.exits(room)}
 
     def openings_between(self, a: str, b: str) -> Mapping[str, Opening]:
-        """Those that join two rooms directly."""
         return {each.opening: self.openings[each.opening] for each in self.exits(a) if each.to == b}
 
     def opens_into(self, room: str) -> tuple[str, ...]:
@@ -145,10 +141,7 @@ class HouseGraph:
         return tuple(each for each in exits if is_seen_through(openings[each.opening]))
 
     def seen_through(self) -> Mapping[Pair, Way]:
-        """By sorted pair, the openings between two rooms that one looks through.
-
-        The most open first.
-        """
+        """By sorted pair, the openings that one looks through, the most open first."""
         between: dict[Pair, list[str]] = defaultdict(list)
         for key, opening in self.openings.items():
             if is_seen_through(opening):
@@ -175,10 +168,7 @@ class HouseGraph:
     def spanning_tree(
         self, starts: Iterable[str], openings: Collection[str]
     ) -> Iterator[tuple[str, Exit]]:
-        """From `starts`, nearest rooms first: each further room with the exit that leads to it.
-
-        Only the openings named are passed.
-        """
+        """Through some openings, nearest first: each further room with the exit to it."""
         queue = deque(starts)
         found = set(queue)
         while queue:

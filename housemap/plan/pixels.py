@@ -244,8 +244,6 @@ def _chunk(kind: bytes, data: bytes) -> bytes:
 
 
 class Rectangle(NamedTuple):
-    """Pixels of one colour."""
-
     left: int
     top: int
     width: int

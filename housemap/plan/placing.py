@@ -257,10 +257,7 @@ def _main_groups(found: Sequence[Group], graph: HouseGraph) -> Iterator[Group]:
 
 
 def _stairs(house: House) -> dict[tuple[str, str], Point]:
-    """Where rooms of two levels that open into each other lie, the second from the first.
-
-    As measured, else corner over corner.
-    """
+    """Of rooms of two levels, the second from the first: as measured, else corner over corner."""
     found: dict[tuple[str, str], Point] = {}
     for key, opening in house.openings.items():
         a, b = opening.between

@@ -36,8 +36,6 @@ _THIN = 1e-6
 
 
 class Face(NamedTuple):
-    """What a pixel shows."""
-
     room: str
     surface: str
     """walls ceiling trim doors floor window opening sky riser tread lamp, "piece" and its id, or

@@ -27,10 +27,7 @@ Ends = tuple[Point, ...]
 
 
 def ways(space: Space) -> Mapping[tuple[str, str], tuple[Way, ...]]:
-    """Every pair of rooms that see each other, by sorted pair, with all ways from first to second.
-
-    The ways are sorted, the shortest first.
-    """
+    """By sorted pair of rooms that see each other: the ways from first to second, short first."""
     return {
         (room, other): in_order(several)
         for room in sorted(space.rooms)

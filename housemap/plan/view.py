@@ -38,8 +38,6 @@ STOOPED = 0.8
 
 @dataclass(frozen=True, slots=True)
 class Camera:
-    """Where one stands and looks."""
-
     room: str
     at_m: Point
     toward_deg: float

@@ -135,10 +135,7 @@ def opening_ahead(elevations: Elevations, camera: Camera) -> str | None:
 
 
 def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera:
-    """Behind an opening of one's room, looking on the way one came.
-
-    Up or down stairs, or where measures are missing, it is the middle of the other room.
-    """
+    """Behind an opening, looking on; up or down stairs or unmeasured, amid the other room."""
     other = elevations.graph.other_room(opening, camera.room)
     at = _behind(elevations, opening, camera.room)
     if at is None:
@@ -149,10 +146,7 @@ def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera
 
 
 def arrived(elevations: Elevations, stop: Stop) -> Camera:
-    """At a stop of the route: as far back the way one came as the room goes.
-
-    Where that shows little but one surface, or open air, it is the view that shows most.
-    """
+    """As far back the way one came as the room goes; where that shows little, the best view."""
     camera = Camera(stop.room, stop.at_m, stop.toward_deg)
     lengths = (k * BACK_STEP_M for k in range(int(BACK_M / BACK_STEP_M), 0, -1))
     backs = (stepped(elevations.space, camera, 180.0, length) for length in lengths)
@@ -165,7 +159,6 @@ def arrived(elevations: Elevations, stop: Stop) -> Camera:
 
 
 def facing(space: Space, camera: Camera) -> Camera:
-    """Looking at the middle of one's room."""
     return _toward(camera, minus(middle_of(space.rooms[camera.room]), camera.at_m))
 
 
@@ -199,9 +192,7 @@ Worth = tuple[float, float]
 
 
 def best_of(elevations: Elevations, room: str) -> Camera | None:
-    """Of the views across a room from its corners, the one that shows most surfaces, also of the
-    rooms behind its openings; None without measures.
-    """  # noqa: D205 - one sentence
+    """The view across a room from a corner that shows most surfaces; None without measures."""
     if room not in elevations.space.rooms:
         return None
 
@@ -212,10 +203,7 @@ def best_of(elevations: Elevations, room: str) -> Camera | None:
 
 
 def best_showing(elevations: Elevations, places: Sequence[ViewedSurface]) -> Camera | None:
-    """Of the views from these rooms, the one with most of every surface named.
-
-    None where none of the rooms has measures.
-    """
+    """The view from these rooms with most of every surface named; None without measures."""
     space = elevations.space
     known = [room for room in dict.fromkeys(room for room, _ in places) if room in space.rooms]
 

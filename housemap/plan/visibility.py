@@ -39,10 +39,7 @@ Floats = NDArray[np.float64]
 
 
 def standing_points(room: SpaceRoom) -> Floats:
-    """Points in plan coordinates, shape (n, 2): from the south row up, each from the west.
-
-    A room too narrow for any has its middle.
-    """
+    """Points in the plan, (n, 2), row by row from the south-west; else the middle of the room."""
     west, south, east, north = box_of(room.outline_m)
     xs, ys = _grid(west, east), _grid(south, north)
     points = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
@@ -325,8 +322,6 @@ def _follow(space: Space, found: list[_Wedges], bundle: _Bundle) -> None:
 
 
 class RoomSight(NamedTuple):
-    """What is seen from one room."""
-
     ways: Mapping[str, tuple[Way, ...]]
     """The openings on the way to each room seen, every way, the shortest first."""
     views: Views

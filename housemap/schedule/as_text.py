@@ -118,10 +118,7 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def sheet(schedule: Schedule, name: str = "surfaces") -> str:
-    """A list by its name, RFC 4180 with a header row; metres and litres whatever the house shows.
-
-    surfaces, paint, primer or samples.
-    """
+    """One of SHEETS, RFC 4180 with a header row; metres and litres whatever the house shows."""
     amounts = schedule.quantities
     head, rows = {
         "surfaces": (SURFACES, (_surface(schedule, each) for each in amounts.lines)),

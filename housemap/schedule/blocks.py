@@ -38,8 +38,6 @@ def together(*children: str) -> Html:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table: its heading, and what it holds."""
-
     name: str
     kind: str = "text"
     """text, number, head (names the row), note (long words), tins."""
@@ -86,8 +84,6 @@ class Bullets:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Names with what they come to."""
-
     pairs: tuple[tuple[str, str], ...]
 
 

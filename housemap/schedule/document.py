@@ -113,7 +113,6 @@ class Schedule:
         return painted.get(part_surface(key), left.get(key))
 
     def tried(self, paint: str, room: str) -> Tried:
-        """What the samples of a paint in a room have come to."""
         return self._tried.get((paint, room), "untried")
 
     @cached_property
@@ -149,10 +148,7 @@ class Schedule:
 
 
 def schedule_of(report: Report, date: dt.date, before: Before | None = None) -> Schedule:
-    """The schedule of a house over what is on its walls now, where known.
-
-    Raises InputError for a colour there now that no surface can have.
-    """
+    """Over what is on its walls now, where known. InputError for a colour that cannot be."""
     existing = existing_coats(report.house, before)
     return Schedule(report, date, existing, quantities(report.study, existing), before)
 

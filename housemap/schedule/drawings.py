@@ -344,7 +344,6 @@ def _scale_bar(schedule: Schedule, at: Point) -> Html:
 
 
 def _north_arrow(schedule: Schedule, at: Point) -> Html:
-    """An arrow to true north with its letter beyond the point."""
     arrow = tag("path", d="M0 -0.3 L0.13 0.22 L0 0.12 L-0.13 0.22 Z", fill="currentColor")
     turn = f"translate({at[0]:.2f} {-at[1]:.2f}) rotate({schedule.house.north_deg:g})"
     return tag("g", arrow, _text("N", (0.0, 0.42), 0.2, "currentColor"), transform=turn)
@@ -366,8 +365,6 @@ _DASHED = "0.12 0.06"
 
 
 class _Hole(NamedTuple):
-    """An opening or a window as seen from inside."""
-
     box: Box
     what: Opening | Window
     unsure: bool = False

@@ -187,7 +187,6 @@ WARM = "Lamplight looks warmer on a page than to eyes that are used to it in the
 
 
 def room_by_room(schedule: Schedule) -> Section:
-    """The colours of each room, with what the notes say of it."""
     house, rows = schedule.house, []
     for key, room in house.rooms.items():
         held = dict(room.painted())
@@ -234,7 +233,6 @@ def _both(schedule: Schedule) -> Iterator[Figure]:
 
 
 def schemes(schedule: Schedule) -> Section:
-    """Every other way to paint the house, beside the one chosen."""
     house = schedule.house
     if not house.schemes:
         return NOTHING
@@ -274,7 +272,6 @@ def wall_shares(house: House) -> Mapping[str, float]:
 
 
 def accepted(schedule: Schedule) -> Section:
-    """What was found, looked at and accepted, and why."""
     house, rows = schedule.house, []
     for each in house.accepted.values():
         try:

@@ -29,8 +29,6 @@ MOST = 3
 
 @dataclass(frozen=True, slots=True)
 class Before:
-    """The house as it is painted now."""
-
     house: House
     source: str
     """Where that is known from, as in "as-found.toml"."""
@@ -38,8 +36,6 @@ class Before:
 
 @dataclass(frozen=True, slots=True)
 class Existing:
-    """What a surface is like before it is painted."""
-
     swatch: Swatch | None = None
     """The colour on it; None where it is bare or not known."""
     ground: Ground | None = None
@@ -97,10 +93,7 @@ def _found_id(room: str, surface: str) -> str:
 
 
 def existing_coats(house: House, before: Before | None) -> ExistingCoats:
-    """By the states noted in the house; where there are none, by `before`.
-
-    Raises InputError for a colour that no surface can have.
-    """
+    """By the states noted in the house, else by `before`. InputError for an impossible colour."""
     states = {
         (key, surface): state
         for key, room in house.rooms.items()
@@ -129,10 +122,7 @@ def _where_noted(
 
 
 def as_found(house: House, before: House | None = None) -> House | None:
-    """The house in the colours that it has now; None where nothing of it is known.
-
-    The colours noted in the house come before those of `before`.
-    """
+    """The house in the colours noted in it, else in `before`; None where nothing is known."""
     bare = {
         key: replace(room, paints=SurfacePaints(), accents={}) for key, room in house.rooms.items()
     }
@@ -163,8 +153,6 @@ def _paint_of(state: State, house: House, paints: dict[str, Paint], key: str) ->
 
 @dataclass(frozen=True, slots=True)
 class Save:
-    """A house as it was saved once."""
-
     when: datetime
     """Where the user is."""
     house: House

@@ -112,8 +112,6 @@ def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, flo
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """What one paint takes of the whole house."""
-
     paint: str
     area_m2: float
     of_area: float

@@ -172,10 +172,7 @@ def today() -> dt.date:
 
 
 def files_of(path: Path, edition: Edition) -> tuple[Path, ...]:
-    """The files that would be written: a spreadsheet has one for each of its lists.
-
-    Raises InputError for an ending that no form of the schedule is for.
-    """
+    """One, or of a spreadsheet one for each list. InputError for an ending of no form."""
     if path.suffix.lower() not in _FORMS:
         text = f"the ending must be .html, .pdf, .md or .csv, found {path.suffix!r}"
         raise InputError.of(text)

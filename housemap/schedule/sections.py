@@ -128,7 +128,6 @@ def changes(schedule: Schedule) -> Section:
 
 
 def paint_key(schedule: Schedule) -> Section:
-    """Every paint by its number, and where it goes."""
     columns = "paint, LRV: number, notation, colour, goes on: note, notes: note"
     rooms = _rooms_of(schedule)
     rows = [
@@ -169,7 +168,6 @@ def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
 
 
 def proportions(schedule: Schedule) -> Section:
-    """All paints by area and by view."""
     if not schedule.board:
         return NOTHING
     seen = any(share.of_view for share in schedule.board)
@@ -304,7 +302,6 @@ def said(full: Table) -> Table:
 
 
 def without(full: Table, *names: str) -> Table:
-    """A table without the columns of these names."""
     kept = [n for n, column in enumerate(full.columns) if column.name not in names]
     rows = tuple(replace(row, cells=tuple(row.cells[n] for n in kept)) for row in full.rows)
     return Table(full.caption, tuple(full.columns[n] for n in kept), rows)
@@ -611,7 +608,6 @@ def coats_rule(schedule: Schedule) -> str:
 
 
 def edges(schedule: Schedule) -> Section:
-    """Where colours meet."""
     house, items = schedule.house, []
     for met in junctions(house):
         rooms = " and ".join(room_name(house, room) for room in met.rooms)
@@ -621,7 +617,6 @@ def edges(schedule: Schedule) -> Section:
 
 
 def samples_to_put_up(schedule: Schedule) -> Section:
-    """What to test and when."""
     rows = [
         (
             paint_cell(schedule, tester.paint),

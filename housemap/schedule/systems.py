@@ -37,8 +37,6 @@ PRIMER_COVERAGE_M2_PER_L = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """Something to do, and where the rule comes from."""
-
     text: str
     source: str = PRACTICE
 
@@ -59,8 +57,6 @@ class FirstCoat:
 
 @dataclass(frozen=True, slots=True)
 class System:
-    """How one surface is painted."""
-
     now: str
     """What is there, in words."""
     preparation: tuple[Step, ...]

@@ -55,10 +55,7 @@ class RoomViews:
 
     @cached_property
     def _lit_rooms(self) -> frozenset[str]:
-        """The rooms in a picture, and those from which light comes into one of them.
-
-        Light through more than LIT_BEYOND further rooms is left out.
-        """
+        """Those in a picture, and those from which light gets there by few enough openings."""
         graph = self.study.graph
         seen = {face.room for _, view in self._looks.values() for face in view.faces}
         passing = {key for key, each in graph.openings.items() if each.seen_through}

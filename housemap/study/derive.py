@@ -148,8 +148,6 @@ def rooms_of(
 
 
 class _Parts(NamedTuple):
-    """What painted rooms are made of."""
-
     house: House
     graph: HouseGraph
     swatches: Mapping[tuple[str, str], Swatch]

@@ -105,10 +105,7 @@ class RoomDetailCache:
         return known[1] if known and lighting.rooms.get(room) is known[0] else None
 
     def sun(self, lighting: "Lighting", room: str) -> Mapping[int, tuple[int, ...]]:
-        """By month, the hours at which the sun shines into it on a clear day 21.
-
-        None for a house without latitude, and where they are not known yet.
-        """
+        """By month, the hours of sun on a clear day 21; none without latitude, or not known yet."""
         known = self._sun.get(room)
         return known[1] if known and lighting.rooms.get(room) is known[0] else {}
 
@@ -225,7 +222,6 @@ class Lighting:
 
     @cached_property
     def light(self) -> HouseLight:
-        """The light of the house as one."""
         inputs = {room: self.inputs(room) for room in self.parts}
         return house_light(inputs, self.outdoor_lux, self.known_light)
 
@@ -298,16 +294,12 @@ class Lighting:
         return kinds
 
     def response(self, room: str, surface: str) -> Response:
-        """How the light of a room answers to what is painted on a surface (see `response_in`).
-
-        Computed once in a house: all paints that are tried on a surface share it.
-        """
+        """As `response_in`; computed once for all paints that are tried on a surface."""
         if (room, surface) not in self.responses:
             self.responses[room, surface] = response_in(self.light, room, surface)
         return self.responses[room, surface]
 
     def inputs(self, room: str) -> RoomInputs:
-        """What the light of a room is computed from."""
         return inputs_of(
             self.house, room, self._colours["Paint"], self._colours["Finish"],
             self.parts[room].openings,

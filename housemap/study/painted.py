@@ -40,13 +40,11 @@ def seen_coat(study: Study, eye: str, light: Light, coat: Coat) -> SeenColour | 
 
 
 def screen_hex(study: Study, eye: str, light: Light, coat: Coat) -> str:
-    """The sRGB colour in which a coat is shown."""
     seen = seen_coat(study, eye, light, coat)
     return seen.srgb_hex if seen else coat.swatch.colour.srgb_hex
 
 
 def undertone_of(study: Study, eye: str, light: Light, coat: Coat) -> Undertone:
-    """The undertone of a coat as it is shown."""
     seen = seen_coat(study, eye, light, coat)
     return seen.undertone if seen else coat.swatch.colour.undertone
 
@@ -121,10 +119,7 @@ def in_light(
 
 
 def strip(study: Study, lights: Sequence[Light], size: Size) -> tuple[Pixels, tuple[str, ...]]:
-    """The best view of each measured room, a row each with a picture for each light; and the rooms.
-
-    They come in the order of the route; raises InputError where no room is measured.
-    """
+    """A row for each measured room, in the order of the route, and the rooms. Raises InputError."""
     elevations = elevations_of(study)
     route = route_of(elevations.graph, study.plan, elevations.space)
     best = (best_of(elevations, stop.room) for stop in route.stops)
@@ -152,10 +147,7 @@ def _joined(pictures: Sequence[Pixels], axis: int) -> Pixels:
 
 
 def walk_frames(study: Study, light: Light, size: Size) -> list[Frame]:
-    """A walk along the route, through every measured room.
-
-    Raises InputError where no room is measured.
-    """
+    """Along the route through every measured room; InputError where none is."""
     elevations = elevations_of(study)
     route = route_of(elevations.graph, study.plan, elevations.space)
     steps = list(_walk(elevations, route.stops))

@@ -66,8 +66,6 @@ def sheen_on(room: Room, surface: str) -> Sheen | None:
 
 
 class PaintedRoom(NamedTuple):
-    """A room with the colours on its surfaces."""
-
     id: str
     room: Room
     coats: Mapping[Surface, Coat]
@@ -87,7 +85,6 @@ class PaintedRoom(NamedTuple):
 
     @property
     def is_kept(self) -> bool:
-        """Whether the client keeps it as it is."""
         return self.wishes[0].keep
 
     @property
@@ -120,7 +117,6 @@ class SeenPair(NamedTuple):
     openings: Mapping[str, Opening]
 
     def other(self, room: str) -> str:
-        """The id of the room that is not `room`."""
         return self.second.id if room == self.first.id else self.first.id
 
     @property
@@ -131,8 +127,6 @@ class SeenPair(NamedTuple):
 
 
 class Seen(NamedTuple):
-    """A room as seen from another."""
-
     room: PaintedRoom
     sighting: Sighting
 

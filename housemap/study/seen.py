@@ -25,8 +25,6 @@ MANY = 30
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LitRoom:
-    """A painted room and the light in it."""
-
     part: PaintedRoom
     light: RoomLight
 

@@ -48,7 +48,6 @@ class DifferenceTable:
 
     @cached_property
     def places(self) -> Mapping[tuple[str, str], int]:
-        """The row of each."""
         return {key: row for row, key in enumerate(self.swatches)}
 
     def between(self, first: Swatch, second: Swatch) -> Difference:
@@ -70,10 +69,7 @@ class DifferenceTable:
     def renewed(
         self, swatches: Mapping[tuple[str, str], Swatch], touched: frozenset[tuple[str, str]]
     ) -> "DifferenceTable":
-        """The table of other swatches, with what still holds kept.
-
-        Works on copies: another thread may be asking this table meanwhile.
-        """
+        """With what still holds of a copy: another thread may be asking this table."""
         rows = {
             first: {k: value for k, value in row.copy().items() if k not in touched}
             for first, row in self.rows.copy().items()
