@@ -215,7 +215,7 @@ def is_percentage(cell: str) -> bool:
 
 
 def has_letter(cell: str) -> bool:
-    return any(c.isalpha() for c in cell)
+    return any(map(str.isalpha, cell))
 
 
 def is_code(cell: str) -> bool:

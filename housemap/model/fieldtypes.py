@@ -15,7 +15,6 @@ import math
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass, replace
-from functools import partial
 from itertools import chain
 from operator import attrgetter
 from typing import Any, ClassVar, Final
@@ -90,9 +89,9 @@ class Kind:
         return value
 
 
-def below(note: Note, *keys: str) -> Note:
-    """Return a note whose paths start with `keys`."""
-    return lambda path, phrase: note((*keys, *path), phrase)
+def below(note: Note, *keys: str, of: str = "") -> Note:
+    """Return a note whose paths start with `keys`; `of` goes before its phrases."""
+    return lambda path, phrase: note((*keys, *path), of + phrase)
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -485,15 +484,12 @@ class TableOf(Kind):
         return {key: self.entry.write(value[key]) for key in sorted(value, key=by_number)}
 
     def faults(self, value: Mapping[str, Any], note: Note) -> None:
-        if len(value) >= MANY and self._all_fine(value):
+        keys, entries = [*value], [*value.values()]
+        if len(keys) >= MANY and self.key.all_fine(keys) and self.entry.all_fine(entries):
             return
         for key, each in value.items():
-            inside = below(note, key)
-            self.key.faults(key, partial(_of_its_id, inside))
-            self.entry.faults(each, inside)
-
-    def _all_fine(self, value: Mapping[str, Any]) -> bool:
-        return self.key.all_fine([*value]) and self.entry.all_fine([*value.values()])
+            self.key.faults(key, below(note, key, of="its id "))
+            self.entry.faults(each, below(note, key))
 
     def follow(self, value: Mapping[str, Any], change: Change, path: KeyPath = ()) -> Any:
         kept: dict[str, Any] = {}
@@ -529,10 +525,6 @@ def nearest(key: str, known: Iterable[str]) -> str:
     from difflib import SequenceMatcher  # noqa: PLC0415 - only for a file with a mistake
 
     return max(known, key=lambda each: SequenceMatcher(None, each, key[:40]).ratio())
-
-
-def _of_its_id(note: Note, path: KeyPath, phrase: str) -> None:
-    note(path, f"its id {phrase}")
 
 
 def _silence(path: KeyPath, phrase: str) -> None:

@@ -108,8 +108,8 @@ def is_simple(polygon: Polygon) -> bool:
         for j in range(i + 1, len(sides)):
             c, d = sides[j]
             if j == i + 1 or (i == 0 and j == last):
-                fold = (a, b, d) if j == i + 1 else (c, d, b)
-                if _turn(*fold) == 0 and _folds_back(*fold):
+                x, y, z = (a, b, d) if j == i + 1 else (c, d, b)
+                if _turn(x, y, z) == 0 and dot(minus(y, x), minus(z, y)) < 0:  # it folds back
                     return False
             elif _touch(a, b, c, d):
                 return False
@@ -132,10 +132,6 @@ def overlap_area_m2(one: Polygon, other: Polygon) -> float:
 def _turn(a: Point, b: Point, c: Point) -> float:
     """Return twice the signed area of a, b, c: positive for a left turn at b."""
     return cross(minus(b, a), minus(c, a))
-
-
-def _folds_back(a: Point, b: Point, c: Point) -> bool:
-    return dot(minus(b, a), minus(c, b)) < 0
 
 
 def _touch(a: Point, b: Point, c: Point, d: Point) -> bool:

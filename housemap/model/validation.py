@@ -88,8 +88,9 @@ def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]
         spoiled = {path[:n] for path in paths for n in {len(path), *range(3, len(path))}}
         shaped = _rooms(house, spoiled, note)
         _openings(house, shaped, spoiled, note)
-        _samples(house, shaped, spoiled, note)
-        _schemes(house, shaped, spoiled, note)
+        for room, wall, path in _named_walls(house):
+            if room in shaped and path not in spoiled:
+                _wall_exists(house.rooms[room], wall, path, note)
         _bought(house, spoiled, note)
         _brief(house.brief, ("brief",), spoiled, note)
         for key, brief in house.brief.rooms.items():
@@ -283,18 +284,15 @@ def _fits(room: Room, key: str, along: tuple[str, float], width: float, note: No
 
 
 def _openings(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
-    keys = OPENING.by_key
     for key, opening in house.openings.items():
-        if _sound(spoiled, ("opening", key), *keys):
+        if _sound(spoiled, ("opening", key), *OPENING.by_key):
             inside = below(note, "opening", key)
             _opening_alone(opening, inside)
-            first, second = opening.between
-            if first in shaped:
-                wall = ("wall", opening.wall)
-                _opening_in(house.rooms[first], opening, wall, opening.along_m, inside)
-            if second in shaped:
-                wall = ("to_wall", opening.to_wall)
-                _opening_in(house.rooms[second], opening, wall, opening.to_along_m, inside)
+            near = "wall", opening.wall, opening.along_m
+            far = "to_wall", opening.to_wall, opening.to_along_m
+            for room, place in zip(opening.between, (near, far), strict=True):
+                if room in shaped:
+                    _opening_in(house.rooms[room], opening, place, inside)
     for key, sightline in house.sightlines.items():
         if _sound(spoiled, ("sightline", key), "between") and len(set(sightline.between)) == 1:
             note(("sightline", key, "between"), "must name two different rooms")
@@ -316,34 +314,29 @@ def _opening_alone(opening: Opening, note: Note) -> None:
         note(("to_along",), "needs to_wall beside it")
 
 
-def _opening_in(
-    room: Room, opening: Opening, wall: tuple[str, str | None], along: float | None, note: Note
-) -> None:
+Place = tuple[str, str | None, float | None]
+"""In which key a wall is named, which it is, and how far along it."""
+
+
+def _opening_in(room: Room, opening: Opening, place: Place, note: Note) -> None:
     if opening.height_m and room.height_m and opening.height_m > room.height_m + SLACK_M:
         high = f"{shown(room.name)} is {room.height_m:g} high"
         note(("height",), f"must fit both rooms, {high}, found {opening.height_m:g}")
-    name, key = wall
+    name, key, along = place
     if key is not None and _wall_exists(room, key, (name,), note):
-        place = (name.replace("wall", "along"), along or 0.0)
-        _fits(room, key, place, opening.width_m or 0.0, note)
+        start = name.replace("wall", "along"), along or 0.0
+        _fits(room, key, start, opening.width_m or 0.0, note)
 
 
-def _samples(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
+def _named_walls(house: House) -> Iterator[tuple[str, str, KeyPath]]:
+    """The walls that samples and schemes name: room, wall, and where they name it."""
     for key, sample in house.samples.items():
-        path = ("sample", key)
-        if sample.wall and sample.room in shaped and _sound(spoiled, path, "wall", "room"):
-            inside = below(note, "sample", key)
-            _wall_exists(house.rooms[sample.room], sample.wall, ("wall",), inside)
-
-
-def _schemes(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
+        if sample.wall:
+            yield sample.room, sample.wall, ("sample", key, "wall")
     for key, scheme in house.schemes.items():
-        for name, paints in scheme.paints.items():
-            path = ("scheme", key, "paints", name)
-            if name in shaped and _sound(spoiled, path, "accents"):
-                for wall in paints.accents or ():
-                    inside = below(note, "scheme", key, "paints")
-                    _wall_exists(house.rooms[name], wall, (name, "accents"), inside)
+        for room, paints in scheme.paints.items():
+            for wall in paints.accents or ():
+                yield room, wall, ("scheme", key, "paints", room, "accents")
 
 
 def _bought(house: House, spoiled: set[KeyPath], note: Note) -> None:

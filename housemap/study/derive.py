@@ -66,16 +66,12 @@ def swatches_of(house: House, before: Study) -> Renewed[Key, Swatch]:
         return Renewed(before.swatches, frozenset())
     entities = dict(_coloured(house))
     old = before.swatches
-    fresh = {k: entity for k, entity in entities.items() if not _same(old.get(k), entity)}
+    fresh = {k: e for k, e in entities.items() if k not in old or old[k].entity != e}
     made = {
         key: Swatch(key[1], entity, colour)
         for (key, entity), colour in zip(fresh.items(), _facts(fresh), strict=True)
     }
     return renewed(old, entities, made)
-
-
-def _same(swatch: Swatch | None, entity: Paint | Finish) -> bool:
-    return swatch is not None and swatch.entity == entity
 
 
 def _coloured(house: House) -> Iterator[tuple[Key, Paint | Finish]]:
@@ -164,7 +160,8 @@ def _stale_rooms(
     stale |= {r for k in taller for o in old[k].openings.values() for r in o.between}
     known = house.rooms.keys() & old.keys()
     if new_swatches:
-        stale |= {k for k in known if _wears(old[k], new_swatches)}
+        worn = {k: {coat.swatch.key for coat in old[k].every_coat} for k in known}
+        stale |= {k for k in known if not new_swatches.isdisjoint(worn[k])}
     if graph is not before.graph:
         stale |= {k for k in known if old[k].openings != graph.openings_of(k)}
     if house.samples is not before.house.samples:
@@ -173,10 +170,6 @@ def _stale_rooms(
     if house.brief is not before.house.brief:
         stale |= {k for k in known if old[k].wishes != stated_in(house, k)}
     return frozenset(stale & house.rooms.keys())
-
-
-def _wears(room: PaintedRoom, swatches: frozenset[tuple[str, str]]) -> bool:
-    return any(coat.swatch.key in swatches for coat in room.every_coat)
 
 
 def _samples(house: House, before: Study) -> Callable[[str], tuple[Sample, ...]]:
@@ -233,44 +226,34 @@ def pairs_of(
             for pair, sighting in sightings.items()
             if not rooms.touched.isdisjoint(pair) or before.graph.sightings.get(pair) != sighting
         }
-    made = {pair: _seen_pair(pair, layout.graph, rooms.parts) for pair in stale}
+    made = {}
+    for one, other in stale:
+        shared = layout.graph.openings_between(one, other)
+        both = rooms.parts[one], rooms.parts[other]
+        made[one, other] = SeenPair(*both, sightings[one, other], shared)
     return renewed(before.pairs, sightings, made)
-
-
-def _seen_pair(pair: Pair, graph: HouseGraph, rooms: Mapping[str, PaintedRoom]) -> SeenPair:
-    first, second = pair
-    shared = graph.openings_between(first, second)
-    return SeenPair(rooms[first], rooms[second], graph.sightings[pair], shared)
 
 
 def views_of(
     before: Study, layout: Layout, rooms: Renewed[str, PaintedRoom], pairs: Renewed[Pair, SeenPair]
 ) -> Renewed[str, View]:
-    stale = rooms.touched.union(*pairs.touched) & rooms.parts.keys()
-    made = {room: _view(room, layout, rooms.parts) for room in stale}
+    made, graph = {}, layout.graph
+    for room in rooms.touched.union(*pairs.touched) & rooms.parts.keys():
+        seen = ((other, graph.sightings[sorted_pair(room, other)]) for other in graph.sees(room))
+        each = (Seen(rooms.parts[other], sighting) for other, sighting in seen)
+        made[room] = View(rooms.parts[room], tuple(each))
     return renewed(before.views, rooms.parts, made)
-
-
-def _view(room: str, layout: Layout, rooms: Mapping[str, PaintedRoom]) -> View:
-    graph = layout.graph
-    seen = (
-        Seen(rooms[other], graph.sightings[sorted_pair(room, other)]) for other in graph.sees(room)
-    )
-    return View(rooms[room], tuple(seen))
 
 
 def surroundings_of(
     before: Study, layout: Layout, views: Renewed[str, View]
 ) -> Renewed[str, Surroundings]:
-    alive = views.touched & views.parts.keys()
-    stale = alive.union(*(layout.graph.sees(room) for room in alive))
-    made = {room: _surroundings(room, layout, views.parts) for room in stale}
-    return renewed(before.surroundings, views.parts, made)
-
-
-def _surroundings(room: str, layout: Layout, views: Mapping[str, View]) -> Surroundings:
-    seen_from = (room, *layout.graph.sees(room))
-    return Surroundings(views[room].room, tuple(views[r] for r in seen_from))
+    alive, sees, parts = views.touched & views.parts.keys(), layout.graph.sees, views.parts
+    made = {
+        room: Surroundings(parts[room].room, tuple(parts[r] for r in (room, *sees(room))))
+        for room in alive.union(*map(sees, alive))
+    }
+    return renewed(before.surroundings, parts, made)
 
 
 _EMPTY_HOUSE = House()

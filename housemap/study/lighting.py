@@ -9,25 +9,22 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
 import numpy as np
 
 from housemap.colorimetry import gamut, spaces
 from housemap.light.as_seen import Tints, eye_in, tints_of
-from housemap.light.daylight import DaylightFactor
 from housemap.light.house_light import HouseLight, house_light
 from housemap.light.inputs import RoomInputs, RoomOpening, SurfaceColour, inputs_of, openings_of
 from housemap.light.room_light import why_unlit
 from housemap.light.scene import LIGHTS, LightName, why_not
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import sunny_hours
-from housemap.light.trial import Response, Tried, response_in
+from housemap.light.trial import Response, response_in
 from housemap.model.house import House, Room
 from housemap.study.parts import Coat, PaintedRoom, Swatch, View
 from housemap.study.seen import LitRoom, SeenView, seen_views, shown_alone
-
-T = TypeVar("T")
 
 KEPT_ROOMS = 32
 """Looked at last; what is known of more is forgotten."""
@@ -74,40 +71,51 @@ class _Basis(NamedTuple):
         )
 
 
+class _Detail(NamedTuple):
+    """What is known of a room by a close look: its paints by a basis, the rest by its light."""
+
+    basis: _Basis
+    paints: Paints
+    lit: LitRoom
+    tints: Mapping[LightName, Tints]
+    sun: Mapping[int, tuple[int, ...]]
+
+
 @dataclass(slots=True, eq=False)
 class RoomDetailCache:
     """Everything looked at closely so far, by room."""
 
-    _paints: dict[str, tuple[_Basis, Paints]] = field(default_factory=dict)
-    _tints: dict[str, tuple[LitRoom, Mapping[LightName, Tints]]] = field(default_factory=dict)
-    _sun: dict[str, tuple[LitRoom, Mapping[int, tuple[int, ...]]]] = field(default_factory=dict)
+    _known: dict[str, _Detail] = field(default_factory=dict)
 
     def look(self, lighting: "Lighting", room: str) -> None:
         """Compute what is not known of a room; some ten milliseconds."""
-        lit = lighting.rooms[room]
-        if self.tints(lighting, room) is None:
-            each = {name: tints_of(lit.part.room, on) for name, on in lit.light.lights.items()}
-            _keep(self._tints, room, (lit, each))
-            _keep(self._sun, room, (lit, _hours_of_sun(lighting, room)))
-        if self.paints(lighting, room) is None:
-            _keep(self._paints, room, (_basis(lighting, lit.part), _paints(lighting, room)))
+        lit, known = lighting.rooms[room], self._known.pop(room, None)
+        basis = _basis(lighting, lit.part)
+        paints = known.paints if known and known.basis.holds(basis) else _paints(lighting, room)
+        if known and known.lit is lit:
+            tints, sun = known.tints, known.sun
+        else:
+            tints = {name: tints_of(lit.part.room, on) for name, on in lit.light.lights.items()}
+            sun = _hours_of_sun(lighting, room)
+        self._known[room] = _Detail(basis, paints, lit, tints, sun)
+        if len(self._known) > KEPT_ROOMS:
+            del self._known[next(iter(self._known))]
 
     def paints(self, lighting: "Lighting", room: str) -> Paints | None:
         """Each paint of the house on the walls of a room; None where that is not known yet."""
-        part, known = lighting.parts.get(room), self._paints.get(room)
-        if part is None or known is None or not known[0].holds(_basis(lighting, part)):
-            return None
-        return known[1]
+        part, known = lighting.parts.get(room), self._known.get(room)
+        holds = part and known and known.basis.holds(_basis(lighting, part))
+        return known.paints if known and holds else None
 
     def tints(self, lighting: "Lighting", room: str) -> Mapping[LightName, Tints] | None:
         """The tints of each light on the walls; None where they are not known yet."""
-        known = self._tints.get(room)
-        return known[1] if known and lighting.rooms.get(room) is known[0] else None
+        known = self._known.get(room)
+        return known.tints if known and lighting.rooms.get(room) is known.lit else None
 
     def sun(self, lighting: "Lighting", room: str) -> Mapping[int, tuple[int, ...]]:
         """By month, the hours of sun on a clear day 21; none without latitude, or not known yet."""
-        known = self._sun.get(room)
-        return known[1] if known and lighting.rooms.get(room) is known[0] else {}
+        known = self._known.get(room)
+        return known.sun if known and lighting.rooms.get(room) is known.lit else {}
 
 
 def _hours_of_sun(lighting: "Lighting", room: str) -> Mapping[int, tuple[int, ...]]:
@@ -119,13 +127,6 @@ def _hours_of_sun(lighting: "Lighting", room: str) -> Mapping[int, tuple[int, ..
         month: tuple(sorted({int(h) for h in sunny_hours(lighting.light, room, latitude, day)}))
         for month, day in days.items()
     }
-
-
-def _keep(table: dict[str, T], room: str, value: T) -> None:
-    table.pop(room, None)
-    table[room] = value
-    if len(table) > KEPT_ROOMS:
-        del table[next(iter(table))]
 
 
 def _basis(lighting: "Lighting", part: PaintedRoom) -> _Basis:
@@ -143,35 +144,18 @@ def _paints(lighting: "Lighting", room: str) -> Paints:
     swatches = [lighting.swatches["Paint", paint] for paint in house.paints]
     response = lighting.response(room, "walls")
     tried = response.tried(np.array([swatch.colour.reflectance for swatch in swatches]))
-    percents = _percents(lit.light.daylight, [swatch.lrv for swatch in swatches])
-    shown = {name: _hexes(each) for name, each in tried.items()}
-    return dict(zip(house.paints, _each(percents, tried, shown), strict=True))
-
-
-def _each(
-    percents: list[float | None],
-    tried: Mapping[LightName, Tried],
-    shown: Mapping[LightName, list[str]],
-) -> list[PaintLight]:
+    percents: list[float | None] = [None] * len(swatches)
+    if factor := lit.light.daylight:
+        percents = factor.percent_with("walls", np.array([s.lrv for s in swatches])).tolist()
     lux = {name: each.wall_lux.tolist() for name, each in tried.items()}
-    return [
-        PaintLight(
-            percent,
-            {name: values[i] for name, values in lux.items()},
-            {name: hexes[i] for name, hexes in shown.items()},
+    shown = {n: spaces.srgb_to_hex(gamut.to_srgb(each.on_screen())) for n, each in tried.items()}
+    return {
+        paint: PaintLight(
+            percents[i], {name: each[i] for name, each in lux.items()},
+            {name: each[i] for name, each in shown.items()},
         )
-        for i, percent in enumerate(percents)
-    ]
-
-
-def _percents(factor: DaylightFactor | None, lrv: list[float]) -> list[float | None]:
-    if factor is None:
-        return [None] * len(lrv)
-    return [*factor.percent_with("walls", np.array(lrv)).tolist()]
-
-
-def _hexes(tried: Tried) -> list[str]:
-    return [*spaces.srgb_to_hex(gamut.to_srgb(tried.on_screen()))]
+        for i, paint in enumerate(house.paints)
+    }  # fmt: skip
 
 
 # The light of the whole house.
@@ -229,7 +213,11 @@ class Lighting:
     def seen(self) -> Mapping[ViewKey, SeenView | None]:
         """What the eye in each room sees under each light; None where there is no such light."""
         asked = {(room, light): self._view(room, light) for room in self.views for light in LIGHTS}
-        kept = {key: old for key, old in self.known_seen.items() if _holds(old, asked.get(key))}
+        kept = {
+            key: old
+            for key, old in self.known_seen.items()
+            if key in asked and (old.view is asked[key][0] and old.lit == asked[key][1])
+        }
         stale = {key: view for key, view in asked.items() if key not in kept}
         made = dict(zip(stale, seen_views(list(stale.values())), strict=True))
         return {key: made[key] if key in made else kept[key] for key in asked}
@@ -310,7 +298,3 @@ class Lighting:
 def _surface_colour(swatch: Swatch) -> SurfaceColour:
     """One for each swatch, so that inputs of light are equal where nothing changed."""
     return SurfaceColour(np.array(swatch.colour.reflectance), swatch.lrv)
-
-
-def _holds(known: SeenView, asked: tuple[View, Mapping[str, LitRoom], LightName] | None) -> bool:
-    return asked is not None and known.view is asked[0] and known.lit == asked[1]
