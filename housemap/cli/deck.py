@@ -25,7 +25,6 @@ from housemap.workbench.folders import data_folder
 Paints = Mapping[str, Paint]
 Readings = Mapping[Path, DeckReading]
 
-
 _SHOWN_PAINTS = 3
 _SHOWN_ODDITIES = 20
 

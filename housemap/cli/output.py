@@ -13,7 +13,6 @@ from typing import Any
 LEAST_COLUMNS = 20
 """Fewer are no place for words: then the line runs on."""
 
-
 FORMAT = 1
 """Of the JSON of all commands: raised when a key goes or changes its meaning."""
 DIGITS = 6

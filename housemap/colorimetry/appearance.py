@@ -30,7 +30,6 @@ REFERENCE_LUX = 300.0
 UCS_LIGHTNESS, UCS_COLOURFULNESS = 0.007, 0.0228
 """c1 and c2 of CAM16-UCS (Luo, Cui & Li 2006; Li et al. 2017)."""
 
-
 SURROUND_C, SURROUND_N_C = 0.69, 1.0
 """c and N_c of the average surround (CIE 248:2022 table 1), whose F is 1."""
 

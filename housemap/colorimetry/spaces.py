@@ -26,11 +26,9 @@ def xy_to_xyz(x: float, y: float) -> Floats:
 SRGB_WHITE: Floats = xy_to_xyz(*SRGB_WHITE_XY)
 """XYZ100 of sRGB 1, 1, 1."""
 
-
 _PRIMARIES: Floats = np.array([xy_to_xyz(*xy) for xy in SRGB_PRIMARIES_XY]).T
 SRGB_TO_XYZ100: Floats = _PRIMARIES * np.linalg.solve(_PRIMARIES, SRGB_WHITE)
 """From the primaries, not rounded to the four decimals of the standard's text."""
-
 
 XYZ100_TO_SRGB: Floats = np.linalg.inv(SRGB_TO_XYZ100).astype(np.float64)
 

@@ -332,9 +332,7 @@ MAKERS: tuple[Maker, ...] = (
 )  # fmt: skip
 """The most exact first; a spectrum comes before all of them."""
 
-
 _PARTS = frozenset(meaning for _, needed, _ in MAKERS for meaning in needed)
-
 
 GREY = "a grey by its LRV alone"
 """How a colour was made up where nothing but an LRV is known."""

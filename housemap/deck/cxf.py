@@ -233,7 +233,6 @@ FULL_BYTE = 255
 BARE = Specification()
 """For a value whose specification is missing."""
 
-
 Value = tuple[Node, Specification]
 """A colour value of an object, and how it was measured."""
 

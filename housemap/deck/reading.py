@@ -97,7 +97,6 @@ MARKS = (
     (codecs.BOM_UTF16_BE, "utf-16", "read as UTF-16"),
 )
 
-
 refuse = InputError.of
 """The error for a source of which nothing can be used."""
 

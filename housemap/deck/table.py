@@ -31,7 +31,6 @@ LINES_TO_LOOK_AT = 60
 SEPARATOR = re.compile("sep=(.)")
 """A first line that names the delimiter, as spreadsheets write it."""
 
-
 ROWS_ABOVE_HEADER = 20
 SHOWN = 80
 

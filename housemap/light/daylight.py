@@ -18,7 +18,6 @@ BS8206_PERCENT: dict[Use, float] = {"bedroom": 1.0, "living": 1.5, "kitchen": 2.
 """Least average daylight factor in a dwelling (BS 8206-2, withdrawn; as restated by consultants'
 pages, the standard itself not read)."""
 
-
 MEDIAN_LUX: dict[Use, float] = {"bedroom": 100.0, "living": 150.0, "kitchen": 200.0}
 """On half of the working plane for half of the hours of daylight in a dwelling (BS EN 17037:2018,
 UK annex; from memory, the standard itself not read)."""

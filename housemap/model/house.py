@@ -133,7 +133,6 @@ class Notation:
 ColourSource = Reflectance | Lab | Xyz | Srgb | Notation
 """How a paint or finish says what colour it is; exactly one of the five."""
 
-
 FORMAT = 1
 """The newest house-file format that this version reads, and the one it writes."""
 

@@ -42,7 +42,6 @@ UNITS = ("_m", "_deg", "_nm", "_m2")
 """Endings of attributes that their keys do without."""
 PLAIN: Mapping[Any, Kind] = {str: Text(), bool: Flag(), dt.date: Day(), ColourSource: Kind()}
 
-
 RECORDS: dict[type[Any], Record] = {}
 """Those described so far."""
 

@@ -47,7 +47,6 @@ MOST_NOTED = 1000
 MOST_CORNER_PAIRS = 2_000_000
 """Of all outlines: each corner is compared with every other one of its outline."""
 
-
 Held = TypeVar("Held")
 Limits = tuple[float | None, float | None, float | None]
 """How far a room reaches in x, y and z; None where nobody measured."""

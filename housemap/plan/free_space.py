@@ -35,7 +35,6 @@ TOUCH_M = 1e-7
 Ring = list[tuple[Point, int]]
 """Corners with the tag of the edge that starts there: the outline's edge, or -1 - cut."""
 
-
 PartKey = tuple[str, int]
 """A room's id and the place of the part in it."""
 

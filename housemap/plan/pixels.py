@@ -42,7 +42,6 @@ SURFACE_SHADE: Mapping[str, float] = {"doors": 0.96, RISER: 0.9, OPENING: 0.75}
 """A shut door, the fronts of steps and what lies beyond the measures are darker by these, so that
 they stand out from a casing, a tread and a wall of the same paint (our choice)."""
 
-
 LINEAR = srgb_to_xyz(np.repeat(np.arange(256) / 255, 3).reshape(-1, 3))[:, 1] / 100
 """Of each 8-bit sRGB value."""
 ENCODED = np.searchsorted((LINEAR[1:] + LINEAR[:-1]) / 2, np.arange(8193) / 8192).astype(np.uint8)

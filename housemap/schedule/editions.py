@@ -348,7 +348,6 @@ _NEVER_GIVEN = (
 )  # fmt: skip
 _IN_CONDITIONS = "Protection", "Labels and storage", "Temperature and damp", "Waste", "Left over"
 
-
 # Which parts each edition has
 
 Part = Section | Callable[[Schedule], Section]

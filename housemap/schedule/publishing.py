@@ -78,7 +78,6 @@ def _running(schedule: Schedule, title: str) -> str:
 _ON_LETTER = frozenset({"US", "CA", "MX", "PH"})
 """Countries that print on Letter (from memory); of a country not given, its feet say so."""
 
-
 _HARMLESS = frozenset(" ,.:()-'")
 
 
@@ -203,7 +202,6 @@ _FORMS: Mapping[str, Callable[[Schedule, Edition], Sequence[bytes]]] = {
     ".csv": lambda schedule, edition: [sheet(schedule, n).encode() for n in _sheets(edition)],
 }
 """What each file holds, by the ending of the first."""
-
 
 # A page as PDF, printed by a browser of the Chromium family where one is installed.
 

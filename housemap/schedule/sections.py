@@ -55,7 +55,6 @@ TRIED: Mapping[Tried, str] = {
 _LIGHTS = {"day": "by day", "evening": "by lamplight", None: ""}
 _VERDICTS = {"keep": "approved", "reject": "rejected", "unsure": "unsure", None: "not judged yet"}
 
-
 _MARKS: Mapping[Tried, str] = {
     "rejected": " (sample rejected: choose again)", "unsure": " (sample unsure: look again first)",
 }  # fmt: skip
