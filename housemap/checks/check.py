@@ -25,7 +25,6 @@ class Limit(NamedTuple):
     default: float
     unit: str
     source: str
-    """Where the number comes from, in words."""
 
 
 class Scope(NamedTuple):
@@ -133,7 +132,6 @@ class Check:
     caught: Example
     looks: tuple[Look, ...]
     sentence: Callable[[Finding, House], str]
-    """A finding in words, for a person."""
     headline: str
     """Several findings with one cause in words, "{0}" the first paint that they name."""
     other_headline: Callable[[Finding, House], str] = no_words

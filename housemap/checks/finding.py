@@ -65,7 +65,6 @@ class Finding:
     limit: float | None = None
     unit: str = ""
     parts: Mapping[str, float] = field(default_factory=dict)
-    """Further numbers that explain the value."""
     words: tuple[str, ...] = ()
     """What only words say, such as the names of two undertones."""
     light: Light = "reference"

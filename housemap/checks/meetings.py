@@ -370,7 +370,6 @@ class Verdict:
     kind: str | Kinds = ""
     parts: Mapping[str, Floats] = field(default_factory=dict)
     lights: Callable[[int], str] | str = "reference"
-    """Under which light each is found."""
     turned: Truths | None = None
     """Where the second coat is named first."""
     words: Callable[[int], tuple[str, ...]] | None = None
@@ -405,7 +404,6 @@ _NO_ROWS = np.zeros(0, dtype=np.intp)
 NOTHING = Verdict(
     _NO_ROWS, _NONE, _NONE, _NO_ROWS, _NONE, _NO_ROWS > 0, names_room=_NO_ROWS > 0
 )  # fmt: skip
-"""Nothing is found."""
 
 
 class Judged(Protocol):

@@ -26,7 +26,6 @@ from housemap.model.house import House
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 
 FIGURES = {"ra": "CIE Ra", "rf": "TM-30 Rf", "rg": "TM-30 Rg"}
-"""How well a light shows colours."""
 
 
 @reads("sun must be a day and a solar time such as 2026-06-21T10:00")

@@ -30,7 +30,6 @@ class Difference(NamedTuple):
     ab: float
     """Distance in the a'b' plane."""
     lrv: float
-    """LRV points."""
     lightness: float
     """Delta L*."""
     michelson: float

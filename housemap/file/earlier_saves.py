@@ -19,9 +19,7 @@ from housemap.model.house import House
 
 FOLDER = "saves"
 MOST = 30
-"""Of one file; the oldest make room."""
 DAYS = 180
-"""How long they are kept."""
 NAME = "file.txt"
 """In each folder: the path of the file whose copies lie there."""
 STAMP = "%Y%m%dT%H%M%S.%fZ"

@@ -32,7 +32,6 @@ PLANE_BORDER_M = 0.5
 """Left out of the working plane along each wall; in a narrow room a quarter of its width."""
 
 PLANE_CELL_M = 0.6
-"""Largest side of a cell of the plane."""
 
 LampPlace = tuple[float, float, float]
 

@@ -150,7 +150,6 @@ class Gates(NamedTuple):
     grids: Grids
     planes: Planes
     prisms: tuple[tuple[int, Prism], ...]
-    """The rooms that are no boxes."""
 
 
 @lru_cache(maxsize=8)

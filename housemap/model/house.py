@@ -44,7 +44,6 @@ class InFile:
     key: str = ""
     """Its key, where that is not its name."""
     most: int = 10_000
-    """The most entries."""
     inline: bool = False
     """On one line."""
 
@@ -568,7 +567,6 @@ class Client:
     currency: Annotated[str, Shape(re.compile("[A-Z]{3}"), 'an ISO 4217 code such as "GBP"')] = ""
     """ISO 4217; empty: not said."""
     tax: Percent | None = None
-    """Percent."""
     labour: Money | None = None
     """Price of an hour."""
     rates: Annotated[

@@ -43,7 +43,6 @@ from housemap.model.text import shown
 SLACK_M = 0.001
 """How far a part may stick out before it does not fit: a millimetre of rounding."""
 MOST_NOTED = 1000
-"""The most problems noted of one house."""
 MOST_CORNER_PAIRS = 2_000_000
 """Of all outlines: each corner is compared with every other one of its outline."""
 

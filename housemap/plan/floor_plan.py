@@ -83,7 +83,6 @@ class UnmetOpening(NamedTuple):
     contacts: tuple[Contact, ...]
     """Where the two rooms do meet, the longest stretch first; none where they lie apart."""
     apart_m: float
-    """Between the two rooms."""
 
 
 class Plan(NamedTuple):
@@ -101,7 +100,6 @@ class Plan(NamedTuple):
     overlaps: tuple[tuple[str, str], ...]
     """Measured rooms of one level that lie in each other."""
     unmet: tuple["UnmetOpening", ...]
-    """Openings whose two walls do not meet."""
 
     def levels(self) -> tuple[int, ...]:
         """From the lowest up."""

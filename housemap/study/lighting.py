@@ -60,7 +60,6 @@ class _Basis(NamedTuple):
     sky: tuple[float, float | None, float]
     swatches: Swatches
     next_door: tuple[PaintedRoom, ...]
-    """The rooms that openings lead to."""
 
     def holds(self, other: "_Basis") -> bool:
         return (
@@ -181,7 +180,6 @@ class Lighting:
     known_light: HouseLight | None = None
     known_seen: Mapping[ViewKey, SeenView] = field(default_factory=dict)
     close: RoomDetailCache = field(default_factory=RoomDetailCache)
-    """Rooms looked at closely."""
     responses: dict[tuple[str, str], Response] = field(default_factory=dict)
     """By room and surface, those that were asked for in this house."""
 

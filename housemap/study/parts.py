@@ -76,7 +76,6 @@ class PaintedRoom(NamedTuple):
     pieces: tuple[Coat, ...]
     """Of the furniture that has a finish."""
     openings: Mapping[str, Opening]
-    """Those that lead out of it."""
     samples: tuple[Sample, ...]
     wishes: tuple[Wishes, Wishes]
     """What the client does not want on its walls, and on one wall of it."""
