@@ -39,6 +39,7 @@ from housemap.schedule.systems import (
     COATS_OVER_DARKER,
     CONDITIONS,
     OVER_DARKER_LRV,
+    SUNDRIES,
     System,
     cautions,
     junctions,
@@ -452,15 +453,6 @@ def left_off(schedule: Schedule) -> Iterator[str]:
         yield f"Left off: {named}. A sample was rejected on the wall: choose again."
 
 
-SUNDRIES = (
-    "Sundries for the preparation, amounts as the painter finds (common practice): filler for walls"
-    " and for wood, cleaner, {}. Masking tape, covers for floors and furniture, acrylic sealant for"
-    " gaps."
-)
-_ABRASIVES = {False: "fine and medium abrasive", True: "deglosser and abrasive for wet use"}
-"""Where old paint may hold lead nothing is rubbed dry."""
-
-
 def primer_list(schedule: Schedule) -> Section:
     """Primers by ground, and what the preparation takes."""
     house = schedule.house
@@ -479,7 +471,8 @@ def primer_list(schedule: Schedule) -> Section:
         )
         for need in schedule.quantities.primers
     ]
-    sundries = SUNDRIES.format(_ABRASIVES[may_hold_lead(house)])
+    abrasive = SUNDRIES["wet_abrasive" if may_hold_lead(house) else "abrasive"]
+    sundries = SUNDRIES["text"].format(abrasive=abrasive)
     none = Text("No primer is asked for by what is known of the surfaces.")
     primers = said(table("Primer to buy", columns, rows)) if rows else none
     return Section("Primer and sundries", (primers, Text(sundries)))

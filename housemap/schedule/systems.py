@@ -99,6 +99,7 @@ def _steps(held: str | list[str | list[str]]) -> tuple[Step, ...]:
 _TRADE = tomli.loads(files(__package__).joinpath("trade.toml").read_text("utf-8"))
 CONDITIONS: Mapping[str, str] = _TRADE["conditions"]
 """What holds for the whole work, by item."""
+SUNDRIES: Mapping[str, str] = _TRADE["sundries"]
 
 
 def _rules_in(held: Mapping[str, Any]) -> Rules:
@@ -128,18 +129,11 @@ def _now(existing: Existing) -> str:
     return ", ".join(facts)
 
 
-TEST_FOR_LEAD = (
-    "Have the old paint tested for lead first; if it holds any, the local rules and a licensed firm"
-    " decide how it is done"
-)
-_BLEEDS = Step("Try a patch first: old red can bleed into a pale paint; seal it if it does")
-
-
 def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step]:
     """In the order in which it is done."""
     rules = _rules(existing.ground)
     if may_hold_lead(house) and (with_lead := _WITH_LEAD.get(existing.ground or "unknown")):
-        yield Step(TEST_FOR_LEAD, safety_of(house).lead)
+        yield Step(_TRADE["steps"]["test_for_lead"], safety_of(house).lead)
         rules = with_lead
     if existing.condition == "damaged":
         yield from rules.damaged
@@ -147,7 +141,7 @@ def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step
     if existing.condition in {"worn", "damaged"}:
         yield from rules.worn
     if existing.swatch and _bleeds(existing.swatch, new):
-        yield _BLEEDS
+        yield Step(_TRADE["steps"]["bleeds"])
 
 
 class Safety(NamedTuple):
@@ -161,18 +155,9 @@ class Safety(NamedTuple):
     ladders: str
 
 
-SAFETY: Mapping[str, Safety] = {
-    "US": Safety(1978, "1978", "40 CFR 745", "29 CFR 1926.1053"),
-    "GB": Safety(1992, "1992", "SI 1992/31", "HSE INDG455"),
-}
-"""Target housing in the US is what was built before 1978 (US EPA, 73 FR 21692). The British
-entries are from memory."""
-ELSEWHERE = Safety(1992, "1978 in the US, 1992 in Britain,", "common practice", "common practice")
-"""Of a country that is not given or not listed: the later of the two years."""
-
-
 def safety_of(house: House) -> Safety:
-    return SAFETY.get(house.country, ELSEWHERE)
+    countries = _TRADE["safety"]
+    return Safety(**countries.get(house.country, countries["elsewhere"]))
 
 
 def may_hold_lead(house: House) -> bool:
@@ -240,33 +225,11 @@ def _coats(new: Swatch, existing: Existing) -> tuple[int, Step]:
 
 def cautions(house: House) -> Iterator[str]:
     """Usual cautions; codes and licences decide."""
-    safety = safety_of(house)
-    yield (
-        "A screen or a print is no colour sample. Decide by a tester on the wall, by day and by"
-        " lamp, and buy only then."
-    )
-    if may_hold_lead(house):
-        age = "Its age is not known" if house.built is None else f"Built in {house.built}"
-        yield (
-            f"Old paint: {age}. A building from before {safety.before} may have lead in its"
-            f" paint ({safety.lead}). Have it tested before sanding, scraping or removing any;"
-            " local law may require a certified firm."
-        )
-    # Air: US EPA, Healthy Indoor Painting Practices.
-    yield (
-        "Air: open the windows wide while painting and for two to three days after, with a fan"
-        " blowing out. Children and people with trouble breathing keep away that long. Read the"
-        " label for solvents; keep flames away."
-    )
-    yield (
-        "Ladders: set a leaning ladder one out for four up. Keep three points of contact; never"
-        f" step on the top step ({safety.ladders}). Stairwells need a platform or a trade with one."
-    )
-    if house.low_vision:
-        yield (
-            "Low vision: edges are judged by 30 LRV points (BS 8300-2:2018). The local code, and"
-            " whoever is licensed to sign it off, decides."
-        )
+    age = "Its age is not known" if house.built is None else f"Built in {house.built}"
+    holds = {"old_paint": may_hold_lead(house), "low_vision": house.low_vision}
+    for about, text in _TRADE["cautions"].items():
+        if holds.get(about, True):
+            yield text.format(age=age, **safety_of(house)._asdict())
 
 
 class Junction(NamedTuple):
@@ -290,24 +253,17 @@ def junctions(house: House) -> Iterator[Junction]:
         else:
             continue
         if paints[0] != paints[1]:
-            is_door = meeting == "doors"
-            what_to_do = _at_door(house, opening) if is_door else _between_walls(opening)
+            edges, is_door = _TRADE["edges"], meeting == "doors"
+            between = "cased" if opening.kind == "cased" else "stop" if opening.stop else "open"
+            what_to_do = _at_door(house, opening) if is_door else edges[between]
             yield Junction(opening.between, paints, meeting, what_to_do)
-
-
-def _between_walls(opening: Opening) -> str:
-    if opening.kind == "cased":
-        return "end each wall colour at its own side of the casing; paint the lining as trim"
-    if opening.stop:
-        return "change at the corner or trim between the rooms"
-    return "there is no place to change colour: agree a line, or carry one colour through"
 
 
 def _at_door(house: House, opening: Opening) -> str:
     """The latch edge is seen from where the door opens into, the hinge edge from the other side."""
-    sides = "paint each side of the leaf as its own room"
     into, away = "the room that the door opens into", "the other"
     if opening.into is not None:
         other = next((room for room in opening.between if room != opening.into), opening.into)
         into, away = house.rooms[opening.into].name, house.rooms[other].name
-    return f"{sides}; the latch edge as {into}, the hinge edge as {away} (common practice)"
+    text: str = _TRADE["edges"]["door"]
+    return text.format(into=into, away=away)
