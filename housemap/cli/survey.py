@@ -10,19 +10,20 @@ from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import picked, show
 from housemap.errors import InputError, Problem
 from housemap.file.paths import is_there
+from housemap.file.reader import decode, read_bytes
 from housemap.model.house import House
 from housemap.workbench.session import Session
 from housemap.workbench.survey.surveyor import Entry, Surveyor
 
-STDIN = "-"
-MOST_BYTES = 2_000_000
+STDIN, PIPED = "-", "standard input"
+MOST_BYTES = 2 * 2**20
 """More is not a survey."""
 
 
 def _run(arguments: Namespace) -> int:
     path, source = arguments.file, arguments.lines
     session = Session.read(path) if is_there(path) else Session.of(House(name=path.stem))
-    place = "standard input" if source == STDIN else source
+    place = PIPED if source == STDIN else source
     entries = list(Surveyor(session).enter_all(_text_of(source).splitlines()))
     faults = [Problem(e.fault_text, file=place, line=e.number) for e in entries if e.fault]
     if faults and not arguments.json:
@@ -45,20 +46,12 @@ def _run(arguments: Namespace) -> int:
 
 def _text_of(lines: str) -> str:
     """The text of the lines. Raises InputError."""
-    try:
-        if lines == STDIN:
-            data = sys.stdin.buffer.read(MOST_BYTES + 1)
-        else:
-            with Path(lines).open("rb") as file:
-                data = file.read(MOST_BYTES + 1)
-    except OSError as error:
-        raise InputError.of(error.strerror or str(error), file=lines) from error
+    if lines != STDIN:
+        return decode(read_bytes(lines, MOST_BYTES, "a survey"), lines)
+    data = sys.stdin.buffer.read(MOST_BYTES + 1)
     if len(data) > MOST_BYTES:
-        raise InputError.of(f"more than {MOST_BYTES} bytes: not a survey", file=lines)
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise InputError.of("is not UTF-8 text", file=lines) from error
+        raise InputError.of("more than a survey can be", file=PIPED)
+    return decode(data, PIPED)
 
 
 def _lines(entries: Sequence[Entry], file: str, *, written: bool) -> Iterator[str]:

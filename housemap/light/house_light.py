@@ -234,37 +234,26 @@ def house_light(
 
 def _fitted(inputs: Mapping[str, RoomInputs]) -> dict[str, RoomInputs]:
     """Both sides of each opening as large as the smaller; a stairwell with one side is none."""
-    sides: defaultdict[str, list[tuple[str, RoomOpening, float, float]]] = defaultdict(list)
+    fitted = dict(inputs)
+    sides: defaultdict[str, list[tuple[str, RoomOpening, Hole]]] = defaultdict(list)
     for room, each in inputs.items():
         if why_not(each.room) is None:
             holes = holes_of(each)
             named = {hole.name: hole for hole in holes.all}
             for name, opening in holes.openings.items():
-                sides[opening.name].append((room, opening, *_size(named[name])))
-    changed: defaultdict[str, dict[str, RoomOpening | None]] = defaultdict(dict)
-    for name, both in sides.items():
-        if len(both) == 1 and both[0][1].wall in {"floor", "ceiling"}:
-            changed[both[0][0]][name] = None
-        most = min(b[2] for b in both), min(b[3] for b in both)
-        for room, opening, width, height in both:
-            if len(both) > 1 and (width > most[0] + FIT_M or height > most[1] + FIT_M):
-                changed[room][name] = opening._replace(most_m=most)
-    return {
-        room: _with_openings(each, changed[room]) if room in changed else each
-        for room, each in inputs.items()
-    }
+                sides[opening.name].append((room, opening, named[name]))
+    for both in sides.values():
+        most = min(hole.width_m for *_, hole in both), min(hole.height_m for *_, hole in both)
+        for room, opening, hole in both:
+            alone = len(both) == 1 and opening.wall in {"floor", "ceiling"}
+            if alone or hole.width_m > most[0] + FIT_M or hole.height_m > most[1] + FIT_M:
+                new, every = None if alone else opening._replace(most_m=most), fitted[room].openings
+                openings = (new if each.name == opening.name else each for each in every)
+                fitted[room] = fitted[room]._replace(openings=tuple(filter(None, openings)))
+    return fitted
 
 
 FIT_M = 1e-6
-
-
-def _size(hole: Hole) -> tuple[float, float]:
-    return hole.width_m, hole.height_m
-
-
-def _with_openings(inputs: RoomInputs, changed: Mapping[str, RoomOpening | None]) -> RoomInputs:
-    openings = (changed.get(each.name, each) for each in inputs.openings)
-    return inputs._replace(openings=tuple(each for each in openings if each))
 
 
 Group = tuple[tuple[str, ...], tuple[Joint, ...]]

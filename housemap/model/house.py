@@ -14,7 +14,7 @@ import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from housemap.model.fieldtypes import (
     ID,
@@ -46,6 +46,11 @@ class InFile:
     most: int = 10_000
     inline: bool = False
     """On one line."""
+
+
+def no_entries() -> Any:
+    """Of a table, unless it is given."""
+    return field(default_factory=dict)
 
 
 # What several attributes may hold
@@ -399,18 +404,14 @@ class Room:
     floor: FinishId | None = None
     fixed: Annotated[tuple[str, ...], ListOf(Ref("finishes"), 0, 100)] = ()
     notes: Notes = ""
-    accents: Annotated[Mapping[WallId, Accent], InFile("accent", MOST_PARTS)] = field(
-        default_factory=dict
-    )
+    accents: Annotated[Mapping[WallId, Accent], InFile("accent", MOST_PARTS)] = no_entries()
     """By wall."""
-    windows: Annotated[Mapping[Id, Window], InFile("window", MOST_PARTS)] = field(
-        default_factory=dict
-    )
-    lamps: Annotated[Mapping[Id, Lamp], InFile("lamp", MOST_PARTS)] = field(default_factory=dict)
-    states: Annotated[Mapping[Id, State], InFile("state", MOST_PARTS)] = field(default_factory=dict)
+    windows: Annotated[Mapping[Id, Window], InFile("window", MOST_PARTS)] = no_entries()
+    lamps: Annotated[Mapping[Id, Lamp], InFile("lamp", MOST_PARTS)] = no_entries()
+    states: Annotated[Mapping[Id, State], InFile("state", MOST_PARTS)] = no_entries()
     """By surface, or by the id of a part."""
-    pieces: Annotated[Mapping[Id, Piece], InFile("piece", MOST_PARTS)] = field(default_factory=dict)
-    parts: Annotated[Mapping[Id, Part], InFile("part", MOST_PARTS)] = field(default_factory=dict)
+    pieces: Annotated[Mapping[Id, Piece], InFile("piece", MOST_PARTS)] = no_entries()
+    parts: Annotated[Mapping[Id, Part], InFile("part", MOST_PARTS)] = no_entries()
 
     def painted(self) -> Iterator[tuple[str, str]]:
         """Every surface that takes a paint, accent walls and parts too, with the paint's id."""
@@ -516,7 +517,7 @@ class Brief:
     """Trim is near-white; False: in any colour."""
     notes: Notes = ""
     """The client's own words."""
-    rooms: Annotated[Mapping[RoomId, RoomBrief], InFile("room")] = field(default_factory=dict)
+    rooms: Annotated[Mapping[RoomId, RoomBrief], InFile("room")] = no_entries()
 
 
 @dataclass(frozen=True, slots=True)
@@ -529,9 +530,7 @@ class SchemePaints:
     doors: PaintOrNone | None = None
     accents: Annotated[Mapping[WallId, PaintId], InFile(most=MOST_PARTS, inline=True)] | None = None
     """Paint by wall, of all accent walls of the room; None: as in the room."""
-    parts: Annotated[Mapping[Id, PaintOrNone], InFile(most=MOST_PARTS, inline=True)] = field(
-        default_factory=dict
-    )
+    parts: Annotated[Mapping[Id, PaintOrNone], InFile(most=MOST_PARTS, inline=True)] = no_entries()
     """Paint by part; those not named are as in the room, those that are gone are ignored."""
 
 
@@ -541,7 +540,7 @@ class Scheme:
 
     name: Title
     notes: Notes = ""
-    paints: Mapping[RoomId, SchemePaints] = field(default_factory=dict)
+    paints: Mapping[RoomId, SchemePaints] = no_entries()
 
 
 @dataclass(frozen=True, slots=True)
@@ -588,9 +587,7 @@ class Issue:
     signed: str = ""
     signed_on: dt.date | None = None
     notes: Notes = ""
-    said: Mapping[Id, Annotated[Mapping[Id, Title], InFile(most=2 * MOST_PARTS)]] = field(
-        default_factory=dict
-    )
+    said: Mapping[Id, Annotated[Mapping[Id, Title], InFile(most=2 * MOST_PARTS)]] = no_entries()
     """What it said by room and surface, as printed, to mark what has changed since."""
 
 
@@ -623,18 +620,18 @@ class House:
     """ISO 3166-1 alpha-2, for the rules of the place; empty: not said."""
     units: Units = "m"
     notes: Notes = ""
-    limits: Annotated[Mapping[Id, Limits], InFile(most=100)] = field(default_factory=dict)
+    limits: Annotated[Mapping[Id, Limits], InFile(most=100)] = no_entries()
     """Limits that differ from the defaults, by check id and kind."""
-    paints: Annotated[Mapping[Id, Paint], InFile("paint")] = field(default_factory=dict)
-    primers: Annotated[Mapping[Id, Primer], InFile("primer")] = field(default_factory=dict)
-    finishes: Annotated[Mapping[Id, Finish], InFile("finish")] = field(default_factory=dict)
-    rooms: Annotated[Mapping[Id, Room], InFile("room")] = field(default_factory=dict)
-    openings: Annotated[Mapping[Id, Opening], InFile("opening")] = field(default_factory=dict)
-    sightlines: Annotated[Mapping[Id, Sightline], InFile("sightline")] = field(default_factory=dict)
-    samples: Annotated[Mapping[Id, Sample], InFile("sample")] = field(default_factory=dict)
+    paints: Annotated[Mapping[Id, Paint], InFile("paint")] = no_entries()
+    primers: Annotated[Mapping[Id, Primer], InFile("primer")] = no_entries()
+    finishes: Annotated[Mapping[Id, Finish], InFile("finish")] = no_entries()
+    rooms: Annotated[Mapping[Id, Room], InFile("room")] = no_entries()
+    openings: Annotated[Mapping[Id, Opening], InFile("opening")] = no_entries()
+    sightlines: Annotated[Mapping[Id, Sightline], InFile("sightline")] = no_entries()
+    samples: Annotated[Mapping[Id, Sample], InFile("sample")] = no_entries()
     brief: Brief = Brief()
-    schemes: Annotated[Mapping[Id, Scheme], InFile("scheme")] = field(default_factory=dict)
-    accepted: Mapping[Id, Accepted] = field(default_factory=dict)
+    schemes: Annotated[Mapping[Id, Scheme], InFile("scheme")] = no_entries()
+    accepted: Mapping[Id, Accepted] = no_entries()
     client: Client = Client()
-    visits: Annotated[Mapping[RoomId, Visit], InFile("visit")] = field(default_factory=dict)
-    issues: Annotated[Mapping[Id, Issue], InFile("issue")] = field(default_factory=dict)
+    visits: Annotated[Mapping[RoomId, Visit], InFile("visit")] = no_entries()
+    issues: Annotated[Mapping[Id, Issue], InFile("issue")] = no_entries()

@@ -14,12 +14,12 @@ from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz
 from housemap.model.geometry import (
     Segment,
     Wall,
-    edges,
     middle,
     moved_segment,
     outward,
     perimeter_m,
     scaled,
+    stretches,
     wall_in,
     wall_of,
     walls,
@@ -309,11 +309,8 @@ def _wall_letters(
 def across(room: PlacedRoom, at: Point, axis: int = 0) -> Point:
     """From where to where a room reaches west and east of a place in it; axis 1: south, north."""
     place, level = at[axis], at[1 - axis]
-    crossed = [
-        a[axis] + (level - a[1 - axis]) / (b[1 - axis] - a[1 - axis]) * (b[axis] - a[axis])
-        for a, b in edges(room.outline_m)
-        if (a[1 - axis] > level) != (b[1 - axis] > level)
-    ]
+    outline = [(point[axis], point[1 - axis]) for point in room.outline_m]
+    crossed = [end for stretch in stretches(outline, level) for end in stretch]
     low = max((each for each in crossed if each <= place), default=place)
     return low, min((each for each in crossed if each >= place), default=place)
 

@@ -97,4 +97,4 @@ def test_a_file_of_lines_that_is_not_there_is_named(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["survey", str(tmp_path / "house.toml"), str(tmp_path / "none.txt")]) == 2
-    assert "none.txt: No such file" in capsys.readouterr().err
+    assert "none.txt: cannot be read: No such file" in capsys.readouterr().err
