@@ -10,10 +10,9 @@ from housemap.checks import CHECKS, Finding, Report, causes_of, check_of, report
 from housemap.cli.command import DONE, FOUND, Command, arg
 from housemap.cli.output import picked, print_json, table
 from housemap.cli.reading import each_house
-from housemap.model.fieldtypes import nearest
+from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House
 from housemap.model.severity import SEVERITIES, SHOWN, counts_text
-from housemap.model.text import shown
 
 
 def _run(arguments: Namespace) -> int:
@@ -39,14 +38,12 @@ def _unknown(house: House) -> Iterator[str]:
     named += [(f"accepted.{key}", each.check) for key, each in house.accepted.items()]
     for place, check in named:
         if check not in kinds:
-            near = nearest(check, kinds)
-            yield f"{place}: there is no check {shown(check)}; the nearest is {near}"
+            yield f"{place}: {unknown_id('check', check, kinds)}"
     for check, limits in house.limits.items():
-        known = kinds.get(check)
+        known = kinds.get(check, {})
         for kind in limits if known else ():
-            if known and kind not in known:
-                near = nearest(kind, known)
-                yield f"limits.{check}: there is no limit {shown(kind)}; the nearest is {near}"
+            if kind not in known:
+                yield f"limits.{check}: {unknown_id('limit', kind, known)}"
 
 
 def _as_json(file: str, report: Report) -> dict[str, Any]:

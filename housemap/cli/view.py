@@ -13,7 +13,7 @@ from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made
 from housemap.errors import InputError
 from housemap.light.room_light import why_unlit
-from housemap.model.fieldtypes import nearest
+from housemap.model.fieldtypes import unknown_id
 from housemap.model.geometry import box_of
 from housemap.model.house import House, Light, Point
 from housemap.model.text import shown
@@ -171,8 +171,7 @@ def _camera(elevations: Elevations, arguments: Namespace) -> Camera:
 
 def _check_room(house: House, space: Space, room: str) -> None:
     if room not in house.rooms:
-        known = f"; the nearest one is {nearest(room, house.rooms)}" if house.rooms else ""
-        raise InputError.of(f"there is no room {shown(room)}{known}")
+        raise InputError.of(unknown_id("room", room, house.rooms))
     if room not in space.rooms:
         text = f"room {shown(room)} has no measures to stand in: give it a size or an outline"
         raise InputError.of(text)

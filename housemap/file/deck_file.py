@@ -18,7 +18,7 @@ from housemap.file.paths import is_there, typed_path
 from housemap.file.reader import check_format, decode, parse_toml, placed, printable, read_bytes
 from housemap.file.save import save_bytes
 from housemap.file.writer import literal
-from housemap.model.fieldtypes import ID, KeyPath, Shape, TableOf, below, nearest
+from housemap.model.fieldtypes import ID, KeyPath, Shape, TableOf, below, unknown_keys
 from housemap.model.house import FORMAT, Paint
 from housemap.model.schema import PAINT, TABLES
 from housemap.model.text import clean_text, shown
@@ -53,9 +53,7 @@ def parse_deck(text: str, file_name: str = "") -> dict[str, Paint]:
     def note(path: KeyPath, phrase: str) -> None:
         found.append(Problem(sentence(path, phrase), path))
 
-    for key in raw:
-        if key not in KNOWN:
-            note((key,), f"is not a known table; the nearest one is {nearest(key, KNOWN)}")
+    unknown_keys(raw, KNOWN, note, "table")
     paints: dict[str, Paint] = PAINTS.read(raw.get("paint", {}), below(note, "paint"))
     if not found:
         PAINTS.faults(paints, below(note, "paint"))

@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 import tomli
 
 from housemap.errors import HouseFileError, Problem
-from housemap.model.fieldtypes import KeyPath, below, nearest
+from housemap.model.fieldtypes import KeyPath, below, unknown_keys
 from housemap.model.house import FORMAT, House
 from housemap.model.schema import HOUSE, TABLES
 from housemap.model.text import codepoint, is_hidden, shown
@@ -345,9 +345,7 @@ def read_values(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
     house = House()
     known = ["format", "house", *(table.key for table in TABLES)]
     with suppress(TooManyError):
-        for key in raw:
-            if key not in known:
-                note((key,), f"is not a known table; the nearest one is {nearest(key, known)}")
+        unknown_keys(raw, known, note, "table")
         house = HOUSE.read(raw.get("house", {}), below(note, "house"))
         tables: dict[str, Any] = {table.attr: table.read(raw, note) for table in TABLES}
         house = replace(house, **tables)

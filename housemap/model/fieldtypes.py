@@ -509,10 +509,12 @@ def by_number(key: str) -> tuple[int, str]:
     return (int(key), key) if key.isdecimal() else (1_000_000, key)
 
 
-def unknown_keys(raw: Mapping[str, object], known: Collection[str], note: Note) -> None:
+def unknown_keys(
+    raw: Mapping[str, object], known: Collection[str], note: Note, what: str = "key"
+) -> None:
     """Note the keys that are not known, each with the nearest one that is."""
     for key in [key for key in raw if key not in known]:
-        note((key,), f"is not a known key; the nearest one is {nearest(key, known)}")
+        note((key,), f"is not a known {what}; the nearest one is {nearest(key, known)}")
 
 
 def unknown_id(kind: str, key: str, known: Collection[str]) -> str:

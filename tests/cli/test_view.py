@@ -94,7 +94,7 @@ def test_rooms_that_lack_the_light_are_told(
     ("options", "told"),
     [
         (("attic",), 'there is no room "attic"'),
-        (("hal",), "the nearest one is hall"),
+        (("hal",), "the nearest is hall"),
         (("hall", "--sun", "2026-06-21T10:00", "--light", "evening"), "--sun shows one room"),
         (("hall", "--stand", "1,1"), '1,1 is not in room "hall": its box reaches from 4.00,0.00'),
     ],
