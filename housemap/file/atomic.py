@@ -192,6 +192,15 @@ def flush_folder(handle: int) -> None:
 # else's business. Folders are 0700, files 0600.
 
 
+def user_folder(variable: str, kind: str) -> Path:
+    """The program's folder of a kind that platformdirs knows, or what a variable says."""
+    if own := os.environ.get(variable):
+        return Path(own)
+    import platformdirs  # noqa: PLC0415 - not on the way to the first frame of a named house
+
+    return Path(getattr(platformdirs, kind)("housemap", appauthor=False))
+
+
 def private_folder(folder: Path) -> Path:
     """Make a folder, and those above, that only its owner may enter. Raises OSError."""
     if not folder.parent.is_dir():

@@ -11,20 +11,11 @@ from hashlib import blake2b
 from pathlib import Path
 
 import housemap
-from housemap.file.atomic import private_folder, write_private
+from housemap.file.atomic import private_folder, user_folder, write_private
 
 MOST_BYTES = 64_000_000
 """Of all results together; beyond it those that were used last go last."""
 DIGEST_BYTES = 16
-
-
-def user_folder(variable: str, kind: str) -> Path:
-    """The program's folder of a kind that platformdirs knows, or what a variable says."""
-    if own := os.environ.get(variable):
-        return Path(own)
-    import platformdirs  # noqa: PLC0415 - not on the way to the first frame of a named house
-
-    return Path(getattr(platformdirs, kind)("housemap", appauthor=False))
 
 
 def cache_folder() -> Path:

@@ -24,6 +24,7 @@ from housemap.tui.terminal import Depth
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.model.house import House
+    from housemap.tui.map.drawing import Drawing
     from housemap.workbench.session import Session
 
 
@@ -49,7 +50,7 @@ BEHIND_KEYS = 10
 
 
 class Ahead:
-    """What the other process makes: the picture, the session, its reports, the light for edits.
+    """What the other process makes: the picture, session and map, its reports, light for edits.
 
     It is one stream of pickles, in which what was sent before is only referred to.
     """
@@ -60,6 +61,8 @@ class Ahead:
         self._reading, self._stopped = Lock(), False
         self._waits = True
         """Whether the picture has not been taken yet."""
+        self.drawing: Drawing | None = None
+        """Of the map in the picture, once the session was taken."""
         self._report: Report | None = None
         """The newest."""
         self._reports = 2
@@ -73,7 +76,8 @@ class Ahead:
         """The house as it was opened; None where that failed. Waits for it; once only."""
         if self._waits:
             self._first()
-        session: Session | None = self._next()
+        session: Session | None
+        session, self.drawing = self._next() or (None, None)
         if self._pid:
             os.setpriority(os.PRIO_PROCESS, self._pid, BEHIND_KEYS)
         return session
@@ -189,7 +193,8 @@ def _cores() -> int:
 
 def work(start: Start, out: BinaryIO) -> None:
     """What the other process does: everything that `Ahead` takes, in that order."""
-    from housemap.tui.render.first import first_rows  # noqa: PLC0415 - in the other process
+    from housemap.tui.map.drawing import Drawing  # noqa: PLC0415 - in the other process
+    from housemap.tui.render.first import first_rows  # noqa: PLC0415 - the same
     from housemap.workbench.reporting import next_report  # noqa: PLC0415 - the same
     from housemap.workbench.session import Session  # noqa: PLC0415 - the same
 
@@ -201,9 +206,10 @@ def work(start: Start, out: BinaryIO) -> None:
 
     session = Session.read(start.file, read_only=start.read_only)
     columns, lines = shutil.get_terminal_size()
-    rows = first_rows(session, start.depth, columns, lines, ascii_only=start.ascii_only)
+    drawing, ascii_only = Drawing(), start.ascii_only
+    rows = first_rows(session, drawing, start.depth, columns, lines, ascii_only=ascii_only)
     send(FirstPicture((columns, lines), rows))
-    send(session)
+    send((session, drawing))
     plain = next_report(session.house, None)
     send(plain)
     deep = next_report(session.house, plain)

@@ -18,14 +18,14 @@ T = TypeVar("T")
 Then = Callable[[T], object]
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class Outcome(Message):
     """Something to do about what a thread has found; the screen does it."""
 
     do: Callable[[], object]
 
 
-@dataclass
+@dataclass(eq=False, repr=False)
 class WorkFailed(Message):
     """Work ended with an error that nobody but the status line tells of."""
 

@@ -160,7 +160,7 @@ class HouseScreen(ProgramScreen):
 
     def body(self) -> ComposeResult:
         """Without containers: every widget under the map costs time at each key."""
-        yield HouseMap(self.scene(), self.go)
+        yield HouseMap(self.scene(), self.go, self._ahead.drawing if self._ahead else None)
         yield Card(self, id="card")
         yield TooSmall(id="small")
 

@@ -14,7 +14,7 @@ from housemap.tui.background import Outcome, WorkFailed
 from housemap.tui.commands import BY_ID, Command, Keymap
 from housemap.tui.keys import ALWAYS, Keyed, bar_items, shown_key
 from housemap.tui.pictures import Drawing
-from housemap.tui.questions import Choice, LeftLines, Prompt, Question, Then
+from housemap.tui.questions import Choice, LeftLines, Question, Then
 from housemap.tui.render.bars import (
     SCREEN_IS_NOT_PAINT,
     first_fitting,
@@ -266,6 +266,8 @@ class ProgramScreen(OwnScreen, Screen[None]):
         empty: bool = False,
     ) -> None:  # fmt: skip
         """`then` is called with what is typed; a HousemapError in it comes as a line."""
+        from housemap.tui.text_fields import Prompt  # noqa: PLC0415 - 10 ms, after the first frame
+
         left = self.program.left_lines
 
         def answered(line: str | None) -> None:

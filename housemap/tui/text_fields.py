@@ -1,14 +1,25 @@
-"""A line of text whose keys are all done in the order in which they were pressed."""
+"""Text that is typed: its keys are all done in the order in which they were pressed.
+
+Not imported before the first frame: Textual's own fields take a twentieth of a start.
+"""
 
 from collections.abc import Callable, Collection, Mapping
+from functools import partial
 from typing import Any
 
+from textual.app import ComposeResult
 from textual.binding import Binding
+from textual.containers import Vertical
 from textual.events import Key
 from textual.widget import Widget
 from textual.widgets import Input, TextArea
 
 from housemap.tui.commands import COMMANDS, Keymap
+from housemap.tui.keys import shown_key
+from housemap.tui.questions import Asking, LeftLines
+from housemap.tui.render.bars import key_bar
+from housemap.tui.render.look import Look
+from housemap.tui.scroller import Bar
 
 
 def own_keys(
@@ -82,3 +93,44 @@ class Area(OwnKeys, TextArea):
     def write(self, text: str) -> None:
         self.load_text(text)
         self.move_cursor(self.document.end)
+
+
+class Prompt(Asking[str]):
+    """Asks for a line of text.
+
+    What is typed goes on with the `value` that is suggested, as is right for notes; where it
+    `replaces` it, as for a name or a number, the value stands selected. What is typed and left goes
+    into `left`, and is suggested the next time.
+    """
+
+    CONTEXT = "asking"
+
+    def __init__(
+        self, text: str, value: str, look: Look, left: LeftLines, *, replaces: bool = False
+    ) -> None:
+        super().__init__()
+        self._text, self._look, self._replaces = text, look, replaces
+        self._about, self._left = (text, value), left
+        self._value = left.pop(self._about, value)
+
+    def compose(self) -> ComposeResult:
+        items = [("enter", "go on"), ("esc", "leave it")]
+        if self._value and not self._replaces:
+            items.append((shown_key("ctrl+u"), "clear"))  # of the field itself
+        with Vertical(classes="asking"):
+            yield self.asked(self._text, self._look)
+            line = Field()
+            line.write(self._value)
+            line.select_on_focus = self._replaces
+            yield line
+            yield Bar(partial(key_bar, items, look=self._look))
+
+    def on_input_submitted(self, message: Input.Submitted) -> None:
+        message.stop()
+        self.dismiss(message.value.strip())
+
+    def action_back(self) -> None:
+        typed = self.query_one(Field).value
+        if typed.strip() and typed != self._about[1]:
+            self._left[self._about] = typed
+        super().action_back()

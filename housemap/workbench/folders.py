@@ -4,8 +4,7 @@ import json
 from contextlib import suppress
 from pathlib import Path
 
-from housemap.file.atomic import private_folder, write_private
-from housemap.file.kept import user_folder
+from housemap.file.atomic import private_folder, user_folder, write_private
 
 
 def config_folder() -> Path:

@@ -1,6 +1,5 @@
 """The house files opened last, and the demo house."""
 
-from importlib.resources import as_file, files
 from pathlib import Path
 
 from housemap.workbench import folders
@@ -27,8 +26,6 @@ def remember(path: Path) -> None:
 
 def demo_house() -> Path:
     """The demo, from the installed package or from the project's root."""
-    packaged = files("housemap") / "demo_house.toml"
-    with as_file(packaged) as path:
-        if path.is_file():
-            return path
-    return Path(__file__).parents[2] / "demo_house.toml"
+    package = Path(__file__).parents[1]
+    packaged = package / "demo_house.toml"
+    return packaged if packaged.is_file() else package.parent / "demo_house.toml"

@@ -4,6 +4,7 @@ import os
 import signal
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from threading import Event
 from typing import BinaryIO, NoReturn
@@ -19,6 +20,7 @@ from housemap.model.house import House
 from housemap.tui import ahead
 from housemap.tui.ahead import Ahead, Start, look_ahead, work
 from housemap.tui.app import EXACT, HousemapApp
+from housemap.tui.map.drawing import Drawing
 from housemap.tui.render.cells import text_of
 from housemap.tui.render.first import first_rows
 from housemap.tui.strips import strip_of
@@ -68,7 +70,7 @@ async def test_the_first_picture_is_what_the_main_screen_shows(size: tuple[int, 
         await pilot.pause()
         shown = app.screen._compositor.render_strips()
         done.set()
-    rows = first_rows(Session.read(DEMO), EXACT, *size, ascii_only=False)
+    rows = first_rows(Session.read(DEMO), Drawing(), EXACT, *size, ascii_only=False)
     for row, strip in zip(rows, shown, strict=True):
         assert cells_of(strip_of(row, size[0])) == cells_of(strip)
 
@@ -92,6 +94,20 @@ def test_the_picture_may_be_taken_or_left(of_file: Open) -> None:
     assert picture
     assert "Kitchen" in text_of(picture.rows)
     assert taken.session()
+
+
+def test_the_map_of_the_picture_is_the_first_of_the_screen(of_file: Open) -> None:
+    there = of_file(DEMO)
+    session, drawing = there.session(), there.drawing
+    assert session
+    assert drawing
+    assert drawing.view
+    assert drawing.selected
+    assert drawing.view.scene.house is session.house
+    picture, blocks = drawing.selected.picture, {**drawing.view.scene.blocks}
+    again = drawing.view._replace(scene=replace(drawing.view.scene, blocks=blocks))
+    assert drawing.draw(again) == []
+    assert drawing.selected.picture is picture
 
 
 def test_a_file_with_faults_is_left_to_this_process(of_file: Open, tmp_path: Path) -> None:

@@ -15,8 +15,8 @@ from housemap.file.reader import load_house, read_house
 from housemap.file.save import save_house
 from housemap.file.writer import dump_house
 from housemap.tui.app import HousemapApp
-from housemap.tui.questions import Prompt
 from housemap.tui.tasks.start import StartScreen
+from housemap.tui.text_fields import Prompt
 from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
 from tests.support.houses import small_house

@@ -12,9 +12,10 @@ from housemap.tui.app import HousemapApp
 from housemap.tui.background import Outcome
 from housemap.tui.finder import Finder
 from housemap.tui.house_screen import HouseScreen
-from housemap.tui.questions import Choice, Prompt
+from housemap.tui.questions import Choice
 from housemap.tui.tasks.edit import FormPanel
 from housemap.tui.tasks.samples import SamplesPanel
+from housemap.tui.text_fields import Prompt
 from tests.support.houses import small_house
 from tests.support.screens import app_on, until_shown
 from tests.support.terminal import Terminal

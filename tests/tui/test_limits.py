@@ -4,8 +4,8 @@ import pytest
 
 from housemap.checks import check_of
 from housemap.tui.house_screen import HouseScreen
-from housemap.tui.questions import Prompt
 from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
+from housemap.tui.text_fields import Prompt
 from tests.support.finding import HOUSE, FindingDesk, found
 
 

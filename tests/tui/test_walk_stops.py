@@ -1,7 +1,7 @@
 """What one meets on the way through a house: views, stops, ticks, notes, findings."""
 
 from housemap.file.reader import read_house
-from housemap.tui.questions import Prompt
+from housemap.tui.text_fields import Prompt
 from tests.support.houses import small_house
 from tests.support.project import DEMO
 from tests.support.screens import app_on, run_command, screen_text

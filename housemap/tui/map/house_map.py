@@ -33,25 +33,27 @@ class HouseMap(Stage, can_focus=True):
 
     CONTEXT = "map"
 
-    @dataclass
+    @dataclass(eq=False, repr=False)
     class Chosen(Message):
         room: str
 
     class Shown(Message):
         """The map has been on the screen for the first time."""
 
-    def __init__(self, scene: Scene, go: Callable[[str], None]) -> None:
+    def __init__(
+        self, scene: Scene, go: Callable[[str], None], drawing: Drawing | None = None
+    ) -> None:
         """`go` is called at once with "left", "right", "up", "down", "next" or "previous".
 
         A message would come after the next key where two are typed at once, and that key would be
-        for the room left behind.
+        for the room left behind. `drawing`: with which the same map was drawn ahead.
         """
         super().__init__(id="map")
         self._go = go
         self._scene = scene
         self._was_shown = False
         self._steps = 0
-        self._drawing = Drawing()
+        self._drawing = drawing or Drawing()
         self._strips: dict[int, dict[tuple[Stamp, ...], Strip]] = {}
         """By row and what is laid over it."""
         self._room: str | None = None

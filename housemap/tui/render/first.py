@@ -29,13 +29,13 @@ def card_columns(columns: int) -> int:
 
 
 def first_rows(
-    session: Session, depth: Depth, columns: int, lines: int, *, ascii_only: bool
+    session: Session, drawing: Drawing, depth: Depth, columns: int, lines: int, *, ascii_only: bool
 ) -> Sequence[Row]:
-    """Every row of the screen, from its top."""
+    """Every row of the screen, from its top; the map is drawn with `drawing`."""
     look = look_for(depth, ascii_only=ascii_only, light=read_settings().light)
     rows = max(lines - CHROME, 0)
     beside = card_columns(columns)
-    whole = _map_rows(session, look, max(columns - beside, 0), rows)
+    whole = _map_rows(session, drawing, look, (max(columns - beside, 0), rows))
     card = session_card(session, look, beside)
     ground, panel = look.greys.ground, look.greys.panel
     joined = (
@@ -59,13 +59,15 @@ def first_rows(
     )
 
 
-def _map_rows(session: Session, look: Look, columns: int, rows: int) -> Sequence[Row]:
+def _map_rows(
+    session: Session, drawing: Drawing, look: Look, size: tuple[int, int]
+) -> Sequence[Row]:
     """The level of the selection with the selected room, fitted into so many cells."""
-    chosen, drawing = session.selection, Drawing()
+    chosen = session.selection
     scene = Scene(session.shown, session.plan, chosen.level, blocks_of(shades_of(session)), look)
-    drawing.draw(View(scene, chosen.room, Looking(), (columns, rows)))
+    drawing.draw(View(scene, chosen.room, Looking(), size))
     drawn = drawing.selected
-    return [drawn.row(row) if drawn else () for row in range(rows)]
+    return [drawn.row(row) if drawn else () for row in range(size[1])]
 
 
 def _filled(row: Row, columns: int, fill: Ink) -> Row:
