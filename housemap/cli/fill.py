@@ -18,7 +18,7 @@ from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.house_rules import Plan, Rule, broken_rules, broken_wishes
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
-from housemap.choose.schemes.suggestion import Palette, palettes
+from housemap.choose.schemes.suggestion import Palette, palettes, too_few
 from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg, whole_number
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import note, show, table
@@ -38,7 +38,7 @@ LAST_SECONDS = 1.0
 
 
 def run_deck(arguments: Namespace) -> int:
-    end = time.monotonic() + arguments.seconds
+    end: float = time.monotonic() + arguments.seconds
     deck, chips = deck_chips(arguments.deck)
     report = one_house(arguments.file, report_of)
     own = frozenset(arguments.pin) & report.house.paints.keys()
@@ -51,14 +51,17 @@ def run_deck(arguments: Namespace) -> int:
         kind=arguments.kind,
     )
     screened = screen(report, chips, deck.name, request)
-    over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
+
+    def over() -> bool:
+        return time.monotonic() >= end - LAST_SECONDS
+
     made = palettes(screened, _search(end, part=0.7), stopped=over)
     found = [palette for palette in made if palette.done]
     told = found[-1].screened.summary if found else screened.summary
     show(
         arguments,
         lambda: {"told": told, "palettes": [_deck_json(report, palette) for palette in found]},
-        _deck_lines(report, found),
+        _deck_lines(report, found, "" if over() else too_few(len(found))),
     )
     if arguments.out and found:
         _write(found[0].house, arguments, "palette 1 written")
@@ -81,7 +84,7 @@ def _search(end: float, part: float = 1.0) -> Callable[[asked.Problem], list[Pro
     return search
 
 
-def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
+def _deck_lines(report: Report, found: list[Palette], few: str) -> Iterator[str]:
     for palette in found:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
         after = report.after(palette.house)
@@ -89,8 +92,8 @@ def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
         yield from table(_rows(palette))
         yield f"  {findings_text(report.tally, after.tally)}"
         yield f"  {palette.screened.summary}"
-    if not found:
-        yield NONE_IN_TIME
+    if few or not found:
+        yield few if found else NONE_IN_TIME
 
 
 def _rows(palette: Palette) -> Iterator[tuple[str, ...]]:

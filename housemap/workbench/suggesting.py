@@ -27,7 +27,7 @@ from housemap.choose.schemes.sets import (
 )
 from housemap.choose.schemes.shape import TRIM_STEP, Part
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
-from housemap.choose.schemes.suggestion import Palette, palettes
+from housemap.choose.schemes.suggestion import Palette, palettes, too_few
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
@@ -120,6 +120,8 @@ class Suggestions(NamedTuple):
     found: tuple[Suggestion, ...] = ()
     fault: str = ""
     """Why there is none."""
+    note: str = ""
+    """Why there are so few."""
     running: bool = True
 
 
@@ -168,11 +170,13 @@ def suggest(
         yield Suggestions(fault=str(error).partition("\n")[0], running=False)
         return
     found = _named_in_turn(worth_showing(base, done))
-    yield Suggestions(found, "" if found else NO_BETTER if done else NOTHING, running=False)
+    fault = "" if found else NO_BETTER if done else NOTHING
+    note = "" if fault or search.stopped else too_few(len(done))
+    yield Suggestions(found, fault, note, running=False)
 
 
 def worth_showing(base: Report, found: Sequence[Suggestion]) -> list[Suggestion]:
-    """Those with the fewest findings first, each once.
+    """Those with the fewest findings first.
 
     None that has more findings than a house that is painted already. Where rooms have different
     roles, or the brief asks for more than one colour, none that is nearly all in one paint, unless
@@ -184,22 +188,12 @@ def worth_showing(base: Report, found: Sequence[Suggestion]) -> list[Suggestion]
 
     rooms = [room for room in base.house.rooms.values() if room.use != "outdoor"]
     painted = all(room.paints.walls for room in rooms)
-    left: dict[object, Suggestion] = {}
-    for one in sorted(found, key=findings):
-        if not painted or len(one.report.causes) <= len(base.causes):
-            left.setdefault(_walls(one), one)
+    left = [one for one in sorted(found, key=findings)
+            if not painted or len(one.report.causes) <= len(base.causes)]  # fmt: skip
     if len({room.role for room in rooms}) > 1 or (base.house.brief.colours or 1) > 1:
-        varied = [
-            one for one in left.values() if all(each.share < NEARLY_ALL for each in one.colours)
-        ]
-        return varied or [*left.values()][:1]
-    return [*left.values()]
-
-
-def _walls(one: Suggestion) -> tuple[object, ...]:
-    """What sets it apart: the colour of each room's walls."""
-    paints = (room.paints.walls for room in one.house.rooms.values())
-    return tuple(one.house.paints[paint].colour if paint else None for paint in paints)
+        varied = [one for one in left if all(each.share < NEARLY_ALL for each in one.colours)]
+        return varied or left[:1]
+    return left
 
 
 def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:

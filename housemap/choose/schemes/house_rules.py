@@ -10,6 +10,8 @@ throughout; a note costs 1, a warning 4):
 - grave: there each warning or fault costs 4 more (GRAVE), however close to its limit or far off;
 - around: the paint that a scheme is built around is not on the largest room that it suits, where
   it brings no warning whatever is next to it, or, if there is none, on the largest at all (120);
+- again: in a further suggestion, a room that is no backbone has a colour that hardly differs from
+  the one that it has in a suggestion before (2);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
@@ -62,6 +64,7 @@ from housemap.study import Coat, Study, Swatch
 from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
+AGAIN = 2 * SEVERITY_COST["note"]
 AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.5
 """Of what a set costs that is off its aims, and the most: less than a warning, and of accents less
 than one that is close to its limit, as what stays in a house counts more."""
@@ -86,6 +89,7 @@ TITLES: Mapping[str, str] = {
     "tier": "Lighter or deeper than is usual for such a room",
     "aim": "Off what the scheme around a paint aims for",
     "around": "The paint to build around is not on the largest room that it suits",
+    "again": "Rooms in a colour like that of a suggestion before",
     "revision": "A painted room that gets another hue family",
     "strengths": "Rooms in view of each other, one much stronger in colour",
     "alike": "Two paints in view of each other that hardly differ",
@@ -95,8 +99,9 @@ TITLES: Mapping[str, str] = {
 }
 """What each rule is about, in words for the screen."""
 
-NAMED_EACH = frozenset({"brief", "aim"})
-"""Rules of which a breach is not listed: each wish is named by itself, and an aim is no rule."""
+NAMED_EACH = frozenset({"brief", "aim", "again"})
+"""Rules of which a breach is not listed: each wish is named by itself, an aim is no rule, and
+how far suggestions differ is said of all together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +115,8 @@ class Plan:
     kind: Kind = "counter"
     revised: Mapping[str, str] = field(default_factory=dict)
     """The hue family that the walls of a painted room have now, by room."""
+    before: Mapping[str, tuple[Swatch, ...]] = field(default_factory=dict)
+    """The colours of a room's walls in the suggestions before."""
 
     @property
     def grave(self) -> float:
@@ -228,6 +235,10 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
             costs["tier"][rows_of(chips, plan.around)] = 0.0  # it was asked for, and deep enough
     if plan.around is not None:
         costs["aim"] = _aim_costs(house, room, chips, plan, plan.around)
+    if plan.before.get(room) and role != "backbone":
+        earlier = colours_of(plan.before[room]).ucs
+        apart = ucs_parts(chips.colours.ucs[:, None], earlier)[0].min(axis=1)
+        costs["again"] = AGAIN * (apart < DISTINCT)
     if room in plan.revised:
         same = np.array([family == plan.revised[room] for family in chips.families])
         costs["revision"] = np.where(same, 0.0, NEW_FAMILY)
@@ -471,6 +482,8 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
         yield "Warnings count more than how near a colour comes to that."
     if plan.revised:
         yield "Painted rooms keep their hue family."
+    if plan.before:
+        yield "Rooms differ in colour from the suggestions before, the backbone apart."
     yield "Rooms in view of each other are alike in strength of colour, accents apart."
     yield f"Two paints in view of each other differ by {DISTINCT:g} CAM16-UCS units or more."
     asked = plan.colours or brief.colours or USUAL_COLOURS

@@ -265,15 +265,6 @@ class Screened:
             own.append(around.id)
         return tuple(dict.fromkeys(own))
 
-    def brings_in(self, earlier: Sequence[Swatch]) -> bool:
-        """Whether it has any paint beside those of earlier palettes and what it is built around."""
-        chips, known = self.source.chips, {swatch.colour for swatch in earlier}
-        if self.source.around is not None:
-            known.add(self.source.around.colour)
-        return any(
-            chips.swatches[row].colour not in known for rows in self.rows.values() for row in rows
-        )
-
     def _id(self, row: int) -> str:
         return self.ids[self.source.chips.swatches[row].id]
 
@@ -294,15 +285,21 @@ def screen(report: Report, chips: Chips, deck: str, asked: PaletteRequest) -> Sc
         report, rooms, chips
     )  # fmt: skip
     kinds = (asked.kind,) if asked.kind else _kinds(report, chips, around)
-    return variant(Source(report, asked, deck, chips, rooms, around, kinds), 0, ())
+    return variant(Source(report, asked, deck, chips, rooms, around, kinds), (), ())
 
 
-def variant(source: Source, number: int, earlier: Sequence[Swatch]) -> Screened:
-    """The deck screened for a variant, without what is like the new paints of earlier ones."""
+def variant(
+    source: Source, earlier: Sequence[Swatch], before: Sequence[Mapping[str, Swatch]]
+) -> Screened:
+    """The deck screened for a further variant, without what is like the new paints of earlier ones.
+
+    `before` is what the walls of the rooms have in each of them.
+    """
     asked, chips, house = source.asked, source.chips, source.report.house
     plan = Plan(
-        asked.paints, source.around, source.kinds[number % len(source.kinds)], _revised(source)
-    )
+        asked.paints, source.around, source.kinds[len(before) % len(source.kinds)],
+        _revised(source), {room: tuple(walls[room] for walls in before) for room in source.rooms},
+    )  # fmt: skip
     near = np.zeros(len(chips), dtype=np.bool_)
     for swatch in earlier:
         near |= ucs_parts(chips.colours.ucs, np.array(swatch.colour.ucs))[0] < APART

@@ -48,7 +48,8 @@ from housemap.errors import InputError
 from housemap.model.edits import assign
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint
-from housemap.study import Swatch
+from housemap.model.text import counted
+from housemap.study import Study, Swatch
 
 COMPARED = 32
 """Paints of the deck that are compared: those that the rules for trim like best."""
@@ -101,6 +102,8 @@ def _rule_costs(
 # Palettes
 
 VARIANTS = 3
+TRULY = 0.25
+"""Of the walls to be painted: palettes that differ on less are no two choices (our assumption)."""
 TRIES = 12
 """Choices whose report is looked at before the last one is kept."""
 ROUNDS = 4
@@ -162,29 +165,54 @@ class Palette:
 
 
 def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> Iterator[Palette]:
-    """Some variants, each given again and again until it is done.
+    """Some variants that truly differ, each given again and again until it is done.
 
-    Raises InputError where no choice keeps to the limit of paints.
+    One that does not differ from those before is never done. Raises InputError where no choice
+    keeps to the limit of paints.
     """
     brought_in: list[Swatch] = []
-    for number in range(VARIANTS):
-        if number:
-            screened = variant(screened.source, number, brought_in)
-            if not screened.brings_in(brought_in):
-                return
+    before: list[Mapping[str, Swatch]] = []
+    number = 0
+    while len(before) < VARIANTS:
+        if before:
+            screened = variant(screened.source, brought_in, before)
         last: Palette | None = None
         try:
             for last in _variant(screened, number, search, stopped):
                 yield last
         except InputError:
-            if not number:
+            if not before:
                 raise
         if last is None:
             return
-        yield _finished(last, quick=stopped())
+        study = last.screened.report.study
+        walls = {room: study.paint(paint) for room, paint in last.walls.items()}
+        if all(_differing_share(study, walls, earlier) >= TRULY for earlier in before):
+            yield _finished(last, quick=stopped())
+            number += 1
         if stopped():
             return
         brought_in += _new_colours(last)
+        before.append(walls)
+
+
+def too_few(count: int) -> str:
+    """What to say where so many palettes were found; empty where that is all of them."""
+    if count == VARIANTS:
+        return ""
+    return (
+        f"Only {counted(count, 'suggestion')}: no other differs clearly on a quarter of the walls."
+    )
+
+
+def _differing_share(
+    study: Study, walls: Mapping[str, Swatch], others: Mapping[str, Swatch]
+) -> float:
+    """Of the wall area of rooms: where two palettes have colours that count as different."""
+    ucs = [np.array([own[r].colour.ucs for r in walls]) for own in (walls, others)]
+    differ = (ucs_parts(*ucs)[0] >= DISTINCT).tolist()
+    sides = {room: str(differs) for room, differs in zip(walls, differ, strict=True)}
+    return wall_shares(study, sides).get(str(True), 0.0)
 
 
 def _new_colours(palette: Palette) -> list[Swatch]:

@@ -221,6 +221,7 @@ class ProposalPanel(ListPanel[Entry]):
         return [
             page.title_row(self.title, "searching" if found.running else ""),
             *page.text(self._summary()),
+            *page.text(found.note),
             *page.text(self.shown.summary if self.shown else "", quiet=True),
             *page.text(self._about(), quiet=True),
             *([] if page.narrow else [page.blank()]),

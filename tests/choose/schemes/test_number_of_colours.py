@@ -1,16 +1,18 @@
 """The number of wall colours in the brief is kept, or the first line says why it cannot be."""
 
 from dataclasses import replace
+from itertools import combinations
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.shortlist import PaletteRequest, screen, usual_paints
-from housemap.choose.schemes.suggestion import Palette, palettes
+from housemap.choose.schemes.suggestion import VARIANTS, Palette, palettes, too_few
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
 from housemap.model.house import Brief, House
+from tests.choose.support.documented import apart, area
 from tests.support.project import DEMO
 
 KEPT = frozenset({"front-bedroom", "dressing-room", "garden-bedroom", "guest-room"})
@@ -60,3 +62,20 @@ def test_the_number_to_begin_with_is_the_clients() -> None:
     assert usual_paints(wished(4), KEPT) == 4
     assert usual_paints(wished(2), KEPT) == 3
     assert usual_paints(replace(wished(2), brief=Brief()), KEPT) == 5
+
+
+def test_suggestions_differ_on_a_quarter_of_the_walls_or_there_are_fewer_and_that_is_said() -> None:
+    """With four rooms kept and five colours only one colour is left to choose."""
+    report = report_of(wished(5), deep=False)
+    screened = screen(report, all_chips(notation_deck()), "notation", PaletteRequest(5, KEPT))
+    found = [palette for palette in palettes(screened, search) if palette.done]
+    assert 1 < len(found) < VARIANTS
+    assert too_few(len(found)).startswith(f"Only {len(found)} suggestions: ")
+    assert [palette.number for palette in found] == [*range(len(found))]
+    for one, other in combinations(found, 2):
+        walls = [{r: p.screened.report.study.paint(x) for r, x in p.walls.items()}
+                 for p in (one, other)]  # fmt: skip
+        areas = {room: area(report, room) for room in walls[0]}
+        apart_m2 = sum(areas[r] for r in areas if apart(walls[0][r], walls[1][r]) >= 8)
+        assert apart_m2 >= 0.25 * sum(areas.values())
+    assert not too_few(VARIANTS)

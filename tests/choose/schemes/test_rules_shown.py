@@ -21,6 +21,7 @@ WORD_OF = {
     "tier": "LRV",
     "aim": "follow",
     "around": "itself",
+    "again": "suggestions before",
     "revision": "hue family",
     "strengths": "strength",
     "alike": "differ by",
@@ -35,7 +36,8 @@ def test_each_rule_that_costs_anything_has_a_sentence() -> None:
     report = report_of(grid_house(6, columns=3), deep=False)
     around = report.study.paint(next(iter(report.house.paints)))
     revised = dict.fromkeys(report.house.rooms, "blue")
-    made = house_problem(report, keep=(), plan=Plan(5, around, "tonal", revised))
+    before = dict.fromkeys(report.house.rooms, (around,))
+    made = house_problem(report, keep=(), plan=Plan(5, around, "tonal", revised, before))
     assert set(WORD_OF) == set(TITLES)
     assert len({rule.name for rule in made.rules}) > 5
     for rule in made.rules:
