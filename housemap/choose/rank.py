@@ -125,8 +125,9 @@ def rank_deck(report: Report, room: str, surface: str, chips: Chips, deck: str) 
     """
     check_place(report.house, room, surface)
     options = options_of(report.house, chips, deck)
-    found = weigh(SurfaceTrial(report, room, surface), options, np.arange(len(chips)))
-    return DeckRanking(tuple(found.best.values()), len(chips), lit=report.deep is not None)
+    found, effects, _ = best_of(SurfaceTrial(report, room, surface), options, MOST)
+    best = (effects.row(place, chips.swatches[row].id) for place, row in enumerate(found.tolist()))
+    return DeckRanking(tuple(best), len(chips), lit=report.deep is not None)
 
 
 def weigh(trial: SurfaceTrial, options: PaintOptions, rows: Indices) -> Weighing:

@@ -160,7 +160,7 @@ def _paint(swatch: Swatch) -> dict[str, Any]:
         "srgb": colour.srgb_hex,
         "in_srgb": colour.in_srgb,
         "notation": colour.notation.text,
-        "reflectance": {"start": 380, "step": 10, "values": colour.reflectance},
+        "reflectance": {"start": 380, "step": 10, "values": [*colour.reflectance]},
         "undertone": {
             **picked(undertone, "name", "family"),
             "hue": undertone.hue_deg,

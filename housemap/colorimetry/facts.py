@@ -5,6 +5,7 @@ From it come the values under D65 for the 10 degree observer, the screen colour 
 and the notation (illuminant C, 2 degrees).
 """
 
+from array import array
 from collections.abc import Callable, Sequence
 from itertools import chain
 from typing import NamedTuple
@@ -41,8 +42,8 @@ class ColourFacts(NamedTuple):
     in_srgb: bool
     """Whether the screen can show it; else `srgb_hex` is less colourful."""
     notation: MunsellNotation
-    reflectance: tuple[float, ...]
-    """380(10)780 nm, 0..1."""
+    reflectance: "array[float]"
+    """380(10)780 nm, 0..1; a tuple would be four times as large."""
     jmh: Triple
     """CIECAM16 J, M, h at the reference light."""
     ucs: Triple
@@ -157,7 +158,7 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
         map(_is_estimate, sources),
         *_shown(sources, screen),
         map(MunsellNotation, hue100.tolist(), *hvc[:, 1:].T.tolist()),
-        map(tuple, reflectance.tolist()),
+        (array("d", row.tobytes()) for row in reflectance),
         _triples(jmh),
         _triples(ucs),
         undertones,
