@@ -13,8 +13,7 @@ from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import show, table
 from housemap.file import kept
 from housemap.tui.keys import read_keymap
-from housemap.tui.pictures import drawing_for
-from housemap.tui.terminal import ask_tmux, settle_depth
+from housemap.tui.terminal import ask_tmux, drawing_for, settle_depth
 from housemap.workbench.folders import config_folder, data_folder, state_folder
 
 _LIBRARIES = ("textual", "rich", "numpy", "scipy", "colour-science", "networkx", "tomli-w")

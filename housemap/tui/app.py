@@ -4,8 +4,11 @@ Imported before the first frame: what a house or its screens need is imported wh
 """
 
 import asyncio
+import os
 import signal
 import sys
+import time
+from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
@@ -13,7 +16,9 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App, ComposeResult
 from textual.binding import BindingType
+from textual.events import Event, Key
 from textual.geometry import Region
+from textual.message import Message
 from textual.reactive import Reactive
 from textual.screen import Screen
 from textual.strip import Strip
@@ -23,25 +28,147 @@ from housemap.errors import InputError
 from housemap.tui.ahead import Ahead
 from housemap.tui.background import settle_memory
 from housemap.tui.commands import Keymap
-from housemap.tui.key_order import KeysInTurn
 from housemap.tui.keys import binding_keys, bindings_of
-from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.questions import Asking, LeftLines
 from housemap.tui.render.cells import PLAIN, Row
-from housemap.tui.render.look import EYES, EYES_SENTENCES, Eyes, Look
+from housemap.tui.render.look import (
+    DARK,
+    EYES,
+    EYES_SENTENCES,
+    LIGHT,
+    Eyes,
+    Greys,
+    Look,
+    Settings,
+    look_for,
+    read_settings,
+    write_settings,
+)
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Drawn
-from housemap.tui.settings import Settings, look_for, read_settings, write_settings
 from housemap.tui.strips import strip_of, use_eyes
-from housemap.tui.terminal import Depth
+from housemap.tui.terminal import BLOCKS, Depth, Drawing
 from housemap.tui.textual_fixes import QuietCrash, QuietEnd, ThreadsLeftBehind
-from housemap.tui.themes import THEMES, first_theme, theme_name
 from housemap.workbench.recent import remember
 
 if TYPE_CHECKING:
     from housemap.model.house import Light
     from housemap.tui.house_screen import HouseScreen
     from housemap.workbench.session import Reporter, Session
+
+# Textual's themes, which agree with the look of our own drawing.
+
+DARK_NAME, LIGHT_NAME = "housemap-dark", "housemap-light"
+TERMINALS_OWN = "ansi-dark"
+"""Textual's theme that leaves the terminal's own two colours alone."""
+
+
+def theme_name(look: Look) -> str:
+    return {DARK: DARK_NAME, LIGHT: LIGHT_NAME}.get(look.greys, TERMINALS_OWN)
+
+
+def first_theme() -> str:
+    """What the program starts in: `textual_fixes.use_depth` may have chosen the terminal's own."""
+    return TERMINALS_OWN if os.environ.get("TEXTUAL_THEME") == TERMINALS_OWN else DARK_NAME
+
+
+def _theme(name: str, greys: Greys, *, dark: bool) -> Theme:
+    text, quiet, faint = str(greys.text), str(greys.quiet), str(greys.faint)
+    panel, bar, chosen = str(greys.panel), str(greys.bar), str(greys.chosen)
+    scrollbar = dict.fromkeys(
+        ("background", "background-hover", "background-active", "corner-color"), panel
+    ) | {"hover": quiet, "active": quiet}
+    return Theme(
+        name=name, dark=dark, primary=quiet, secondary=quiet, accent=text, warning=text,
+        error=text, success=text, foreground=text, background=panel, surface=panel, panel=bar,
+        boost=chosen,
+        variables={
+            "block-cursor-background": chosen, "block-cursor-foreground": text,
+            "block-cursor-text-style": "bold", "input-selection-background": chosen,
+            "input-cursor-background": text, "input-cursor-foreground": panel,
+            "border": quiet, "border-blurred": faint, "scrollbar": faint,
+            **{f"scrollbar-{part}": colour for part, colour in scrollbar.items()},
+        },
+    )  # fmt: skip
+
+
+THEMES = {
+    DARK_NAME: _theme(DARK_NAME, DARK, dark=True),
+    LIGHT_NAME: _theme(LIGHT_NAME, LIGHT, dark=False),
+}
+"""Every colour of them is a grey with r = g = b."""
+
+
+# Keys act in the order in which they are pressed, each once what the one before did is done.
+#
+# Textual hands every key at once to the widget that has the focus then, and does its action once
+# it has gone up through the whole screen: of keys typed fast, the second went to a widget that the
+# first was to leave, and acted before what the first reported had been heard.
+
+ROUNDS = 3
+"""A key goes up to the app, what it reports to the screen, and what that reports too."""
+LOST_S = 0.25
+"""So long a key waits at most for the one before it."""
+
+
+class Through(Message):
+    """Goes the way of a key, behind it and what it reports."""
+
+    def __init__(self, turn: int, rounds: int) -> None:
+        super().__init__()
+        self.turn, self.rounds = turn, rounds
+
+
+class KeysInTurn:
+    """An app in which a key waits for the one just before it."""
+
+    _typed: deque[Key]
+    _turn = 0
+    """The number of the key that is waited for."""
+    _waits = False
+    _acted_at = 0.0
+
+    async def on_event(self: Any, event: Event) -> None:
+        if not isinstance(event, Key) or event.is_forwarded:
+            await super().on_event(event)  # type: ignore[misc]  # App's
+            return
+        self._typed = getattr(self, "_typed", deque())
+        self._typed.append(event)
+        if not self._waits:
+            await self._take_key()
+
+    async def _take_key(self: Any) -> None:
+        """Have the next key act; one that came long after the last need not wait for it."""
+        self._turn += 1
+        self._waits = False
+        while self._typed and time.monotonic() - self._acted_at > LOST_S:
+            await self._act()
+        if self._typed:
+            self._waits = True
+            asyncio.get_running_loop().call_later(LOST_S, self._give_up_on, self._turn)
+            self._go_through(ROUNDS)
+
+    async def _act(self: Any) -> None:
+        self._acted_at = time.monotonic()
+        await super().on_event(self._typed.popleft())  # type: ignore[misc]  # App's
+
+    def _go_through(self: Any, rounds: int) -> None:
+        (self.focused or self.screen).post_message(Through(self._turn, rounds))
+
+    def _give_up_on(self: Any, turn: int) -> None:
+        """What it goes through may have been taken away."""
+        if turn == self._turn:
+            self.post_message(Through(turn, 1))
+
+    async def on_through(self: Any, message: Through) -> None:
+        if message.turn != self._turn or not self._waits:
+            return
+        if message.rounds > 1:
+            self._go_through(message.rounds - 1)
+        else:
+            await self._act()
+            await self._take_key()
+
 
 # What is on the screen while a house is opened: the first frame, with nothing behind it.
 
@@ -248,7 +375,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         self.call_after_refresh(remember, path)
 
     def keep_work(self) -> bool:
-        return self._house is not None and self._house.keep_work()
+        return self._house is not None and self._house.safekeeping.keep_now()
 
     # Commands of the whole program
 
@@ -293,10 +420,10 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         if self._house is None:
             self.exit()
         elif self.screen is self._house:
-            self._house.leave(self.exit)
+            self._house.run("files.leave", self.exit)
         elif isinstance(self.screen, ProgramScreen):
             self.screen.dismiss()
-            self._house.leave(self.exit)
+            self._house.run("files.leave", self.exit)
         elif isinstance(self.screen, Asking):
             self.screen.action_back()
             if not self.left_lines:  # else a line is left, which is said

@@ -146,12 +146,21 @@ def can_redo(session: "Session") -> bool:
     return session.history.redo_label is not None
 
 
+def _one(  # noqa: PLR0917 - the columns of the table
+    id_: str, keys: tuple[str, ...], verb: str, group: str, contexts: tuple[Context, ...],
+    title: str, short: str = "", action: str = "", when: "When | None" = None,
+    *, daily: bool = False, names: tuple[str, ...] = (),
+) -> Command:  # fmt: skip
+    """A command of one use."""
+    use = Use(contexts, title, short, action, when)
+    return Command(id_, keys, verb, group, (use,), daily=daily, names=names)
+
+
 def _by_name(
     id_: str, group: str, title: str, action: str = "", *names: str,
     contexts: tuple[Context, ...] = ("house",), when: "When | None" = has_rooms,
 ) -> Command:  # fmt: skip
-    use = Use(contexts, title, "", action, when)
-    return Command(id_, (), "", group, (use,), names=names)
+    return _one(id_, (), "", group, contexts, title, "", action, when, names=names)
 
 
 _MOVES: tuple[Command, ...] = (
@@ -202,23 +211,21 @@ _MOVES: tuple[Command, ...] = (
         Use(("house",), "Show the level above", "level above", "", has_levels),
         Use(("list", "finding", "checks"), "Go up a page"),
         Use(("chart",), "Turn to the page before"),
-        Use(("walk",), "Scroll what is in view up", "", "walk.scroll(-1)"),
+        Use(("walk",), "Scroll what is in view up"),
     ), "page(-1)", names=("upstairs", "floor above")),
     Command("page-down", ("pagedown",), "page", MOVE, (
         Use(("house",), "Show the level below", "level below", "", has_levels),
         Use(("list", "finding", "checks"), "Go down a page", "more"),
         Use(("chart",), "Turn to the next page", "next page"),
-        Use(("walk",), "Scroll what is in view down", "", "walk.scroll(1)"),
+        Use(("walk",), "Scroll what is in view down"),
     ), "page(1)", names=("downstairs", "floor below")),
-    Command("first", ("home",), "first", MOVE, (
-        Use(("list",), "Go to the first line"),
-    ), "end(-1)"),
-    Command("last", ("end",), "last", MOVE, (
-        Use(("list",), "Go to the last line"),
-    ), "end(1)"),
+    _one("first", ("home",), "first", MOVE, ("list",),
+         "Go to the first line", "", "end(-1)"),
+    _one("last", ("end",), "last", MOVE, ("list",),
+         "Go to the last line", "", "end(1)"),
     Command("next", ("tab",), "next", MOVE, (
         Use(("map",), "Go to the next room", "next room", "", has_rooms),
-        Use(("walk",), "Go to the next stop of the route", "next stop", "walk.go_to_stop(1)"),
+        Use(("walk",), "Go to the next stop of the route", "next stop"),
         Use(("finding",), "Go to the next finding", "next finding"),
         Use(("proposal",), "Show the next of them", "next"),
         Use(("light",), "Go to the light of the next room", "next room"),
@@ -229,7 +236,7 @@ _MOVES: tuple[Command, ...] = (
     ), "next(1)", daily=True),
     Command("previous", ("shift+tab",), "previous", MOVE, (
         Use(("map",), "Go to the previous room", "", "", has_rooms),
-        Use(("walk",), "Go to the stop before", "", "walk.go_to_stop(-1)"),
+        Use(("walk",), "Go to the stop before"),
         Use(("finding",), "Go to the previous finding"),
         Use(("proposal",), "Show the one before"),
         Use(("light",), "Go to the light of the previous room"),
@@ -264,8 +271,7 @@ _ENTRIES: tuple[Command, ...] = (
     Command("open", ("enter",), "do", HERE, (
         Use(("map",), "Choose a paint for the selected surface", "choose paint", "choose.open",
             has_rooms),
-        Use(("walk",), "Choose a paint for the surface looked at", "choose paint",
-            "walk.choose_picked"),
+        Use(("walk",), "Choose a paint for the surface looked at", "choose paint"),
         Use(("choosing",), "Put this paint on the surface", "put it on"),
         Use(("findings",), "Show why, and what would help", "why"),
         Use(("finding",), "Apply the remedy; without one shown, show the first", "apply"),
@@ -359,18 +365,15 @@ _ENTRIES: tuple[Command, ...] = (
         Use(("house",), "Reduce the map; in the walk see more at once"),
         Use(("suggesting",), "Allow one wall paint fewer", "fewer paints"),
     ), "more(-1)"),
-    Command("usual", ("0",), "usual size", HERE, (
-        Use(("house",), "Fit the level into the map; in the walk the usual view"),
-    ), "more(0)"),
+    _one("usual", ("0",), "usual size", HERE, ("house",),
+         "Fit the level into the map; in the walk the usual view", "", "more(0)"),
 )  # fmt: skip
 
 _TASKS: tuple[Command, ...] = (
-    Command("walls", ("1",), "walls", COLOUR, (
-        Use(("house", "deck"), "Select the walls for a paint", "walls"),
-    ), "surface('walls')", daily=True),
-    Command("ceiling", ("2",), "ceiling", COLOUR, (
-        Use(("house", "deck"), "Select the ceiling for a paint"),
-    ), "surface('ceiling')", daily=True),
+    _one("walls", ("1",), "walls", COLOUR, ("house", "deck"),
+         "Select the walls for a paint", "walls", "surface('walls')", daily=True),
+    _one("ceiling", ("2",), "ceiling", COLOUR, ("house", "deck"),
+         "Select the ceiling for a paint", "", "surface('ceiling')", daily=True),
     Command("trim", ("3",), "trim", COLOUR, (
         Use(("house", "deck"), "Select the trim for a paint"),
         Use(("suggesting",), "Suggest the trim too, or leave it", "trim too"),
@@ -382,10 +385,9 @@ _TASKS: tuple[Command, ...] = (
     Command("one-wall", ("5",), "one wall", COLOUR, (
         Use(("house",), "Choose a paint for one wall only", "", "choose.open_accent", has_rooms),
     ), names=("feature wall", "accent wall")),
-    Command("sheen", ("g",), "sheen", COLOUR, (
-        Use(("house",), "Set the sheen of the selected surface", "sheen", "choose.ask_sheen",
-            has_rooms),
-    ), names=("gloss", "matt", "eggshell", "finish", "sheens")),
+    _one("sheen", ("g",), "sheen", COLOUR, ("house",),
+         "Set the sheen of the selected surface", "sheen", "choose.ask_sheen", has_rooms,
+         names=("gloss", "matt", "eggshell", "finish", "sheens")),
     Command("advice", ("a",), "advice", COLOUR, (
         Use(("house",), "Suggest paints for the house", "suggest", "suggest.open", has_rooms),
         Use(("deck",), "Suggest paints for the house from this deck", "suggest", "", has_rooms),
@@ -395,14 +397,13 @@ _TASKS: tuple[Command, ...] = (
             "suggest.around", has_rooms),
         Use(("deck",), "Build a set of colours around this paint", "build around", "", has_rooms),
     ), names=("neutral", "colour set")),
-    Command("schemes", ("m",), "schemes", COLOUR, (
-        Use(("house",), "Compare schemes of the house, and take one", "schemes", "suggest.schemes",
-            has_rooms),
-    ), names=("scheme", "version", "alternative", "compare", "a b c")),
+    _one("schemes", ("m",), "schemes", COLOUR, ("house",),
+         "Compare schemes of the house, and take one", "schemes", "suggest.schemes", has_rooms,
+         names=("scheme", "version", "alternative", "compare", "a b c")),
     Command("findings", ("f",), "findings", CHECK, (
         Use(("house",), "List what to look at, the serious ones first", "findings", "findings.open",
             has_rooms),
-        Use(("walk",), "Show what to look at in this view", "findings", "walk.open_finding"),
+        Use(("walk",), "Show what to look at in this view", "findings"),
         Use(("deck",), "Say how to come to the findings of the house", "", "findings", has_rooms),
     ), daily=True, names=("problems", "warnings", "errors", "accept", "accepted",
                           "ignore", "kept", "status")),
@@ -411,70 +412,54 @@ _TASKS: tuple[Command, ...] = (
         Use(("deck",), "Open another deck, or bring one in", "decks", "shelf"),
         Use(("suggesting",), "Suggest from another deck", "other paints", "source"),
     ), daily=True, names=("fan deck", "swatch", "add a paint", "new paint", "colour")),
-    Command("samples", ("s",), "samples", TRY, (
-        Use(("house",), "List samples to put up, and what was seen", "samples", "samples.open",
-            has_rooms),
-    ), daily=True, names=("sample", "tester", "test pot", "approve", "reject")),
-    Command("schedule", ("p",), "paper", PAPER, (
-        Use(("house",), "Show the painter's schedule", "schedule",
-            "schedule.open", has_rooms),
-    ), daily=True, names=("print", "painter", "shopping", "tins", "litres", "price", "quote",
-                          "export", "pdf", "paper", "quantities", "hours", "labour")),
-    Command("walk", ("w",), "walk", WALKING, (
-        Use(("house",), "Walk through the house; press again for the map", "walk",
-            "walk.enter_or_leave", has_rooms),
-    ), daily=True, names=("3d", "look around")),
+    _one("samples", ("s",), "samples", TRY, ("house",),
+         "List samples to put up, and what was seen", "samples", "samples.open", has_rooms,
+         daily=True, names=("sample", "tester", "test pot", "approve", "reject")),
+    _one("schedule", ("p",), "paper", PAPER, ("house",),
+         "Show the painter's schedule", "schedule", "schedule.open", has_rooms, daily=True,
+         names=("print", "painter", "shopping", "tins", "litres", "price", "quote", "export",
+                "pdf", "paper", "quantities", "hours", "labour")),
+    _one("walk", ("w",), "walk", WALKING, ("house",),
+         "Walk through the house; press again for the map", "walk", "walk.enter_or_leave",
+         has_rooms, daily=True, names=("3d", "look around")),
     Command("route", ("r",), "route", WALKING, (
         Use(("house",), "List the stops of the walk", "route", "walk.open_route", has_rooms),
     ), names=("visit", "stops")),
-    Command("through", ("space",), "go through", WALKING, (
-        Use(("walk",), "Go through the opening ahead, or use the stairs", "go through"),
-    )),
-    Command("next-surface", ("full_stop",), "next surface", WALKING, (
-        Use(("walk",), "Look at the next surface in view", "next surface", "walk.pick(1)"),
-    )),
-    Command("previous-surface", ("comma",), "previous surface", WALKING, (
-        Use(("walk",), "Look at the surface before", "", "walk.pick(-1)"),
-    )),
-    Command("step-left", ("shift+left",), "step aside", WALKING, (
-        Use(("walk",), "Step to the left", "", "step(270)"),
-    )),
-    Command("step-right", ("shift+right",), "step aside", WALKING, (
-        Use(("walk",), "Step to the right", "", "step(90)"),
-    )),
-    Command("turn-left", ("less_than_sign",), "turn", WALKING, (
-        Use(("house",), "Turn to the left in the walk while a list is open", "", "walk.turn(-1)",
-            has_rooms),
-    )),
-    Command("turn-right", ("greater_than_sign",), "turn", WALKING, (
-        Use(("house",), "Turn to the right in the walk while a list is open", "", "walk.turn(1)",
-            has_rooms),
-    )),
+    _one("through", ("space",), "go through", WALKING, ("walk",),
+         "Go through the opening ahead, or use the stairs", "go through"),
+    _one("next-surface", ("full_stop",), "next surface", WALKING, ("walk",),
+         "Look at the next surface in view", "next surface", "pick(1)"),
+    _one("previous-surface", ("comma",), "previous surface", WALKING, ("walk",),
+         "Look at the surface before", "", "pick(-1)"),
+    _one("step-left", ("shift+left",), "step aside", WALKING, ("walk",),
+         "Step to the left", "", "step(270)"),
+    _one("step-right", ("shift+right",), "step aside", WALKING, ("walk",),
+         "Step to the right", "", "step(90)"),
+    _one("turn-left", ("less_than_sign",), "turn", WALKING, ("house",),
+         "Turn to the left in the walk while a list is open", "", "walk.turn(-1)", has_rooms),
+    _one("turn-right", ("greater_than_sign",), "turn", WALKING, ("house",),
+         "Turn to the right in the walk while a list is open", "", "walk.turn(1)", has_rooms),
     Command("light", ("t",), "turn the light", LIT, (
         Use(("any",), "Turn the light: reference, day, evening", "light", "", has_rooms),
         Use(("intake",), "Say under which light Lab and XYZ were measured", "measured under",
             "measured_under"),
     ), daily=True, names=("evening", "daylight", "night", "lamp")),
-    Command("light-page", ("l",), "light page", LIT, (
-        Use(("house",), "Show the light of the room", "room light", "light.open", has_rooms),
-    ), daily=True, names=("daylight", "lux", "sun", "shift", "metamerism",
-                          "rooms by daylight", "paints by shift")),
-    Command("hour-before", ("left_square_bracket",), "hour of the sun", LIT, (
-        Use(("house",), "Show into which rooms the sun shines, an hour back", "",
-            "light.step_hour(-1)", has_rooms),
-    )),
-    Command("hour-after", ("right_square_bracket",), "hour of the sun", LIT, (
-        Use(("house",), "Show into which rooms the sun shines, an hour on", "",
-            "light.step_hour(1)", has_rooms),
-    ), names=("sun", "sunshine", "hours", "clock", "june")),
-    Command("month-before", ("left_curly_bracket",), "month of the sun", LIT, (
-        Use(("house",), "Show into which rooms the sun shines, a month back", "",
-            "light.step_month(-1)", has_rooms),
-    )),
-    Command("month-after", ("right_curly_bracket",), "month of the sun", LIT, (
-        Use(("house",), "Show into which rooms the sun shines, a month on", "",
-            "light.step_month(1)", has_rooms),
-    ), names=("season", "winter", "summer")),
+    _one("light-page", ("l",), "light page", LIT, ("house",),
+         "Show the light of the room", "room light", "light.open", has_rooms, daily=True,
+         names=("daylight", "lux", "sun", "shift", "metamerism", "rooms by daylight",
+                "paints by shift")),
+    _one("hour-before", ("left_square_bracket",), "hour of the sun", LIT, ("house",),
+         "Show into which rooms the sun shines, an hour back", "", "light.step_hour(-1)",
+         has_rooms),
+    _one("hour-after", ("right_square_bracket",), "hour of the sun", LIT, ("house",),
+         "Show into which rooms the sun shines, an hour on", "", "light.step_hour(1)", has_rooms,
+         names=("sun", "sunshine", "hours", "clock", "june")),
+    _one("month-before", ("left_curly_bracket",), "month of the sun", LIT, ("house",),
+         "Show into which rooms the sun shines, a month back", "", "light.step_month(-1)",
+         has_rooms),
+    _one("month-after", ("right_curly_bracket",), "month of the sun", LIT, ("house",),
+         "Show into which rooms the sun shines, a month on", "", "light.step_month(1)", has_rooms,
+         names=("season", "winter", "summer")),
     Command("legend", ("k",), "legend", CHECK, (
         Use(("any",), "Show what the marks mean", "legend", "open_page('legend')"),
     ), names=("marks", "signs", "symbols")),
@@ -482,49 +467,40 @@ _TASKS: tuple[Command, ...] = (
         Use(("house",), "Undo the last edit", "undo", "files.undo", can_undo),
         Use(("deck",), "Undo the last edit of the house", "undo", "", can_undo),
     ), daily=True),
-    Command("redo", ("U", "ctrl+r"), "redo", FILE, (
-        Use(("house",), "Redo the edit that was undone", "redo", "files.redo", can_redo),
-    )),
+    _one("redo", ("U", "ctrl+r"), "redo", FILE, ("house",),
+         "Redo the edit that was undone", "redo", "files.redo", can_redo),
     Command("save", ("ctrl+s",), "save", FILE, (
         Use(("house",), "Save the house", "save", "files.save", None),
         Use(("schedule",), "Write the schedule for a reader, to a file", "write file"),
         Use(("form",), "Save the form as one edit", "save"),
         Use(("new-paint",), "Keep it as a paint of the house", "keep as paint"),
     ), daily=True, names=("export", "print", "pdf", "write")),
-    Command("take-back", ("ctrl+t",), "take back", EDIT, (
-        Use(("survey",), "Take back what was added last", "take back", "survey.take_back",
-            can_undo),
-    )),
-    Command("find", ("ctrl+p",), "find a command", PROGRAM, (
-        Use(("any",), "Find a command or a room by name", "find", "open_page('finder')"),
-    ), daily=True),
+    _one("take-back", ("ctrl+t",), "take back", EDIT, ("survey",),
+         "Take back what was added last", "take back", "survey.take_back", can_undo),
+    _one("find", ("ctrl+p",), "find a command", PROGRAM, ("any",),
+         "Find a command or a room by name", "find", "open_page('finder')", daily=True),
     Command("help", ("question_mark", "f1"), "help", PROGRAM, (
         Use(("any",), "Show the keys of this moment", "help", "open_page('help')"),
         Use(("help",), "Show everything, or the keys of the moment again", "everything",
             "everything"),
     ), daily=True, names=("keys", "manual", "guide")),
-    Command("suspend", ("ctrl+z",), "suspend", PROGRAM, (
-        Use(("any", "asking", "finder"), "Put the program aside (fg brings it back)", "",
-            "app.suspend_process"),
-    )),
-    Command("quit", ("ctrl+q", "ctrl+c"), "quit", PROGRAM, (
-        Use(("any", "asking", "finder"), "Quit; asks first when something is not saved", "quit",
-            "app.leave"),
-    ), daily=True, names=("exit",)),
+    _one("suspend", ("ctrl+z",), "suspend", PROGRAM, ("any", "asking", "finder"),
+         "Put the program aside (fg brings it back)", "", "app.suspend_process"),
+    _one("quit", ("ctrl+q", "ctrl+c"), "quit", PROGRAM, ("any", "asking", "finder"),
+         "Quit; asks first when something is not saved", "quit", "app.leave", daily=True,
+         names=("exit",)),
 )  # fmt: skip
 
 _BY_NAME: tuple[Command, ...] = (
-    _by_name("views", WALKING, "List what is seen from here", "walk.open_views",
-             contexts=("walk",)),
+    _by_name("views", WALKING, "List what is seen from here", contexts=("walk",)),
     _by_name("turn-round", WALKING, "Turn round", "turn_round", contexts=("walk",)),
     Command("picture", (), "", WALKING, (
-        Use(("walk",), "Show the picture alone, or with what is in view", "", "walk.picture_alone",
+        Use(("walk",), "Show the picture alone, or with what is in view", "", "picture_alone",
             has_rooms),
         Use(("house",), "Show or hide the lines to what the selected room sees", "",
             "screen.show_or_hide_sights", has_rooms),
     ), names=("sightlines", "plan without lines")),
-    _by_name("finding-view", WALKING, "Go to the view of the next finding", "walk.go_to_finding(1)",
-             contexts=("walk",)),
+    _by_name("finding-view", WALKING, "Go to the view of the next finding", contexts=("walk",)),
     _by_name("region", WALKING, "Show what is seen of the floor from the room", "walk.show_region",
              "visible floor"),
     _by_name("repaint", CHECK, "Choose another paint for a place of this finding",

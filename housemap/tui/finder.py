@@ -14,9 +14,8 @@ from housemap.tui.commands import COMMANDS, MOVE, PLACES, commands_called, comma
 from housemap.tui.keys import bar_items, keys_of
 from housemap.tui.panels import ListRows
 from housemap.tui.questions import Asking
-from housemap.tui.render.bars import key_bar
 from housemap.tui.render.cells import Row, plain
-from housemap.tui.render.page import Page
+from housemap.tui.render.page import Page, key_bar
 from housemap.tui.scroller import Bar
 from housemap.tui.text_fields import Field
 

@@ -28,7 +28,7 @@ from housemap.tui.map.house_map import HouseMap
 from housemap.tui.navigation import middles, next_room, room_that_way, rooms_in_order
 from housemap.tui.panels import Panel, RowsPanel, Stage
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.questions import Choice, Then
+from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import LIGHTS, blocks_of, shades_of
@@ -106,10 +106,6 @@ class Task:
         """Where one stands and how far one sees, where the map is to show it."""
         return None
 
-    def sun_seen(self) -> str:
-        """What is to be said of the sun in what is shown in the place of the map."""
-        return ""
-
     def typed(self) -> object:
         """What is typed there and no edit yet, in plain values; nothing where nothing is."""
         return None
@@ -143,9 +139,9 @@ class HouseScreen(ProgramScreen):
         self.session, self._ahead = session, ahead
         self._runner = runner = WidgetRunner(self)
         reporter = reporter or (ahead.report if ahead else next_report)
-        self._reporting = Reporting(runner, session, reporter, self.take_report)
+        self.reporting = Reporting(runner, session, reporter, self.take_report)
         finish = ahead.finish if ahead else None
-        self._details = RoomDetails(runner, session, self.take_detail, finish)
+        self.details = RoomDetails(runner, session, self.take_detail, finish)
         self.safekeeping = Safekeeping(runner, session, self._typed)
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
@@ -160,7 +156,8 @@ class HouseScreen(ProgramScreen):
 
     def body(self) -> ComposeResult:
         """Without containers: every widget under the map costs time at each key."""
-        yield HouseMap(self.scene(), self.go, self._ahead.drawing if self._ahead else None)
+        ahead = self._ahead.drawing if self._ahead else None
+        yield HouseMap(self.scene(), self.go, self.select, ahead)
         yield Card(self, id="card")
         yield TooSmall(id="small")
 
@@ -173,7 +170,7 @@ class HouseScreen(ProgramScreen):
 
     def on_unmount(self) -> None:
         gc.enable()
-        self._details.stop()
+        self.details.stop()
         if self._ahead:
             self._ahead.stop()
 
@@ -231,7 +228,7 @@ class HouseScreen(ProgramScreen):
         self.map.show(self.scene(), room, self._sights(), self._standing())
         self._draw_rest()
         if self._map_shown:
-            self._reporting.request()
+            self.reporting.request()
 
     def follow_selection(self) -> None:
         """Show that something else is selected: the map at once, the rest as soon as may be."""
@@ -258,7 +255,7 @@ class HouseScreen(ProgramScreen):
         self.draw()
         if self._light_message and self._light_message == self.message:
             self._say_light()
-        self._details.request()
+        self.details.request()
         self._tell_above()
 
     def _tell_above(self) -> None:
@@ -344,22 +341,17 @@ class HouseScreen(ProgramScreen):
         A screen that is covered is not drawn, so nothing may wait here for its next frame.
         """
         self._map_shown = True
-        self.call_next(self._reporting.start)
+        self.call_next(self.reporting.start)
 
     def request_report(self) -> None:
         """Have the house reported on although the map has not been shown yet."""
         self._map_shown = True
-        self._reporting.request()
-
-    @property
-    def light_to_come(self) -> bool:
-        """Whether the report of the decided house will yet be made deeper."""
-        return self._reporting.light_to_come
+        self.reporting.request()
 
     def take_report(self, outcome: Reported) -> None:
         if not self.is_composed:
             return
-        self._reporting.take(outcome)
+        self.reporting.take(outcome)
         if outcome.fault:
             self.say(outcome.fault)
             for task in self.tasks:
@@ -367,7 +359,9 @@ class HouseScreen(ProgramScreen):
             settle_memory()
         elif self.session.report_is_current:
             self.follow()
-        if not self._is_ready and not self.light_to_come:  # there is nothing else to do now
+        if (
+            not self._is_ready and not self.reporting.light_to_come
+        ):  # there is nothing else to do now
             self._is_ready = True
             self._runner.soon(self._begin_imports)
 
@@ -382,11 +376,8 @@ class HouseScreen(ProgramScreen):
         import_ahead()
         settle_memory()
 
-    def request_detail(self) -> None:
-        self._details.request()
-
     def take_detail(self, outcome: RoomDetailed) -> None:
-        self._details.done()
+        self.details.done()
         if outcome.fault:
             self.say(outcome.fault)
         if outcome.room == self.session.selection.room:
@@ -406,7 +397,7 @@ class HouseScreen(ProgramScreen):
             self.say(describe.as_sentence(error))
             return False
         if report is not None:
-            self._reporting.know(report)
+            self.reporting.know(report)
         self.follow()
         if changed:
             self.say(label)
@@ -436,7 +427,7 @@ class HouseScreen(ProgramScreen):
         """Show a house that is not decided on; None shows the decided one again."""
         self.session.try_out(house)
         if report is not None:
-            self._reporting.know(report)
+            self.reporting.know(report)
         self.follow()
 
     def select(self, room: str) -> None:
@@ -534,9 +525,6 @@ class HouseScreen(ProgramScreen):
         if found is not None:
             self.select(found)
 
-    def on_house_map_chosen(self, message: HouseMap.Chosen) -> None:
-        self.select(message.room)
-
     def action_page(self, step: int) -> None:
         """Show the level below (above 0), or above."""
         levels, level = self.session.plan.levels(), self.session.selection.level
@@ -580,11 +568,3 @@ class HouseScreen(ProgramScreen):
         text = describe.light_shown(shades)
         self._light_message = text if shades.light_to_come else ""
         self.say(text)
-
-    def leave(self, then: Then) -> None:
-        """Go on with `then`, once what is not saved has been saved or given up."""
-        self.run("files.leave", then)
-
-    def keep_work(self) -> bool:
-        """Put unsaved work on disk; whether that could be done."""
-        return self.safekeeping.keep_now()

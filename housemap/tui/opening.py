@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.tui.ahead import Start, look_ahead
 from housemap.tui.keys import read_keymap
-from housemap.tui.pictures import BLOCKS, drawing_for
 from housemap.tui.render.cells import plain
-from housemap.tui.terminal import Depth, ask_tmux, settle_depth
+from housemap.tui.terminal import BLOCKS, Depth, ask_tmux, drawing_for, settle_depth
 from housemap.workbench.folders import config_folder
 
 if TYPE_CHECKING:

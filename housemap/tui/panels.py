@@ -1,6 +1,6 @@
 """What may take the place of the map, and what is beside it: panels of rows, and lists."""
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from typing import ClassVar, Generic, Protocol, TypeVar, cast
 
 from textual.events import Click
@@ -242,9 +242,15 @@ class ListPanel(Panel, ListRows[T], can_focus=True):
 class SearchField(Input):
     """Lies over the search line, the second row of the panel; the panel's keys work in it too."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, typed: Callable[[str], object]) -> None:
+        """`typed` is called at once with each text that it comes to have."""
         super().__init__(text, compact=True, select_on_focus=False)
         self.cursor_blink = False
+        self._typed = typed
+
+    def watch_value(self, value: str) -> None:
+        if self.is_attached:
+            self._typed(value)
 
 
 class SearchPanel(ListPanel[T]):
@@ -259,7 +265,7 @@ class SearchPanel(ListPanel[T]):
 
     def open_search(self) -> None:
         if self._field is None:
-            field = SearchField(self.search)
+            field = SearchField(self.search, typed=self._search_for)
             self.mount(field)
             self.screen.set_focus(field)  # at once: the next key is meant for it
 
@@ -290,11 +296,6 @@ class SearchPanel(ListPanel[T]):
         if text != self.search:
             self.search = text
             self.searched(text)
-
-    def on_input_changed(self, message: Input.Changed) -> None:
-        message.stop()
-        if self._field is message.input:
-            self._search_for(message.value)
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
         """Go to the list: the next enter is for what is chosen there."""

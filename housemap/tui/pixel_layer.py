@@ -16,7 +16,7 @@ from textual.timer import Timer
 from textual.widget import Widget
 
 from housemap.plan.pixels import Pixels
-from housemap.tui.pictures import Drawing
+from housemap.tui.terminal import Drawing
 from housemap.tui.textual_fixes import output_waits, write_raw
 
 STILL_S = 0.15

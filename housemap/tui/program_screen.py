@@ -13,21 +13,19 @@ from housemap.errors import HousemapError
 from housemap.tui.background import Outcome, WorkFailed
 from housemap.tui.commands import BY_ID, Command, Keymap
 from housemap.tui.keys import ALWAYS, Keyed, bar_items, shown_key
-from housemap.tui.pictures import Drawing
 from housemap.tui.questions import Choice, LeftLines, Question, Then
-from housemap.tui.render.bars import (
+from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look, Settings
+from housemap.tui.render.page import (
     SCREEN_IS_NOT_PAINT,
+    Page,
     first_fitting,
     head_line,
     key_bar,
     status_line,
 )
-from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import Page
-from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Bar, Drawn, Foot, Rows, TooSmall
-from housemap.tui.settings import Settings
-from housemap.tui.terminal import Depth
+from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Bar, Drawn, DrawnRows, Foot, TooSmall
+from housemap.tui.terminal import Depth, Drawing
 from housemap.tui.textual_fixes import OwnScreen
 
 if TYPE_CHECKING:
@@ -305,15 +303,8 @@ def text_rows(lines: Iterable[str], page: Page) -> Iterator[Row]:
     return page.texts(lines)
 
 
-class PageRows(Keyed, Rows, can_focus=True):
+class PageRows(Keyed, DrawnRows, can_focus=True):
     CONTEXT = "list"
-
-    def __init__(self, draw: DrawPage, look: Look) -> None:
-        super().__init__(look, id="page")
-        self._draw_page = draw
-
-    def draw(self, width: int) -> Sequence[Row]:
-        return [*self._draw_page(Page(self.look, width))]
 
     def action_page(self, pages: int) -> None:
         self.scroll_pages(pages)
@@ -335,11 +326,8 @@ class PageScreen(ProgramScreen):
         self.title, self._page = title, draw
 
     def body(self) -> ComposeResult:
-        yield PageRows(self._page, self.look)
+        self.rows = PageRows(lambda page, _: [*self._page(page)], self.look, id="page")
+        yield self.rows
 
     def on_mount(self) -> None:
         self.rows.focus()
-
-    @property
-    def rows(self) -> PageRows:
-        return self.query_one(PageRows)

@@ -10,9 +10,9 @@ from textual.events import Key
 from textual.screen import ModalScreen
 
 from housemap.tui.keys import shown_key
-from housemap.tui.render.bars import in_rows, key_bar, status_line
 from housemap.tui.render.cells import wrap
 from housemap.tui.render.look import Look
+from housemap.tui.render.page import in_rows, key_bar, status_line
 from housemap.tui.scroller import Bar
 from housemap.tui.textual_fixes import OwnScreen
 

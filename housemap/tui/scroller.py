@@ -139,9 +139,7 @@ class Rows(LineByLine):
     It scrolls by itself: a ScrollView would lay out the whole screen at every change of length.
     """
 
-    def __init__(self, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
-        super().__init__(look, id=id)
-        self._rows: Sequence[Row] = ()
+    _rows: Sequence[Row] = ()
 
     def draw(self, width: int) -> Sequence[Row]:
         """The rows for a width in cells; to be overridden."""

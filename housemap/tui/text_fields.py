@@ -17,8 +17,8 @@ from textual.widgets import Input, TextArea
 from housemap.tui.commands import COMMANDS, Keymap
 from housemap.tui.keys import shown_key
 from housemap.tui.questions import Asking, LeftLines
-from housemap.tui.render.bars import key_bar
 from housemap.tui.render.look import Look
+from housemap.tui.render.page import key_bar
 from housemap.tui.scroller import Bar
 
 
@@ -84,11 +84,18 @@ class Field(OwnKeys, Input):
 class Area(OwnKeys, TextArea):
     """As `Field`, of several lines: enter and the arrows move in its text."""
 
-    def __init__(self, context: str = "", keymap: Keymap | None = None) -> None:
+    def __init__(
+        self, typed: Callable[[str], object], context: str = "", keymap: Keymap | None = None
+    ) -> None:
         super().__init__(compact=True, soft_wrap=True, highlight_cursor_line=False)
         self.cursor_blink = False
+        self._typed = typed
         kept = {"enter", "up", "down", "left", "right"}
         self._own_keys = own_keys(TextArea, context, keymap, kept)
+
+    def on_text_area_changed(self, message: TextArea.Changed) -> None:
+        message.stop()
+        self._typed(self.text)
 
     def write(self, text: str) -> None:
         self.load_text(text)

@@ -11,10 +11,9 @@ from housemap.tui.describe import map_offers
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.keys import ALWAYS, bar_items, keys_of, shown_key, taken_twice
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.render.bars import head_line, key_bar
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Page
+from housemap.tui.render.page import Page, head_line, key_bar
 from housemap.tui.tasks import task_class
 from housemap.tui.tasks.help import help_rows, moment_rows
 from housemap.tui.terminal import Depth

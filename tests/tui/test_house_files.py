@@ -119,7 +119,7 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
     async with opened_file(path) as (app, pilot):
         screen = house_screen(app)
         screen.apply(paint_hall, "edit")
-        assert screen.keep_work()
+        assert screen.safekeeping.keep_now()
         journal = screen.safekeeping._journal
         assert journal
         os.close(journal._handle)  # as the end of a process would, which frees the lock

@@ -12,7 +12,7 @@ import pytest
 
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
-from housemap.tui.settings import Settings, read_settings, write_settings
+from housemap.tui.render.look import Settings, read_settings, write_settings
 from housemap.workbench.recent import MOST, demo_house, recent_houses, remember
 from tests.support.houses import small_house
 from tests.support.terminal import Terminal

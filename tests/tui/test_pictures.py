@@ -16,7 +16,6 @@ from textual.pilot import Pilot
 
 from housemap.plan.pixels import Pixels
 from housemap.tui.app import HousemapApp
-from housemap.tui.pictures import ASK, Drawing, Tmux, ask_terminal, asked_tmux, settle_drawing
 from housemap.tui.pixel_layer import (
     Place,
     kitty_bytes,
@@ -24,6 +23,7 @@ from housemap.tui.pixel_layer import (
     picture_size,
     sixel_pieces,
 )
+from housemap.tui.terminal import ASK, Drawing, Tmux, ask_terminal, asked_tmux, settle_drawing
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import shallow_report

@@ -119,7 +119,7 @@ async def test_zooming_keeps_the_selected_room_in_view() -> None:
             assert geometry
             assert selected(app) in geometry.boxes
         await pilot.press("0")
-        assert not house_screen(app).map.enlarged
+        assert not house_screen(app).map.steps
 
 
 async def test_undo_and_redo_tell_what_they_did() -> None:

@@ -3,7 +3,7 @@
 from housemap.model.edits import remove_with_uses
 from housemap.model.house import House
 from housemap.plan.view import FIELD_DEG, Camera
-from housemap.tui.tasks.walk import Walk, WalkTask
+from housemap.tui.tasks.walk import Walk
 from tests.support.houses import small_house
 from tests.support.screens import screen_text, until_shown
 from tests.support.walking import pixels_of, reported, screen_of, walking
@@ -41,10 +41,10 @@ async def test_what_is_picked_in_view_gets_the_paint() -> None:
         walk.moved()
         await pilot.pause(0.1)
         for _ in range(12):
-            if screen_of(app).find_task(WalkTask)._target() == ("kitchen", "walls"):
+            if screen_of(app).query_one(Walk).target == ("kitchen", "walls"):
                 break
             await pilot.press("full_stop")
-        assert screen_of(app).find_task(WalkTask)._target() == ("kitchen", "walls")
+        assert screen_of(app).query_one(Walk).target == ("kitchen", "walls")
         await pilot.press("enter")
         await pilot.pause(0.1)
         await pilot.press("down", "enter")
@@ -61,14 +61,14 @@ async def test_a_click_picks_what_it_hits_and_a_second_one_chooses() -> None:
         await pilot.pause(0.1)
         await pilot.click(Walk, offset=(walk.size.width // 2, walk.size.height - 1))
         await pilot.pause()
-        assert screen_of(app).find_task(WalkTask)._target() == ("hall", "floor")
+        assert screen_of(app).query_one(Walk).target == ("hall", "floor")
         await pilot.press("enter")
         await pilot.pause()
         assert "keep their finish" in screen_text(app)
         east_wall = (walk.size.width - 2, walk.size.height // 2)
         await pilot.click(Walk, offset=east_wall)
         await pilot.pause()
-        assert screen_of(app).find_task(WalkTask)._target() == ("hall", "walls")
+        assert screen_of(app).query_one(Walk).target == ("hall", "walls")
         await pilot.click(Walk, offset=east_wall)
         await pilot.pause(0.1)
         assert "Hall walls" in screen_text(app)

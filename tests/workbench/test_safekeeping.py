@@ -11,7 +11,7 @@ import pytest
 from housemap.file.earlier_saves import keep_save
 from housemap.file.journal import left_behind
 from housemap.file.save import save_house
-from housemap.tui.settings import Settings, write_settings
+from housemap.tui.render.look import Settings, write_settings
 from housemap.workbench.recent import remember
 from housemap.workbench.safekeeping import Safekeeping
 from housemap.workbench.session import Session

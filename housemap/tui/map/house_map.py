@@ -2,7 +2,6 @@
 
 import asyncio
 from collections.abc import Callable
-from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING
 
@@ -15,9 +14,9 @@ from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
 from housemap.tui.map.layout import Geometry
 from housemap.tui.map.picture import Selected
 from housemap.tui.panels import Stage
-from housemap.tui.pictures import Drawing as PixelDrawing
 from housemap.tui.render.cells import Ink, Stamp
 from housemap.tui.strips import full_strip, strip_of
+from housemap.tui.terminal import Drawing as PixelDrawing
 from housemap.workbench.session import Standing
 
 if TYPE_CHECKING:
@@ -33,43 +32,33 @@ class HouseMap(Stage, can_focus=True):
 
     CONTEXT = "map"
 
-    @dataclass(eq=False, repr=False)
-    class Chosen(Message):
-        room: str
-
     class Shown(Message):
         """The map has been on the screen for the first time."""
 
     def __init__(
-        self, scene: Scene, go: Callable[[str], None], drawing: Drawing | None = None
-    ) -> None:
+        self, scene: Scene, go: Callable[[str], None], choose: Callable[[str], None],
+        drawing: Drawing | None = None,
+    ) -> None:  # fmt: skip
         """`go` is called at once with "left", "right", "up", "down", "next" or "previous".
 
         A message would come after the next key where two are typed at once, and that key would be
-        for the room left behind. `drawing`: with which the same map was drawn ahead.
+        for the room left behind. `choose` is called with a room that was clicked. `drawing`: with
+        which the same map was drawn ahead.
         """
         super().__init__(id="map")
-        self._go = go
-        self._scene = scene
+        self._go, self._choose, self.scene = go, choose, scene
         self._was_shown = False
-        self._steps = 0
+        self.steps = 0
+        """How many steps it is enlarged."""
         self._drawing = drawing or Drawing()
         self._strips: dict[int, dict[tuple[Stamp, ...], Strip]] = {}
         """By row and what is laid over it."""
         self._room: str | None = None
-        self._looking = Looking()
+        self.looking = Looking()
         self._graph: GraphPicture | None = None
         """As drawn; None while the plan is shown."""
         self._pixels: PixelLayer | None = None
         """Over the cells, where the terminal draws pictures."""
-
-    @property
-    def scene(self) -> Scene:
-        return self._scene
-
-    @property
-    def looking(self) -> Looking:
-        return self._looking
 
     @property
     def geometry(self) -> Geometry | None:
@@ -84,7 +73,7 @@ class HouseMap(Stage, can_focus=True):
 
         `standing`: where one stands, and what is seen from there.
         """
-        self._scene, self._room = scene, room
+        self.scene, self._room = scene, room
         self.look_from(sights, standing)
 
     def select(self, room: str | None) -> None:
@@ -94,17 +83,13 @@ class HouseMap(Stage, can_focus=True):
 
     def look_from(self, sights: tuple[Sight, ...], standing: Standing | None = None) -> None:
         """Draw the lines of sight of the selected room, and what is seen from a point."""
-        self._looking = Looking(self._room, sights, standing)
+        self.looking = Looking(self._room, sights, standing)
         self._show()
 
     def zoom(self, steps: int) -> None:
         """Enlarge (above 0) or reduce; 0 fits the level into the map."""
-        self._steps = 0 if steps == 0 else min(max(self._steps + steps, 0), MOST_STEPS)
+        self.steps = 0 if steps == 0 else min(max(self.steps + steps, 0), MOST_STEPS)
         self._show()
-
-    @property
-    def enlarged(self) -> bool:
-        return self._steps > 0
 
     def _show(self) -> None:
         """Draw what changed; all of it once there is a size again."""
@@ -158,13 +143,13 @@ class HouseMap(Stage, can_focus=True):
 
     def _draw(self) -> list[Part] | None:
         """Draw as it is to be now; what changed, or None for all of it."""
-        size, enlarged = (self.size.width, self.size.height), ZOOM_STEP**self._steps
+        size, enlarged = (self.size.width, self.size.height), ZOOM_STEP**self.steps
         was_graph = self._graph is not None
-        self._graph = graph_of_scene(self._scene, self._room, size)
+        self._graph = graph_of_scene(self.scene, self._room, size)
         if self._graph is not None:
             return None
         before = self._drawing.selected
-        parts = self._drawing.draw(View(self._scene, self._room, self._looking, size, enlarged))
+        parts = self._drawing.draw(View(self.scene, self._room, self.looking, size, enlarged))
         now = self._drawing.selected
         if parts is None or was_graph:
             parts = None
@@ -179,7 +164,7 @@ class HouseMap(Stage, can_focus=True):
             return strip_of(self._graph.rows[y], self.size.width)
         drawn = self._drawing.selected
         if drawn is None or y >= drawn.picture.geometry.port.rows:
-            return strip_of((), self.size.width, Ink(None, self._scene.look.greys.ground))
+            return strip_of((), self.size.width, Ink(None, self.scene.look.greys.ground))
         # Kept: what Textual has made of a strip, it finds there again.
         kept, stamps = self._strips.setdefault(y, {}), tuple(drawn.stamps.get(y, ()))
         strip = kept.get(stamps)
@@ -197,7 +182,7 @@ class HouseMap(Stage, can_focus=True):
         at, shown = event.get_content_offset(self), self._graph or self.geometry
         room = shown.room_at(at.x, at.y) if at and shown else None
         if room is not None:
-            self.post_message(self.Chosen(room))
+            self._choose(room)
 
     def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
         event.stop()
@@ -205,7 +190,7 @@ class HouseMap(Stage, can_focus=True):
 
     def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
         event.stop()
-        if self._steps:
+        if self.steps:
             self.zoom(-1)
 
 

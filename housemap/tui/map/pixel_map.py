@@ -19,10 +19,10 @@ from housemap.plan.pixels import Pixels, rgb_of
 from housemap.tui.map.drawing import View, paths_of
 from housemap.tui.map.layout import AGAINST, GROUND, ends_of_wall
 from housemap.tui.map.picture import RoomInks, Selected, accent_inks
-from housemap.tui.pictures import Drawing
 from housemap.tui.pixel_layer import MAP, PixelLayer, cell_px
 from housemap.tui.render.cells import Hex
 from housemap.tui.render.other_eyes import rgb_seen_with
+from housemap.tui.terminal import Drawing
 
 Corners = tuple[Point, ...]
 """In pixels from the left and the top."""

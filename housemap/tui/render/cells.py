@@ -1,12 +1,12 @@
 """Rows of text in colour as plain data; `housemap.tui.strips` makes of them what Textual draws."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import lru_cache
 from itertools import groupby
 from operator import itemgetter
 from typing import NamedTuple
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import cell_len, chop_cells, set_cell_size
 
 from housemap.model.text import NOTES_LENGTH, clean_text
 
@@ -78,19 +78,9 @@ def wrap(text: str, width: int) -> list[str]:
             continue
         if lines[-1]:
             lines.append("")
-        *full, lines[-1] = _pieces(word, width)
+        *full, lines[-1] = [*filter(None, chop_cells(word, max(width, 1)))] or [""]
         lines[-1:-1] = full
     return lines
-
-
-def _pieces(word: str, width: int) -> Iterator[str]:
-    piece = ""
-    for char in word:
-        if piece and cell_len(piece + char) > width:
-            yield piece
-            piece = ""
-        piece += char
-    yield piece
 
 
 # A sheet of cells to draw on before it becomes rows of runs.

@@ -9,12 +9,16 @@ from housemap.tui import describe
 from housemap.tui.keys import ALWAYS, bar_items, read_keymap
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
-from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
 from housemap.tui.render.cells import Ink, Row, Run, width_of
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import row_on_show
+from housemap.tui.render.look import Look, look_for, read_settings
+from housemap.tui.render.page import (
+    SCREEN_IS_NOT_PAINT,
+    head_line,
+    key_bar,
+    row_on_show,
+    status_line,
+)
 from housemap.tui.render.shades import blocks_of, shades_of
-from housemap.tui.settings import look_for, read_settings
 from housemap.tui.terminal import Depth
 from housemap.workbench.folders import config_folder
 from housemap.workbench.session import Session

@@ -8,6 +8,8 @@ from functools import lru_cache
 from typing import Literal, NamedTuple, get_args
 
 from housemap.tui.render.cells import Hex
+from housemap.tui.terminal import Depth
+from housemap.workbench.folders import recalled, remember
 
 
 class Greys(NamedTuple):
@@ -154,3 +156,33 @@ def contrast(first: Hex, second: Hex) -> float:
 def text_on(ground: Hex) -> Hex:
     """Black or white, whichever stands out more from `ground`."""
     return max(("#000000", "#ffffff"), key=lambda text: contrast(text, ground))
+
+
+# What the user chose of the screen, remembered between runs.
+
+FILE = "screen.json"
+
+
+class Settings(NamedTuple):
+    light: bool = False
+    """Whether the surround is light."""
+    steps: bool = True
+    """Whether the next step is shown below the map."""
+
+
+def read_settings() -> Settings:
+    """As remembered; the defaults where nothing, or nothing sensible, is."""
+    found = recalled(FILE)
+    if not isinstance(found, dict):
+        return Settings()
+    return Settings(found.get("light") is True, found.get("steps") is not False)
+
+
+def write_settings(settings: Settings) -> None:
+    """Remember; where the folder cannot be written, nothing is."""
+    remember(FILE, settings._asdict())
+
+
+def look_for(depth: Depth, *, ascii_only: bool, light: bool) -> Look:
+    greys = NO_GREYS if depth.name == "none" else LIGHT if light else DARK
+    return Look(greys, ASCII if ascii_only else UNICODE)

@@ -1,6 +1,7 @@
-"""Rows of text on a panel or a page: titles, headings, lines, swatches."""
+"""Rows of text: the single lines of a screen, and what is on a panel or a page."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
@@ -8,8 +9,9 @@ from rich.cells import cell_len, set_cell_size
 from housemap.tui.render.cells import Ink, Row, Run, cut, fit, width_of, wrap
 from housemap.tui.render.look import Look
 
-if TYPE_CHECKING:  # slow to import, and not needed by the first frame
+if TYPE_CHECKING:
     from housemap.tui.render.shades import Coat
+
 
 NARROW = 40
 """Columns below which a page saves space."""
@@ -24,6 +26,8 @@ class Page(NamedTuple):
     look: Look
     width: int
     chosen: bool = False
+    on_bar: bool = False
+    """On the ground of the head and the status line."""
 
     @property
     def inner(self) -> int:
@@ -44,7 +48,8 @@ class Page(NamedTuple):
     def run(self, text: str, *, quiet: bool = False, strong: bool = False) -> Run:
         greys = self.look.greys
         grey = greys.strong if strong else greys.quiet if quiet and not self.chosen else greys.text
-        return Run(text, Ink(grey, greys.chosen if self.chosen else greys.panel, bold=strong))
+        ground = greys.chosen if self.chosen else greys.bar if self.on_bar else greys.panel
+        return Run(text, Ink(grey, ground, bold=strong))
 
     def mark(self) -> Run:
         """What marks a chosen entry without colour."""
@@ -80,10 +85,14 @@ class Page(NamedTuple):
         """A title, and at the right a note on the list below, where there is room for both."""
         if cell_len(title) + cell_len(right) + 3 > self.width:
             right = ""
-        room = self.width - cell_len(right) - 3
-        left = (self.run(" "), self.run(cut(title, room, self.more), strong=True))
-        space = self.width - width_of(left) - cell_len(right) - 1
-        return *left, self.run(" " * max(space, 0)), self.run(f"{right} ", quiet=True)
+        shown = cut(title, self.width - cell_len(right) - 3, self.more)
+        return self.two_ends((self.run(" "), self.run(shown, strong=True)), right)
+
+    def two_ends(self, left: Row, right: str) -> Row:
+        """Runs at the left and quiet text at the right, which is cut where both do not fit."""
+        right = cut(right, max(self.width - width_of(left) - 2, 0), self.more)
+        space = max(self.width - width_of(left) - cell_len(right) - 1, 0)
+        return *left, self.run(" " * space, quiet=True), self.run(f"{right} ", quiet=True)
 
     def heading(self, text: str, *, tidy: bool = True) -> Iterator[Row]:
         """A quiet line with space above it, where there is space to spare."""
@@ -211,6 +220,73 @@ def signed(number: float, look: Look, digits: int = 0) -> str:
     if float(text) == 0.0:
         return text[1:]
     return text.replace("-", look.glyphs.minus)
+
+
+# The single lines of a screen
+
+Item = tuple[str, str]
+"""A key and its word."""
+
+LEAST_NAME = 8
+"""Columns of a house's name at the least."""
+SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
+
+
+def key_bar(items: Sequence[Item], width: int, look: Look, always: Sequence[Item] = ()) -> Row:
+    """As many keys as fit, in their order, before those that are always there."""
+    page, runs = Page(look, width, on_bar=True), list[Run]()
+    for key, word in [*fitting(items, width - sum(map(_width, always))), *always]:
+        runs += page.run(f" {key}", strong=True), page.run(f" {word} ", quiet=True)
+    return *runs, page.run(" " * max(width - width_of(runs), 0), quiet=True)
+
+
+def fitting(items: Sequence[Item], width: int) -> list[Item]:
+    """The first of them for which there is room."""
+    ends = accumulate(map(_width, items))
+    return [item for item, end in zip(items, ends, strict=True) if end <= width]
+
+
+def in_rows(items: Sequence[Item], width: int) -> list[list[Item]]:
+    """All of them, in as many rows as they need."""
+    rows: list[list[Item]] = [[]]
+    for item in items:
+        if rows[-1] and len(fitting([*rows[-1], item], width)) <= len(rows[-1]):
+            rows.append([])
+        rows[-1].append(item)
+    return rows
+
+
+def _width(item: Item) -> int:
+    return cell_len(item[0]) + cell_len(item[1]) + 3
+
+
+def head_line(name: str, notes: Sequence[str], right: Sequence[str], width: int, look: Look) -> Row:
+    """The house's name, what is to be known of its file, and where the map stands.
+
+    Of what stands at the right the last matters most: where not all fits, first the name is cut,
+    then the last loses its neighbours.
+    """
+    page, kept = Page(look, width, on_bar=True), [*right]
+    noted = [page.run(f"  {note}", quiet=True) for note in notes]
+    spare, least = width - width_of(noted) - 3, min(LEAST_NAME, cell_len(name))
+    while len(kept) > 1 and spare - cell_len(", ".join(kept)) < least:
+        del kept[-2]
+    room = min(spare - cell_len(", ".join(kept)), width // 2)
+    shown = page.run(f" {cut(name, max(room, LEAST_NAME), page.more)}", strong=True)
+    return page.two_ends((shown, *noted), ", ".join(kept))
+
+
+def first_fitting(texts: Sequence[str], width: int) -> str:
+    """The first that fits into a status line, else the last of them."""
+    return next((each for each in texts if cell_len(each) + 4 <= width), texts[-1])
+
+
+def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = False) -> Row:
+    page = Page(look, width, on_bar=True)
+    if cell_len(text) + cell_len(right) + 4 > width:
+        right = ""
+    shown = cut(text, max(width - cell_len(right) - 4, 10), page.more)
+    return page.two_ends((page.run(f" {shown}", strong=loud, quiet=True),), right)
 
 
 # Which part of some rows is on show.

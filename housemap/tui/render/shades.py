@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
-from housemap.model.house import Finish, House, Light, Paint, Room, Srgb, Surface
+from housemap.model.house import Finish, House, Light, Paint, Srgb, Surface
 from housemap.model.samples import Tried, all_tried
 from housemap.model.severity import letter_of
 from housemap.tui.render.cells import Hex
@@ -77,49 +77,27 @@ class Block(NamedTuple):
         yield from self.accents.values()
 
 
-def block_of(
-    room_id: str, room: Room, shades: "Shades", mark: Mark | None, tried: Tried = "untried"
-) -> Block:
-    walls, visit = room.paints.walls, shades.house.visits.get(room_id)
-    paint = shades.house.paints.get(walls) if walls else None
-    chosen, apart = [*room.paints.chosen()], room.accents.items()
-    coats = {surface: shades.on(room_id, surface, paint) for surface, paint in chosen}
-    accents = {wall: shades.on(room_id, f"accent {wall}", each.paint) for wall, each in apart}
-    return Block(
-        room.name,
-        coats,
-        accents,
-        paint.name if paint else "",
-        shades.lrv_of(walls) if walls else None,
-        mark,
-        shades.lacks(room_id) if coats or accents else "",
-        ticked=visit is not None,
-        noted=bool(visit and visit.notes),
-        tried=tried,
-        unlike_trim=tuple(
-            surface
-            for surface, paint in chosen
-            if surface in {"ceiling", "doors"} and paint != room.paints.trim
-        ),
-    )
-
-
-def marks_of(report: "Report | None") -> Mapping[str, Mark]:
-    """By room; the findings of a report come by cause, the gravest first."""
-    if report is None:
-        return {}
-    return {
-        room: Mark(causes[0].severity, len(causes))
-        for room, causes in report.causes_by_room.items()
-        if causes
-    }
-
-
 def blocks_of(shades: "Shades") -> Mapping[str, Block]:
-    marks, tried, blocks = marks_of(shades.report), all_tried(shades.house), {}
-    for key, room in shades.house.rooms.items():
-        found = tried.get((room.paints.walls or "", key), "untried")
-        blocks[key] = block_of(key, room, shades, marks.get(key), found)
+    """By room; the findings of a report come by cause, the gravest first."""
+    house, tried, blocks = shades.house, all_tried(shades.house), {}
+    by_room = shades.report.causes_by_room if shades.report else {}
+    for key, room in house.rooms.items():
+        walls, visit, causes = room.paints.walls, house.visits.get(key), by_room.get(key, ())
+        coats = {on: shades.on(key, on, paint) for on, paint in room.paints.chosen()}
+        accents = {
+            wall: shades.on(key, f"accent {wall}", accent.paint)
+            for wall, accent in room.accents.items()
+        }
+        others = [on for on, paint in room.paints.chosen() if paint != room.paints.trim]
+        blocks[key] = Block(
+            room.name, coats, accents, house.paints[walls].name if walls else "",
+            shades.lrv_of(walls) if walls else None,
+            Mark(causes[0].severity, len(causes)) if causes else None,
+            shades.lacks(key) if coats or accents else "",
+            ticked=visit is not None, noted=bool(visit and visit.notes),
+            tried=tried.get((walls or "", key), "untried"),
+            unlike_trim=tuple(on for on in others if on in {"ceiling", "doors"}),
+        )  # fmt: skip
     return blocks
 
 

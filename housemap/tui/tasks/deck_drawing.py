@@ -13,7 +13,6 @@ from housemap.colorimetry.facts import ColourFacts
 from housemap.light.surface_light import Lit
 from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Xyz
 from housemap.study import Swatch
-from housemap.tui.render.bars import two_ends
 from housemap.tui.render.cells import Hex, Row, Run, cut, fit, width_of
 from housemap.tui.render.page import SWATCH, Page, signed
 from housemap.tui.render.shades import Coat
@@ -50,7 +49,7 @@ def asked_row(desk: DeckBrowser, page: Page) -> Row:
     right = desk.fault or (f"near {near.name}" if near else "")
     room = max(page.width - len(right) - 6, 0)
     text = page.run(cut(desk.text or EXAMPLES, room), quiet=not desk.text, strong=bool(desk.text))
-    return two_ends((page.run(" / ", strong=True), text), right, page.width, page.look)
+    return page.two_ends((page.run(" / ", strong=True), text), right)
 
 
 # Chips as a list: swatch, name, LRV, notation and undertone, and how near they are.

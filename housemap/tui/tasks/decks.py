@@ -390,7 +390,7 @@ class DeckScreen(ProgramScreen):
         return bool(self.query(SearchField))
 
     def action_search(self) -> None:
-        field = SearchField(self.browser.text)
+        field = SearchField(self.browser.text, typed=self._searched)
         self.query_one("#asked").mount(field)
         self.set_focus(field)
 
@@ -399,10 +399,9 @@ class DeckScreen(ProgramScreen):
         self.follow()
         self.set_focus(self.chips_shown)
 
-    def on_input_changed(self, message: Input.Changed) -> None:
-        message.stop()
-        if message.value != self.browser.text:
-            self.browser.search(message.value)
+    def _searched(self, text: str) -> None:
+        if text != self.browser.text:
+            self.browser.search(text)
             self.follow()
 
     def on_input_submitted(self, message: Input.Submitted) -> None:

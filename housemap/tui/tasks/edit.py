@@ -8,7 +8,6 @@ from typing import Any, NamedTuple
 from rich.cells import cell_len
 from textual.events import Click
 from textual.timer import Timer
-from textual.widgets import TextArea
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import InputError
@@ -190,7 +189,7 @@ class FormPanel(Panel, LineByLine):
         self.draft = draft
         keymap = owner.desk.program.keymap
         self.line = Field("", self.CONTEXT, keymap, self.typed)
-        self.area = Area(self.CONTEXT, keymap)
+        self.area = Area(self._lines_typed, self.CONTEXT, keymap)
         self._at = 0
         self._loud = False
         self._writing = False
@@ -290,10 +289,9 @@ class FormPanel(Panel, LineByLine):
         self._writing = False
         self.line.display, self.area.display = not self.field.lines, self.field.lines
 
-    def on_text_area_changed(self, message: TextArea.Changed) -> None:
-        message.stop()
+    def _lines_typed(self, text: str) -> None:
         if self.field.lines:
-            self.typed(self.area.text)
+            self.typed(text)
 
     def typed(self, text: str) -> None:
         if self._writing or text == self.draft.text(self.field):

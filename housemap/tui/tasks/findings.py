@@ -1,27 +1,43 @@
-"""What was found: the list, one finding in full, its remedies and its limits."""
+"""What was found: the list, one finding in full, its remedies and its limits; the checks."""
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from itertools import groupby
 
+from textual.app import ComposeResult
 from textual.events import Click
 
-from housemap.checks import Cause, Check, Finding, Limit, Report, Severity, check_of
+from housemap.checks import (
+    CHECKS,
+    Cause,
+    Check,
+    Finding,
+    Limit,
+    Report,
+    Severity,
+    check_of,
+    report_of,
+)
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.edits import accept, set_limit, withdraw
-from housemap.model.house import SURFACES, Accepted
+from housemap.model.house import SURFACES, Accepted, House
 from housemap.model.severity import findings_text
-from housemap.tui.background import drop_work, steps_beside
+from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import Task
-from housemap.tui.map.drawing import Sight
+from housemap.tui.map.drawing import Sight, small_map
 from housemap.tui.panels import ListPanel, RowsPanel
+from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
+from housemap.tui.render.shades import Mark, Shades, blocks_of
+from housemap.tui.scroller import DrawnRows
 from housemap.tui.tasks import findings_drawing as drawing
-from housemap.tui.tasks.checks import ChecksScreen
 from housemap.tui.tasks.choose import ChooseTask
+from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.choosing import Target
 from housemap.workbench.listed_findings import (
     FindingFilter,
@@ -32,7 +48,134 @@ from housemap.workbench.listed_findings import (
     rooms_of,
     search_remedies,
 )
-from housemap.workbench.session import Selection, today
+from housemap.workbench.session import Selection, Session, today
+
+# About the checks: what each looks for and why, its limits, and its two examples as small maps.
+
+PICTURE = 44, 9
+"""Columns and rows of an example."""
+
+
+Examples = tuple[Report, Report]
+"""Of the house that passes and of the one that is caught."""
+
+
+def check_rows(
+    check: Check, house: House | None, examples: Examples | None, page: Page
+) -> list[Row]:
+    """With the limits of the open house; without examples while they are made."""
+    return [
+        *page.title(check.title),
+        page.line(f"{check.id}, in a house file", quiet=True),
+        *page.text(check.help),
+        *_limits(check, house, page),
+        *_example(check, examples[0] if examples else None, page, f"Passes: {check.clean.words}"),
+        *_example(check, examples[1] if examples else None, page, f"Fails: {check.caught.words}"),
+    ]
+
+
+def _limits(check: Check, house: House | None, page: Page) -> Iterator[Row]:
+    if not check.limits:
+        return
+    yield from page.heading("Limits")
+    held = check.limits_in(house) if house else check.defaults
+    for (source, unit), limits in groupby(check.limits, lambda limit: (limit.source, limit.unit)):
+        words = []
+        for limit in limits:
+            own = held[limit.kind] != limit.default
+            here = f" ({held[limit.kind]:g} in this house)" if own else ""
+            words.append(f"{limit.kind} {limit.default:g}{here}")
+        yield from page.text(f"{', '.join(words)} {unit_words(unit)}")
+        yield from page.text(source, quiet=True, indent=2)
+
+
+def _example(check: Check, report: Report | None, page: Page, words: str) -> Iterator[Row]:
+    yield page.blank()
+    yield from page.text(words, quiet=True)
+    if report is None:
+        yield page.line("drawing the example", quiet=True)
+        return
+    every = (*report.findings, *report.to_do)
+    found = [finding for finding in every if finding.check == check.id]
+    size = min(PICTURE[0], page.inner), PICTURE[1]
+    # The rooms are marked with what this check found and nothing else.
+    rooms = [(room, finding.severity) for finding in found for room in finding.rooms]
+    counts = Counter(room for room, _ in rooms)
+    marks = {room: Mark(severity, counts[room]) for room, severity in rooms}
+    blocks = blocks_of(Shades("reference", report.house, report))
+    marked = {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
+    for row in small_map(report.house, report.study.plan, marked, page.look, size):
+        yield page.run(" "), *row
+    for finding in found:
+        mark = f" {mark_of(finding.severity, page.look)} "
+        yield from page.hanging(mark, check.describe(finding, report.house))
+
+
+class CheckList(ListPanel[Check]):
+    owner: "ChecksScreen"
+    CONTEXT = "checks"
+    BAR = ("page-down", "back")
+    ENTRY_ROWS = 1
+
+    def on_mount(self) -> None:
+        self.show_entries(CHECKS)
+        self.moved()
+
+    def entry(self, item: Check, page: Page) -> Sequence[Row]:
+        return (page.row((page.mark(),), item.title, strong=page.chosen),)
+
+    def moved(self) -> None:
+        self.owner.look_at(self.items[self.chosen_number or 0])
+
+    def action_page(self, by: int) -> None:
+        self.owner.page.scroll_pages(by)
+
+
+class ChecksScreen(ProgramScreen):
+    TITLE = "About the checks"
+    HINT = "No source named: common practice, or an assumption of ours."
+
+    session: Session
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self._check = CHECKS[0]
+        self._examples: dict[str, Examples] = {}
+
+    def body(self) -> ComposeResult:
+        yield CheckList(self)
+        yield DrawnRows(self._draw, self.look)
+
+    def on_mount(self) -> None:
+        self.query_one(CheckList).focus()
+
+    @property
+    def page(self) -> DrawnRows:
+        return self.query_one(DrawnRows)
+
+    def _draw(self, page: Page, _height: int) -> list[Row]:
+        check = self._check
+        return check_rows(check, self.session.house, self._examples.get(check.id), page)
+
+    def look_at(self, check: Check) -> None:
+        self._check = check
+        self.page.redraw()
+        self.page.go_to_end(-1)
+        if check.id in self._examples:
+            return
+
+        def keep(examples: Examples) -> None:
+            self._examples[check.id] = examples
+            self.page.redraw()
+
+        def made() -> Examples:
+            return report_of(check.clean.house), report_of(check.caught.house)
+
+        work_beside(self, "examples", made, keep)
+
+
+# The list of what was found, and one finding in full
 
 GRAVER: Mapping[Severity, Severity] = {"note": "warn", "warn": "fault", "fault": "note"}
 REMEDIES = "remedies"
@@ -175,7 +318,7 @@ class FindingPanel(RowsPanel):
         matter = self._view.matter
         self.session.try_out(None)
         self.owner.look_at(matter)
-        if desk.light_to_come:
+        if desk.reporting.light_to_come:
             return
         decks = (task.deck_for_remedies() for task in desk.tasks)
         deck = next(filter(None, decks), None)  # its paints are tried too

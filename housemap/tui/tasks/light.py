@@ -24,11 +24,11 @@ from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.program_screen import PageScreen
-from housemap.tui.render.bars import first_fitting
 from housemap.tui.render.cells import Row, Run, cut, fit, plain
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Page, signed
+from housemap.tui.render.page import SWATCH, Page, first_fitting, signed
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of
+from housemap.tui.tasks.walk import WalkTask
 from housemap.workbench.light_facts import (
     RoomLight,
     by_lightness,
@@ -522,7 +522,7 @@ class LightScreen(PageScreen):
         if room is not None:
             self.tried = None
             self.session.select(room)  # the map below follows when this page is left
-            self._desk.request_detail()
+            self._desk.details.request()
             self.session_changed()
 
     def action_go(self, way: str) -> None:
@@ -592,7 +592,7 @@ class LightTask(Task):
             clocks = f" ({(hour + 1) % 24} h by summer clocks)"
         if rooms is None:
             return f"{when}{clocks}: the light is still being computed."
-        if seen := next(filter(None, (task.sun_seen() for task in self.desk.tasks)), ""):
+        if seen := self.desk.find_task(WalkTask).sun_seen():
             return f"{when}{clocks}: {seen}"
         level, shown = self.session.selection.level, self.session.shown.rooms
         names = sorted(plain(shown[room].name) for room in rooms if shown[room].level == level)

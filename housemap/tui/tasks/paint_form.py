@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from textual.app import ComposeResult
-from textual.widgets import Input, TextArea
+from textual.widgets import Input
 
 from housemap.choose.chips import Chips, take
 from housemap.choose.metameric_pairs import Neighbour, nearest, nearest_of
@@ -156,7 +156,7 @@ class PaintForm(ProgramScreen):
 
     def body(self) -> ComposeResult:
         yield Bar(self._name_row, id="called")
-        area = Area()
+        area = Area(self._colour_typed)
         area.id = "typed"
         yield area
         yield DrawnRows(self._draw, self.look, id="chip")
@@ -164,7 +164,7 @@ class PaintForm(ProgramScreen):
 
     def on_mount(self) -> None:
         self.query_one(Area).write(self._typed.text)
-        field = SearchField(self._typed.name)
+        field = SearchField(self._typed.name, typed=self._name_typed)
         self.query_one("#called").mount(field)
         self.set_focus(field)
         self._read()
@@ -199,16 +199,14 @@ class PaintForm(ProgramScreen):
         view = PaintFormView(self._paint, self._colour, asked, self._deck, *self._near)
         return paint_form_rows(view, page, height)
 
-    def on_text_area_changed(self, message: TextArea.Changed) -> None:
-        message.stop()
-        if message.text_area.text != self._typed.text:
-            self._typed.text = message.text_area.text
+    def _colour_typed(self, text: str) -> None:
+        if text != self._typed.text:
+            self._typed.text = text
             self._read()
 
-    def on_input_changed(self, message: Input.Changed) -> None:
-        message.stop()
-        if message.value != self._typed.name:
-            self._typed.name = message.value
+    def _name_typed(self, name: str) -> None:
+        if name != self._typed.name:
+            self._typed.name = name
             self._read()
 
     def on_input_submitted(self, message: Input.Submitted) -> None:

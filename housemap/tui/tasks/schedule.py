@@ -24,10 +24,9 @@ from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Choice
-from housemap.tui.render.bars import first_fitting
 from housemap.tui.render.cells import Ink, Row, Run, fit, plain, width_of
 from housemap.tui.render.look import Look, text_on
-from housemap.tui.render.page import SWATCH, Page, columns_of
+from housemap.tui.render.page import SWATCH, Page, columns_of, first_fitting
 from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.papers import Papers

@@ -6,6 +6,7 @@ message: the field calls the line, and the line calls the task.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from rich.cells import cell_len
 from textual.events import Paste
@@ -13,7 +14,7 @@ from textual.strip import Strip
 from textual.timer import Timer
 
 from housemap.model.geometry import COMPASS, box_m, walls
-from housemap.model.house import House, Opening, Room, Units
+from housemap.model.house import House, Room, Units
 from housemap.model.lengths import format_length
 from housemap.plan.floor_plan import plan_side
 from housemap.plan.house_graph import graph_of
@@ -22,7 +23,7 @@ from housemap.tui.keys import Keyed
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.panels import RowsPanel
-from housemap.tui.render.cells import Ink, Row, Run, cut, plain, wrap
+from housemap.tui.render.cells import Ink, Row, cut, plain, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import SKETCHED, Block
@@ -60,68 +61,55 @@ def prompt_of(room: str, width: int, look: Look) -> str:
 
 def line_rows(view: LineView, width: int, look: Look) -> list[Row]:
     """LINE_ROWS rows; the text itself lies over the first, behind the prompt."""
-    prompt = prompt_of(view.room, width, look)
-    rows = [(_run(prompt, look, strong=True),), *_meaning(view, cell_len(prompt), width, look)]
+    page, prompt = Page(look, width, on_bar=True), prompt_of(view.room, width, look)
+    rows = [(page.run(prompt, strong=True),), *_meaning(view, cell_len(prompt), page)]
     rows += [()] * (LINE_ROWS - 1 - len(rows))
-    return [*rows[: LINE_ROWS - 1], _next(view.hints, width, look)]
+    return [*rows[: LINE_ROWS - 1], _next(view.hints, page)]
 
 
-def _meaning(view: LineView, lead: int, width: int, look: Look) -> Iterator[Row]:
+def _meaning(view: LineView, lead: int, page: Page) -> Iterator[Row]:
     if view.fault and not view.fault.unfinished:
-        yield from _wrong(view, view.fault, lead, width, look)
+        yield from _wrong(view, view.fault, lead, page)
     elif view.fault:
-        yield _line(view.fault.text, width, look, quiet=True)
+        yield page.line(view.fault.text, quiet=True)
     elif view.troubles:
-        yield _line(view.meaning, width, look)
-        mark = look.glyphs.marks["warn"]
-        yield _line(f"{mark} {view.troubles[0]}", width, look, strong=True)
+        yield page.line(view.meaning)
+        yield page.line(f"{page.look.glyphs.marks['warn']} {view.troubles[0]}", strong=True)
     else:  # on two lines; the second is cut where it takes more
-        first, *rest = wrap(view.meaning, width - 2)
-        yield _line(first, width, look)
+        first, *rest = wrap(view.meaning, page.width - 2)
+        yield page.line(first)
         if rest:
-            yield _line(" ".join(rest), width, look)
+            yield page.line(" ".join(rest))
 
 
-def _wrong(view: LineView, fault: Fault, lead: int, width: int, look: Look) -> Iterator[Row]:
+def _wrong(view: LineView, fault: Fault, lead: int, page: Page) -> Iterator[Row]:
     """Marks under the word, and beside or below them what is wrong with it."""
     start = lead + cell_len(view.text[: fault.start]) - view.scrolled
     long = max(cell_len(view.text[fault.start : fault.end]), 1)
-    start = min(max(start, lead), max(width - 2, 0))
-    marks = "^" * min(long, max(width - start - 1, 1))
-    lines = (_run(" " * start, look), _run(marks, look, strong=True))
-    if cell_len(plain(fault.text)) <= width - start - len(marks) - 2:
-        yield *lines, _run(f" {plain(fault.text)}", look, strong=True)
+    start = min(max(start, lead), max(page.width - 2, 0))
+    marks = "^" * min(long, max(page.width - start - 1, 1))
+    lines = (page.run(" " * start), page.run(marks, strong=True))
+    if cell_len(plain(fault.text)) <= page.width - start - len(marks) - 2:
+        yield *lines, page.run(f" {plain(fault.text)}", strong=True)
     else:
         yield lines
-        yield _line(fault.text, width, look, strong=True)
+        yield page.line(fault.text, strong=True)
 
 
 NEXT = " next: "
 
 
-def _next(hints: Sequence[Hint], width: int, look: Look) -> Row:
+def _next(hints: Sequence[Hint], page: Page) -> Row:
     """As many as fit: what may be typed, and what it is."""
-    if not hints:
-        return ()
-    runs, left = [_run(NEXT, look, quiet=True)], width - 1 - len(NEXT)
+    runs, left = [page.run(NEXT, quiet=True)] if hints else [], page.width - 1 - len(NEXT)
     for hint in hints:
         word, note = plain(hint.text), f" {plain(hint.note)}  " if hint.note else "  "
         for text, strong, quiet in ((word, not hint.example, False), (note, False, True)):
             left -= cell_len(text)
             if left < 0:
                 return tuple(runs)
-            runs.append(_run(text, look, strong=strong, quiet=quiet))
+            runs.append(page.run(text, strong=strong, quiet=quiet))
     return tuple(runs)
-
-
-def _line(text: str, width: int, look: Look, *, quiet: bool = False, strong: bool = False) -> Row:
-    return (_run(f" {cut(text, width - 2, look.glyphs.more)}", look, quiet=quiet, strong=strong),)
-
-
-def _run(text: str, look: Look, *, quiet: bool = False, strong: bool = False) -> Run:
-    greys = look.greys
-    grey = greys.strong if strong else greys.quiet if quiet else greys.text
-    return Run(text, Ink(grey, greys.bar, bold=strong))
 
 
 # Beside the map while surveying: the room wall by wall, in the words of the line.
@@ -141,30 +129,24 @@ FIRST_WORDS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class SurveyView:
-    house: House
-    room: str | None
-    troubles: tuple[str, ...]
-
-
-def survey_rows(view: SurveyView, look: Look, width: int) -> list[Row]:
-    page = Page(look, width)
-    feet = view.house.units == "ft"
-    if view.room is None:
+def survey_rows(
+    house: House, room: str | None, troubles: Sequence[str], look: Look, width: int
+) -> list[Row]:
+    page, feet = Page(look, width), house.units == "ft"
+    if room is None:
         rows = [
             *page.title("The first room"),
             *page.text("Type its name and its size: across the map, then up it.", quiet=True),
             *page.heading("such as"),
         ]
         return rows + [page.line(words[feet], indent=1) for words in FIRST_WORDS]
-    room, mark = view.house.rooms[view.room], look.glyphs.marks["warn"]
+    mark = look.glyphs.marks["warn"]
     return [
-        *page.title(room.name),
-        *page.text(", ".join(_facts(room, view.house.units)), quiet=True),
-        *(page.heading("does not fit") if view.troubles else ()),
-        *page.texts(f"{mark} {trouble}" for trouble in view.troubles),
-        *_walls(view.house, view.room, page),
+        *page.title(house.rooms[room].name),
+        *page.text(", ".join(_facts(house.rooms[room], house.units)), quiet=True),
+        *(page.heading("does not fit") if troubles else ()),
+        *page.texts(f"{mark} {trouble}" for trouble in troubles),
+        *_walls(house, room, page),
         *page.heading("such as"),
         *(page.line(words[feet], quiet=True, indent=1) for words in WORDS),
         page.line("a room's name: go there", quiet=True, indent=1),
@@ -183,46 +165,28 @@ def _facts(room: Room, units: Units) -> Iterator[str]:
 def _walls(house: House, key: str, page: Page) -> Iterator[Row]:
     """Each wall with its length, then what is in it; then what is in no wall."""
     room, units = house.rooms[key], house.units
+    inside: dict[str | None, list[str]] = {}
+    for opening in graph_of(house).openings_of(key).values():
+        wall, along, other = opening.wall, opening.along_m, opening.between[1]
+        if key == other:
+            wall, along, other = opening.to_wall, opening.to_along_m, opening.between[0]
+        width = f" {_short(opening.width_m, units)}" if opening.width_m else ""
+        where = f" at {_short(along, units)}" if along is not None else ""
+        words = f"{opening.kind}{width}{where} > {house.rooms[other].name}"
+        inside.setdefault(wall, []).append(words)
+    for window in room.windows.values():
+        size = f"{_short(window.width_m, units)} x {_short(window.height_m, units)}"
+        words = f"window {size} at {_short(window.along_m, units)}"
+        inside.setdefault(window.wall, []).append(words)
+    lengths = {wall.key: format_length(wall.length_m, units) for wall in walls(room)}
     yield from page.heading("walls")
-    named = {wall.key: wall.length_m for wall in walls(room)}
-    for wall in named or COMPASS:
-        length = format_length(named[wall], units) if named else ""
-        side = plan_side(room, wall, house.north_deg)
-        yield page.line(f"{side}  {length}".rstrip(), indent=1, tidy=False)
-        for words in _in_wall(house, key, wall):
-            yield page.line(words, quiet=True, indent=3)
-    for opening in graph_of(house).openings_of(key).values():
-        place = _place_in(opening, key)
-        if place and place[0] not in (named or COMPASS):
-            yield page.line(_opening_words(house, opening, key, None), quiet=True, indent=1)
-    for lamp in room.lamps.values():
-        yield page.line(f"lamp {lamp.lumens:g} lm {lamp.light_name}", quiet=True, indent=1)
-
-
-def _in_wall(house: House, key: str, wall: str) -> Iterator[str]:
-    units = house.units
-    for opening in graph_of(house).openings_of(key).values():
-        place = _place_in(opening, key)
-        if place and place[0] == wall:
-            yield _opening_words(house, opening, key, place[1])
-    for window in house.rooms[key].windows.values():
-        if window.wall == wall:
-            size = f"{_short(window.width_m, units)} x {_short(window.height_m, units)}"
-            yield f"window {size} at {_short(window.along_m, units)}"
-
-
-def _place_in(opening: Opening, room: str) -> tuple[str | None, float | None] | None:
-    """The wall of the room in which an opening is, and how far along; None if it is not there."""
-    if opening.between[0] == room:
-        return opening.wall, opening.along_m
-    return (opening.to_wall, opening.to_along_m) if opening.between[1] == room else None
-
-
-def _opening_words(house: House, opening: Opening, room: str, along: float | None) -> str:
-    other = opening.between[opening.between[0] == room]
-    width = f" {_short(opening.width_m, house.units)}" if opening.width_m else ""
-    where = f" at {_short(along, house.units)}" if along is not None else ""
-    return f"{opening.kind}{width}{where} > {house.rooms[other].name}"
+    for side in lengths or COMPASS:
+        words = f"{plan_side(room, side, house.north_deg)}  {lengths.get(side, '')}"
+        yield page.line(words.rstrip(), indent=1, tidy=False)
+        yield from (page.line(words, quiet=True, indent=3) for words in inside.pop(side, ()))
+    lamps = [f"lamp {lamp.lumens:g} lm {lamp.light_name}" for lamp in room.lamps.values()]
+    for words in chain(*inside.values(), lamps):
+        yield page.line(words, quiet=True, indent=1)
 
 
 def _short(metres: float, units: Units) -> str:
@@ -379,9 +343,8 @@ class SurveyCard(RowsPanel, can_focus=False):
 
     def draw(self, width: int) -> Sequence[Row]:
         house, room = self.session.house, self.session.selection.room
-        known = room if room in house.rooms else None
-        view = SurveyView(house, known, self.owner.surveyor.troubles())
-        return survey_rows(view, self.look, width)
+        known, troubles = room if room in house.rooms else None, self.owner.surveyor.troubles()
+        return survey_rows(house, known, troubles, self.look, width)
 
 
 # Surveying: rooms, openings, windows and lamps added by a line that the map follows.

@@ -22,11 +22,10 @@ from housemap.plan.view import FIELD_DEG, Camera
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
 from housemap.tui.background import Outcome
-from housemap.tui.house_screen import HouseScreen, Task
+from housemap.tui.house_screen import Task
 from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
 from housemap.tui.map.picture import Picture
 from housemap.tui.panels import ListPanel, RowsPanel, Stage
-from housemap.tui.pictures import Drawing
 from housemap.tui.pixel_layer import WALK as WALK_PICTURE
 from housemap.tui.pixel_layer import PixelLayer
 from housemap.tui.render.cells import Row
@@ -55,6 +54,7 @@ from housemap.tui.tasks.walk_drawing import (
     walk_head,
     walk_rows,
 )
+from housemap.tui.terminal import Drawing
 from housemap.tui.textual_fixes import output_waits
 from housemap.workbench.choosing import Target
 from housemap.workbench.session import Standing, today
@@ -82,7 +82,10 @@ class Walk(Stage, LineByLine, can_focus=True):
         self, owner: "WalkTask", walker: Walker, shades: Shades, drawing: Drawing, *, shaded: bool
     ) -> None:
         super().__init__(owner.look, id="walk")
-        self._owner = owner
+        self._owner, self._session = owner, owner.session
+        self.card = WalkCard(owner, id="walk-card")
+        self.picked: Place | None = None
+        """In view, for a paint; None: the chosen surface of the room is."""
         self._pixels = PixelLayer(self, drawing, self._in_pixels, WALK_PICTURE)
         self.walker, self._shades, self.shaded = walker, shades, shaded
         self._rows: list[Row] = []
@@ -207,6 +210,10 @@ class Walk(Stage, LineByLine, can_focus=True):
     def turn(self, turns: int) -> None:
         self.move(turned(self.walker.camera, turns * TURN_DEG))
 
+    def action_page(self, pages: int) -> None:
+        """Scroll what is beside it."""
+        self.card.scroll_pages(pages)
+
     def action_turn_round(self) -> None:
         self.move(turned(self.walker.camera, 180.0))
 
@@ -238,17 +245,119 @@ class Walk(Stage, LineByLine, can_focus=True):
         words = "shaded to show the space" if self.shaded else "without shading, exactly as seen"
         self._owner.say(f"Colours {words}.")
 
+    def wheel(self, by: int) -> None:
+        self.action_step(0 if by < 0 else 180)
+
+    # What is seen, and picked in it
+
+    def view(self) -> WalkView:
+        session, walker, view = self._session, self.walker, self.walker.last_view
+        shares = in_view(view) if view else {}
+        if self.picked not in shares:
+            self.picked = None
+        return WalkView(
+            shades_of(session), session.report if session.report_is_current else None,
+            walker.camera, shares, self.target, self._matters(), self._owner.finding,
+            f"stop {walker.stop + 1} of {len(walker.route.stops)}", self._owner.look,
+        )  # fmt: skip
+
+    @property
+    def target(self) -> Place:
+        """The place that a paint is chosen for: picked, or the chosen surface of the room."""
+        return self.picked or (self.walker.camera.room, self._session.selection.surface)
+
+    def _matters(self) -> tuple[Cause, ...]:
+        """What was found and can be seen from where one stands."""
+        report, view = self._session.report, self.walker.last_view
+        known = report is not None and view is not None and self._session.report_is_current
+        return matters_in(report, view) if known and report and view else ()
+
     def on_click(self, event: Click) -> None:
+        """Pick what was clicked; choose for it at the second click."""
         at, view = event.get_content_offset(self), self.walker.last_view
         if at is None or view is None:
             return
         face = view.faces[int(view.face[at.y * PIXELS, at.x])]
         place = painted_as(self._shades.house, face)
-        if place:
-            self._owner.pick_place(place)
+        if place and place == self.target:
+            self.action_open()
+        elif place:
+            self.picked = place
+            self._owner.draw_card()
 
-    def wheel(self, by: int) -> None:
-        self.action_step(0 if by < 0 else 180)
+    def action_pick(self, step: int) -> None:
+        """Pick the next surface in view, or the one before."""
+        listed, before = self.view().listed(), self.target
+        if listed:
+            at = listed.index(before) + step if before in listed else min(step, 0)
+            self.picked = listed[at % len(listed)]
+            self._owner.draw_card()
+
+    def action_open(self) -> None:
+        """Choose a paint for what is picked."""
+        room, surface = self.target
+        if has_finish(surface):
+            self._owner.say("Floors and furniture keep their finish: pick what has a paint.")
+        else:
+            self._owner.desk.remove_class("-picture")
+            self._owner.desk.find_task(ChooseTask).choose_for(Target(room, surface))
+
+    def action_picture_alone(self) -> None:
+        """The picture alone, or with what is in view beside it."""
+        self._owner.desk.toggle_class("-picture")
+
+    def action_views(self) -> None:
+        """List the rooms that are seen from here; moving through them shows each."""
+        found = self.walker.views()
+        if found is None or not found.best:
+            self._owner.say("No other room is seen from here.")
+        else:
+            self._owner.open_places(ViewsPanel(self._owner, self.walker.camera.room, found))
+
+    def action_next(self, step: int) -> None:
+        """Go to the next stop of the route, or the one before."""
+        stops, at = self.walker.route.stops, self.walker.stop + step
+        if 0 <= at < len(stops):
+            self.walker.go_to(stops[at].room)
+            self.moved()
+        else:
+            end, ticked = "last" if step > 0 else "first", self._owner.ticked()
+            self._owner.say(f"This is the {end} stop; {ticked}.")
+
+    # What was found
+
+    def action_finding_view(self) -> None:
+        """To the view that shows the next finding best."""
+        report = self._session.report
+        if report is None:
+            self._owner.say("The house is being looked at.")
+            return
+        matters = matters_to_show(report)
+        keys = [matter.first.key for matter in matters]
+        if not keys:
+            self._owner.say("Nothing was found.")
+            return
+        before = self._owner.finding
+        at = (keys.index(before) + 1) % len(keys) if before in keys else 0
+        self._owner.finding = keys[at]
+        self.walker.look_at(matters[at].first)
+        self.moved()
+        words = matters[at].describe(report.house)
+        self._owner.say(f"{at + 1} of {len(matters)}: {words}")
+
+    def will_show(self, matter: Cause) -> Finding | None:
+        """What to look at for a matter; None where this view shows it already."""
+        shown = {finding.key for each in self._matters() for finding in each.findings}
+        return None if matter.first.key in shown else matter.first
+
+    def action_findings(self) -> None:
+        """Open the finding of this view that was asked for last, or the gravest."""
+        keys = [matter.first.key for matter in self._matters()]
+        if keys:
+            key = self._owner.finding if self._owner.finding in keys else keys[0]
+            self._owner.desk.find_task(FindingsTask).show_finding(key)
+        else:
+            self._owner.say("Nothing was found in this view.")
 
 
 # The panel beside the walk: a small map, what is in view, and what was found there.
@@ -268,7 +377,7 @@ class WalkCard(RowsPanel, can_focus=False):
     def draw(self, width: int) -> Sequence[Row]:
         if self.owner.walk is None:
             return ()
-        view, scene = self.owner.view(), self.owner.desk.map.scene
+        view, scene = self.owner.walk.view(), self.owner.desk.map.scene
         picture, standing = self._picture(scene, width), self.owner.walk.walker.standing()
         self.look = view.look
         above = [*walk_head(view, width), *inset_rows(picture, scene.plan, standing)]
@@ -367,21 +476,16 @@ TRAILING_S = 0.05
 class WalkTask(Task):
     """Puts the walk in the place of the map and takes it away again; follows where one goes."""
 
-    def __init__(self, desk: HouseScreen) -> None:
-        super().__init__(desk)
-        self._walker: Walker | None = None
-        self.walk: Walk | None = None
-        """What is in the place of the map while one walks."""
-        self._walk_card: WalkCard | None = None
-        self._picked: Place | None = None
-        self._finding: tuple[object, ...] | None = None
-        """The key of the one that was asked for last."""
-        self._next_look: tuple[Camera, Finding | None] | None = None
-        """From where a finding that is about to be selected is looked at."""
-        self._came_from: Camera | str | None = None
-        """Where one stood, or the room selected on the map, before a list showed others."""
-        self._card_due = False
-        self._region_on = False
+    _walker: Walker | None = None
+    walk: Walk | None = None
+    """What is in the place of the map while one walks."""
+    finding: tuple[object, ...] | None = None
+    """The key of the one that was asked for last."""
+    _next_look: tuple[Camera, Finding | None] | None = None
+    """From where a finding that is about to be selected is looked at."""
+    _came_from: Camera | str | None = None
+    """Where one stood, or the room selected on the map, before a list showed others."""
+    _card_due = _region_on = False
 
     def walker_in(self, room: str) -> Walker:
         """Whoever walks, standing in a room: where they stood last, or at its stop."""
@@ -401,16 +505,14 @@ class WalkTask(Task):
             # With few colours each shade of a paint would come out as another colour.
             shaded, shades = program.depth.exact, shades_of(self.session)
             self.walk = Walk(self, walker, shades, program.drawing, shaded=shaded)
-            self._walk_card = WalkCard(self, id="walk-card")
-            self.desk.set_stage(self.walk, self._walk_card)
+            self.desk.set_stage(self.walk, self.walk.card)
 
     def leave(self) -> None:
-        if self.walk is None:
-            return
-        self.walk = self._walk_card = self._picked = None
-        self.desk.remove_class("-picture")
-        self.desk.close_panel()
-        self.desk.clear_stage()
+        if self.walk is not None:
+            self.walk = None
+            self.desk.remove_class("-picture")
+            self.desk.close_panel()
+            self.desk.clear_stage()
 
     # Following the session, and where one goes
 
@@ -434,6 +536,16 @@ class WalkTask(Task):
     def following(self) -> None:
         if self.walk is not None:
             self.walk.show(shades_of(self.session), self.look)
+
+    def surface_chosen(self) -> None:
+        if self.walk is not None:
+            self.walk.picked = None
+
+    def matter_chosen(self, matter: Cause) -> None:
+        """Beside the list of findings, show each; a view that shows it already remains."""
+        if self.walk is not None:
+            self.finding = matter.first.key
+            self._next_look = self.walk.walker.camera, self.walk.will_show(matter)
 
     def sun_seen(self) -> str:
         """Why the picture is the same at this hour; empty where the sun is in it."""
@@ -468,88 +580,17 @@ class WalkTask(Task):
                 self._draw_card_later()
             else:
                 self._card_due = False
-                self._draw_card()
+                self.draw_card()
 
         asyncio.get_running_loop().call_later(TRAILING_S, self.desk.call_next, due)
 
-    def _draw_card(self) -> None:
-        if self._walk_card is not None and self.desk.panel is self._walk_card:
-            self._walk_card.redraw()
+    def draw_card(self) -> None:
+        if self.walk is not None and self.desk.panel is self.walk.card:
+            self.walk.card.redraw()
 
-    # What is seen
-
-    def view(self) -> WalkView:
-        assert self.walk is not None
-        walker, session = self.walk.walker, self.session
-        view = walker.last_view
-        shares = in_view(view) if view else {}
-        if self._picked not in shares:
-            self._picked = None
-        return WalkView(
-            shades_of(session), session.report if session.report_is_current else None,
-            walker.camera, shares, self._target(), self._matters(), self._finding,
-            f"stop {walker.stop + 1} of {len(walker.route.stops)}", self.look,
-        )  # fmt: skip
-
-    def _target(self) -> Place:
-        """The place that a paint is chosen for: picked, or the chosen surface of the room."""
-        assert self.walk is not None
-        return self._picked or (self.walk.walker.camera.room, self.session.selection.surface)
-
-    def _matters(self) -> tuple[Cause, ...]:
-        """What was found and can be seen from where one stands."""
-        report = self.session.report
-        view = self.walk.walker.last_view if self.walk else None
-        if report is None or view is None or not self.session.report_is_current:
-            return ()
-        return matters_in(report, view)
-
-    # Picking in what is seen
-
-    def pick_place(self, place: Place) -> None:
-        """Pick what was clicked; choose for it at the second click."""
-        if self.walk is None:
-            return
-        if place == self._target():
-            self.choose_picked()
-        else:
-            self._picked = place
-            self._draw_card()
-
-    def pick(self, step: int) -> None:
-        """Pick the next surface in view, or the one before."""
-        listed = self.view().listed() if self.walk is not None else ()
-        if not listed:
-            return
-        before = self._target()
-        at = listed.index(before) + step if before in listed else min(step, 0)
-        self._picked = listed[at % len(listed)]
-        self._draw_card()
-
-    def choose_picked(self) -> None:
-        if self.walk is None:
-            return
-        room, surface = self._target()
-        if has_finish(surface):
-            self.say("Floors and furniture keep their finish: pick what has a paint.")
-        else:
-            self.desk.remove_class("-picture")
-            self.desk.find_task(ChooseTask).choose_for(Target(room, surface))
-
-    def surface_chosen(self) -> None:
-        self._picked = None
-
-    def picture_alone(self) -> None:
-        """The picture alone, or with what is in view beside it."""
-        if self.walk is not None:
-            self.desk.toggle_class("-picture")
-
-    def scroll(self, pages: int) -> None:
-        if self._walk_card is not None:
-            self._walk_card.scroll_pages(pages)
+    # On the map, or while a panel has the keys
 
     def turn(self, turns: int) -> None:
-        """Turn also while a panel has the keys."""
         if self.walk is not None:
             self.walk.turn(turns)
         else:
@@ -566,25 +607,17 @@ class WalkTask(Task):
             return None
         return self.walker_in(room).standing(all_round=True)
 
-    def open_views(self) -> None:
-        """List the rooms that are seen from here; moving through them shows each."""
-        if self.walk is None:
-            return
-        found = self.walk.walker.views()
-        if found is None or not found.best:
-            self.say("No other room is seen from here.")
-            return
-        camera = self.walk.walker.camera
-        self.desk.open_panel(ViewsPanel(self, camera.room, found))
-        self._came_from = camera
+    # Lists to walk by
 
     def open_route(self) -> None:
         room = self.session.selection.room
-        if room is None:
-            return
-        walker = self.walker_in(room)
-        self.desk.open_panel(RoutePanel(self, walker.route, room))
-        self._came_from = walker.camera if self.walk else room
+        if room is not None:
+            self.open_places(RoutePanel(self, self.walker_in(room).route, room))
+
+    def open_places(self, panel: PlacesPanel) -> None:
+        before = self.walk.walker.camera if self.walk else self.session.selection.room
+        self.desk.open_panel(panel)
+        self._came_from = before
 
     def try_place(self, room: str) -> None:
         if isinstance(self.desk.panel, ViewsPanel) and self.walk is not None:
@@ -603,19 +636,9 @@ class WalkTask(Task):
         elif self.walk is not None:
             self.walk.move(before)
 
-    def go_to_stop(self, step: int) -> None:
-        """Go to the next stop of the route, or the one before."""
-        if self.walk is None:
-            return
-        walker = self.walk.walker
-        stops, at = walker.route.stops, walker.stop + step
-        if 0 <= at < len(stops):
-            walker.go_to(stops[at].room)
-            self.walk.moved()
-        else:
-            self.say(f"This is the {'last' if step > 0 else 'first'} stop; {self._ticked()}.")
+    # Ticks and notes
 
-    def _ticked(self) -> str:
+    def ticked(self) -> str:
         house = self.session.house
         return f"{len(house.visits)} of {len(house.rooms)} rooms are ticked off"
 
@@ -627,7 +650,7 @@ class WalkTask(Task):
         house, name = self.session.house, self.session.house.rooms[room_id].name
         if room_id not in house.visits:
             if self._put_visit(room_id, Visit(today()), f"{name} ticked off"):
-                self.say(f"{name} ticked off; {self._ticked()}. Press o for a note.")
+                self.say(f"{name} ticked off; {self.ticked()}. Press o for a note.")
             return
         note, label = house.visits[room_id].notes, f"{name} is not ticked off"
         if self.desk.apply(lambda house: remove(house, "visits", room_id), label) and note:
@@ -650,38 +673,3 @@ class WalkTask(Task):
 
     def _put_visit(self, room: str, visit: Visit, label: str) -> bool:
         return self.desk.apply(lambda house: put(house, "visits", room, visit), label)
-
-    def go_to_finding(self, step: int) -> None:
-        """To the view that shows the next finding best."""
-        report = self.session.report
-        if report is None or self.walk is None:
-            self.say("The house is being looked at.")
-            return
-        matters = matters_to_show(report)
-        keys = [matter.first.key for matter in matters]
-        if not keys:
-            self.say("Nothing was found.")
-            return
-        at = keys.index(self._finding) + step if self._finding in keys else min(step, 0)
-        matter = matters[at % len(matters)]
-        self._finding = matter.first.key
-        self.walk.walker.look_at(matter.first)
-        self.walk.moved()
-        self.say(f"{at % len(matters) + 1} of {len(matters)}: {matter.describe(report.house)}")
-
-    def matter_chosen(self, matter: Cause) -> None:
-        """Beside the list of findings, show each; a view that shows it already remains."""
-        if self.walk is not None:
-            shown = {finding.key for each in self._matters() for finding in each.findings}
-            self._finding = matter.first.key
-            finding = None if matter.first.key in shown else matter.first
-            self._next_look = self.walk.walker.camera, finding
-
-    def open_finding(self) -> None:
-        """The finding of this view that was asked for last, or the gravest."""
-        keys = [matter.first.key for matter in self._matters()]
-        if not keys:
-            self.say("Nothing was found in this view.")
-            return
-        key = self._finding if self._finding in keys else keys[0]
-        self.desk.find_task(FindingsTask).show_finding(key)

@@ -61,7 +61,7 @@ from housemap.workbench.survey.vocabulary import (
     SIDES,
     which_unit,
 )
-from housemap.workbench.typed_colour import colour_of, named_colour
+from housemap.workbench.typed_paint import colour_of, named_colour
 
 
 class Entry(Protocol):

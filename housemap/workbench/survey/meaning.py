@@ -78,7 +78,7 @@ from housemap.workbench.survey.vocabulary import (
 )
 
 if TYPE_CHECKING:
-    from housemap.workbench.typed_colour import NamedColour
+    from housemap.workbench.typed_paint import NamedColour
 
 
 def wall_meant(room: Room, key: str, span: Span) -> str:
@@ -575,7 +575,7 @@ def _named(table: Mapping[str, Finish] | Mapping[str, Paint], text: str) -> str 
 
 
 def _colour_in(text: str, span: Span) -> "NamedColour":
-    from housemap.workbench.typed_colour import named_colour  # noqa: PLC0415 - numpy, when asked for
+    from housemap.workbench.typed_paint import named_colour  # noqa: PLC0415 - numpy, when asked for
 
     try:
         return named_colour(text)

@@ -11,7 +11,7 @@ from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Shades
-from housemap.tui.tasks.checks import check_rows
+from housemap.tui.tasks.findings import check_rows
 from housemap.tui.tasks.findings_drawing import (
     NO_REMEDY,
     FindingView,

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual.theme import Theme
 
+from housemap.tui.app import THEMES
 from housemap.tui.render.look import (
     ASCII,
     DARK,
@@ -16,7 +17,6 @@ from housemap.tui.render.look import (
     luminance,
     text_on,
 )
-from housemap.tui.themes import THEMES
 
 hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 

@@ -12,7 +12,6 @@ from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.tasks.survey import (
     LINE_ROWS,
     LineView,
-    SurveyView,
     line_rows,
     prompt_of,
     survey_rows,
@@ -61,14 +60,14 @@ def test_what_a_line_means_takes_two_rows_at_most_and_trouble_comes_first() -> N
 @given(houses(), widths, looks)
 def test_any_room_can_be_shown_wall_by_wall(house: House, width: int, look: Look) -> None:
     for room in [*house.rooms, None]:
-        rows = survey_rows(SurveyView(house, room, ("they do not close",)), look, width)
+        rows = survey_rows(house, room, ("they do not close",), look, width)
         assert all(width_of(row) <= width for row in rows)
 
 
 @pytest.mark.parametrize(("units", "words"), [("m", "at 1.2"), ("ft", "at 4'")])
 def test_the_room_is_told_in_the_words_of_the_line(units: str, words: str) -> None:
     house = small_house(units=units)
-    text = text_of(survey_rows(SurveyView(house, "hall", ()), Look(), 48))
+    text = text_of(survey_rows(house, "hall", (), Look(), 48))
     assert words in text
     assert "doorway" in text
     assert "> Kitchen" in text
