@@ -99,9 +99,9 @@ def adaptation_degree(adapting_cd_m2: float | Floats) -> Floats:
 Lux = TypeVar("Lux", float, Floats)
 
 
-def adapting_luminance(lux: Lux, background_y100: float = 20.0) -> Lux:
+def adapting_luminance(lux: Lux) -> Lux:
     """L_A in cd/m2 of a background of Y 20 lit by so many lux."""
-    return lux * background_y100 / 100.0 / pi
+    return lux * 20.0 / 100.0 / pi
 
 
 def reference() -> Conditions:

@@ -7,7 +7,7 @@ from functools import partial
 
 from housemap.checks.words import room_name
 from housemap.model.geometry import DEDUCTED_ABOVE_M2
-from housemap.model.house import Edition
+from housemap.model.house import Edition, OpeningKind, Surface
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
 from housemap.model.text import counted
@@ -41,8 +41,8 @@ from housemap.schedule.systems import (
     OVER_DARKER_LRV,
     SUNDRIES,
     System,
+    at_edge,
     cautions,
-    junctions,
     may_hold_lead,
 )
 from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT
@@ -599,12 +599,18 @@ def coats_rule(schedule: Schedule) -> str:
     )
 
 
+_MEET: Mapping[OpeningKind, Surface] = {"open": "walls", "cased": "walls", "doorway": "doors"}
+
+
 def edges(schedule: Schedule) -> Section:
     house, items = schedule.house, []
-    for met in junctions(house):
-        rooms = " and ".join(room_name(house, room) for room in met.rooms)
-        paints = " to ".join(wording.paint(house, paint) for paint in met.paints)
-        items.append(f"{rooms}, {met.surface}, {paints}: {met.instruction}.")
+    for opening in house.openings.values():
+        surface = _MEET.get(opening.kind)
+        both = [house.rooms[room].paints.of(surface) for room in opening.between if surface]
+        if None not in both and len(set(both)) > 1:
+            rooms = " and ".join(room_name(house, room) for room in opening.between)
+            paints = " to ".join(wording.paint(house, paint) for paint in both if paint)
+            items.append(f"{rooms}, {surface}, {paints}: {at_edge(house, opening)}.")
     return Section("Where colours meet", (Bullets(tuple(items)),))
 
 

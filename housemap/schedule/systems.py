@@ -133,7 +133,7 @@ def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step
     """In the order in which it is done."""
     rules = _rules(existing.ground)
     if may_hold_lead(house) and (with_lead := _WITH_LEAD.get(existing.ground or "unknown")):
-        yield Step(_TRADE["steps"]["test_for_lead"], safety_of(house).lead)
+        yield Step(_TRADE["steps"]["test_for_lead"], safety_of(house)["lead"])
         rules = with_lead
     if existing.condition == "damaged":
         yield from rules.damaged
@@ -144,24 +144,14 @@ def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step
         yield Step(_TRADE["steps"]["bleeds"])
 
 
-class Safety(NamedTuple):
-    """What a country says of old lead paint and of ladders."""
-
-    lead_before: int
-    """A building older than this year may have lead in its paint."""
-    before: str
-    """The same in words."""
-    lead: str
-    ladders: str
-
-
-def safety_of(house: House) -> Safety:
-    countries = _TRADE["safety"]
-    return Safety(**countries.get(house.country, countries["elsewhere"]))
+def safety_of(house: House) -> Mapping[str, Any]:
+    """What its country says of old lead paint and of ladders."""
+    countries: Mapping[str, Mapping[str, Any]] = _TRADE["safety"]
+    return countries.get(house.country, countries["elsewhere"])
 
 
 def may_hold_lead(house: House) -> bool:
-    return house.built is None or house.built < safety_of(house).lead_before
+    return house.built is None or house.built < safety_of(house)["lead_before"]
 
 
 def _first(house: House, new: Swatch, existing: Existing, sheen: Sheen | None) -> FirstCoat | None:
@@ -229,41 +219,17 @@ def cautions(house: House) -> Iterator[str]:
     holds = {"old_paint": may_hold_lead(house), "low_vision": house.low_vision}
     for about, text in _TRADE["cautions"].items():
         if holds.get(about, True):
-            yield text.format(age=age, **safety_of(house)._asdict())
+            yield text.format(age=age, **safety_of(house))
 
 
-class Junction(NamedTuple):
-    """Two colours that meet at an opening, and what the painter does there."""
+def at_edge(house: House, opening: Opening) -> str:
+    """What the painter does where the colours of two rooms meet at an opening.
 
-    rooms: tuple[str, str]
-    paints: tuple[str, str]
-    """Of the first and of the second room."""
-    surface: str
-    """walls or doors."""
-    instruction: str
-
-
-def junctions(house: House) -> Iterator[Junction]:
-    for opening in house.openings.values():
-        one, other = (house.rooms[room].paints for room in opening.between)
-        if opening.kind in {"open", "cased"} and one.walls and other.walls:
-            paints, meeting = (one.walls, other.walls), "walls"
-        elif opening.kind == "doorway" and one.doors and other.doors:
-            paints, meeting = (one.doors, other.doors), "doors"
-        else:
-            continue
-        if paints[0] != paints[1]:
-            edges, is_door = _TRADE["edges"], meeting == "doors"
-            between = "cased" if opening.kind == "cased" else "stop" if opening.stop else "open"
-            what_to_do = _at_door(house, opening) if is_door else edges[between]
-            yield Junction(opening.between, paints, meeting, what_to_do)
-
-
-def _at_door(house: House, opening: Opening) -> str:
-    """The latch edge is seen from where the door opens into, the hinge edge from the other side."""
+    The latch edge of a door is seen from where it opens into, the hinge edge from the other side.
+    """
     into, away = "the room that the door opens into", "the other"
     if opening.into is not None:
         other = next((room for room in opening.between if room != opening.into), opening.into)
         into, away = house.rooms[opening.into].name, house.rooms[other].name
-    text: str = _TRADE["edges"]["door"]
+    text: str = _TRADE["edges"]["stop" if opening.stop else opening.kind]
     return text.format(into=into, away=away)
