@@ -9,8 +9,9 @@ size are limited. Only the subtrees that are asked for are kept, one at a time.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import NamedTuple
+from xml.etree import ElementTree as ET
 from xml.parsers import expat
 
 from housemap.deck.colours import (
@@ -59,31 +60,19 @@ CUT_OFF = {
 }
 
 
-@dataclass(slots=True)
-class Node:
-    tag: str
-    attributes: Mapping[str, str]
-    line: int
-    text: str = ""
-    children: list["Node"] = field(default_factory=list)
+Node = ET.Element
+"""Tags are without their namespace."""
 
-    def child(self, *path: str) -> "Node | None":
-        """The first descendant along a path of tags."""
-        node: Node | None = self
-        for tag in path:
-            node = next((each for each in node.children if each.tag == tag), None) if node else None
-        return node
 
-    def text_of(self, *path: str) -> str:
-        """The text of a descendant; empty where it is missing."""
-        node = self.child(*path)
-        return node.text.strip() if node else ""
+def text_of(node: Node, path: str) -> str:
+    """The text of a descendant along tags parted by /; empty where it is missing."""
+    return node.findtext(path, "").strip()
 
 
 class Builder:
     """Keeps the subtrees with one tag and hands each one over when it is whole."""
 
-    def __init__(self, name: str, tag: str, take: Callable[[Node], None]) -> None:
+    def __init__(self, name: str, tag: str, take: Callable[[Node, int], None]) -> None:
         self.name, self.tag, self.take = name, tag, take
         self.parser = expat.ParserCreate(namespace_separator=SEPARATOR)
         self.parser.buffer_text = True
@@ -91,8 +80,8 @@ class Builder:
         self.parser.EndElementHandler = self.end
         self.parser.CharacterDataHandler = self.data
         self.parser.StartDoctypeDeclHandler = self.refuse_type
-        self.depth = self.elements = self.nodes = 0
-        self.open: list[Node] = []
+        self.tree = ET.TreeBuilder()
+        self.depth = self.elements = self.inside = self.nodes = self.line = self.length = 0
 
     def refuse(self, text: str) -> InputError:
         return refuse(text, self.name, self.parser.CurrentLineNumber)
@@ -108,30 +97,32 @@ class Builder:
             raise self.refuse(f"elements are nested more than {DEEPEST} deep")
         if self.elements > MOST_ELEMENTS:
             raise self.refuse(f"more than {MOST_ELEMENTS:,} elements")
-        if not self.open and tag != self.tag:
+        if not self.inside and tag != self.tag:
             return
-        node = Node(tag, attributes, self.parser.CurrentLineNumber)
+        if not self.inside:
+            self.nodes, self.line = 0, self.parser.CurrentLineNumber
+        self.inside += 1
         self.nodes += 1
+        self.length = 0
         if self.nodes > MOST_NODES:
             raise self.refuse(f"more than {MOST_NODES:,} elements in one object")
-        if self.open:
-            self.open[-1].children.append(node)
-        self.open.append(node)
+        self.tree.start(tag, attributes)
 
-    def end(self, _: str) -> None:
+    def end(self, full_tag: str) -> None:
         self.depth -= 1
-        if self.open:
-            node = self.open.pop()
-            if not self.open:
-                self.nodes = 0
-                self.take(node)
+        if self.inside:
+            self.inside -= 1
+            self.tree.end(full_tag.rpartition(SEPARATOR)[2])
+            if not self.inside:
+                self.take(self.tree.close(), self.line)
+                self.tree = ET.TreeBuilder()
 
     def data(self, text: str) -> None:
-        if self.open:
-            node = self.open[-1]
-            node.text += text
-            if len(node.text) > LONGEST_TEXT:
-                raise refuse("a value is far too long", self.name, node.line)
+        if self.inside:
+            self.tree.data(text)
+            self.length += len(text)
+            if self.length > LONGEST_TEXT:
+                raise self.refuse("a value is far too long")
 
     def refuse_type(self, *_: object) -> None:
         raise self.refuse(
@@ -139,7 +130,7 @@ class Builder:
         )
 
 
-def read_nodes(data: bytes, name: str, tag: str, take: Callable[[Node], None]) -> None:
+def read_nodes(data: bytes, name: str, tag: str, take: Callable[[Node, int], None]) -> None:
     """Hand every subtree with that tag over, in the order of the file.
 
     Raises InputError for what is no well-formed CxF 3, is cut off, or is not safe to read.
@@ -190,25 +181,26 @@ class Specification(NamedTuple):
 
 
 def specification(node: Node) -> Specification:
-    measured = node.child("MeasurementSpec") or node
-    range_ = measured.child("WavelengthRange")
-    polarised = measured.text_of("Device", "DevicePolarization") in {"true", "1"}
-    m = m_condition_of(measured.text_of("Device", "DeviceIllumination"))
-    kind = measured.text_of("MeasurementType")
+    found = node.find("MeasurementSpec")
+    measured = node if found is None else found
+    range_ = measured.find("WavelengthRange")
+    polarised = text_of(measured, "Device/DevicePolarization") in {"true", "1"}
+    m = m_condition_of(text_of(measured, "Device/DeviceIllumination"))
+    kind = text_of(measured, "MeasurementType")
     return Specification(
-        illuminant=node.text_of("TristimulusSpec", "Illuminant"),
-        observer=node.text_of("TristimulusSpec", "Observer"),
+        illuminant=text_of(node, "TristimulusSpec/Illuminant"),
+        observer=text_of(node, "TristimulusSpec/Observer"),
         m="M3" if polarised else m or "",
         start_nm=attribute_number(range_, "StartWL"),
         step_nm=attribute_number(range_, "Increment"),
-        gloss_left_out=measured.text_of("GeometryChoice", "SphereGeometry") == "Specular_Excluded",
+        gloss_left_out=text_of(measured, "GeometryChoice/SphereGeometry") == "Specular_Excluded",
         of_surface=not kind.endswith(("Transmittance", "Emissive")),
     )
 
 
 def attribute_number(node: Node | None, name: str) -> float:
     """A number of at most four digits; 0 where it is missing or is none."""
-    text = node.attributes.get(name, "").strip() if node else ""
+    text = "" if node is None else node.get(name, "").strip()
     whole, _, part = text.partition(".")
     tidy = whole.isascii() and whole.isdecimal() and len(whole) <= len("1100")
     return float(text) if tidy and (not part or part.isdecimal()) else 0.0
@@ -248,20 +240,20 @@ def read_cxf3(data: bytes, name: str, given: Given = NOTHING_GIVEN) -> DeckReadi
     harvest = Harvest()
     found: dict[str, Column] = {}
 
-    def keep(node: Node) -> None:
-        specifications[node.attributes.get("Id", "")] = specification(node)
+    def keep(node: Node, _line: int) -> None:
+        specifications[node.get("Id", "")] = specification(node)
 
-    def take(node: Node) -> None:
+    def take(node: Node, line: int) -> None:
         if len(harvest.paints) + len(harvest.rejected) >= MOST_ROWS:
-            raise refuse(f"more than {MOST_ROWS:,} objects; nothing was read", name, node.line)
+            raise refuse(f"more than {MOST_ROWS:,} objects; nothing was read", name, line)
         values = values_of(node, specifications)
         for each, _ in values:
             found.setdefault(each.tag, Column(each.tag, KINDS[each.tag], example=example_of(each)))
         try:
             harvest.add(*paint_of(node, values, usual, given.deck))
         except RowError as error:
-            label = f"{node.attributes.get('Name', '')} {node.attributes.get('Id', '')}"
-            harvest.rejected.append(RejectedRow(node.line, str(error), clean_text(label, SHOWN)))
+            label = clean_text(f"{node.get('Name', '')} {node.get('Id', '')}", SHOWN)
+            harvest.rejected.append(RejectedRow(line, str(error), label))
 
     read_nodes(data, name, "ColorSpecification", keep)
     read_nodes(data, name, "Object", take)
@@ -270,12 +262,11 @@ def read_cxf3(data: bytes, name: str, given: Given = NOTHING_GIVEN) -> DeckReadi
 
 def values_of(node: Node, specifications: Mapping[str, Specification]) -> list[Value]:
     """The colour values of an object that are read, the one to take first."""
-    groups = (node.child("ColorValues"), node.child("DeviceColorValues"))
+    groups = (node.find("ColorValues"), node.find("DeviceColorValues"))
     values = [
-        (each, specifications.get(each.attributes.get("ColorSpecification", ""), BARE))
+        (each, specifications.get(each.get("ColorSpecification", ""), BARE))
         for group in groups
-        if group
-        for each in group.children
+        for each in (() if group is None else group)
         if each.tag in KINDS and not is_of_another_system(each)
     ]
     kinds = list(KINDS)
@@ -287,7 +278,7 @@ def values_of(node: Node, specifications: Mapping[str, Specification]) -> list[V
 
 def is_of_another_system(node: Node) -> bool:
     """Whether it is a notation other than that of ASTM D1535; the element may hold any."""
-    return node.tag == "ColorNotation" and not tidy_notation(node.attributes.get("Notation", ""))
+    return node.tag == "ColorNotation" and not tidy_notation(node.get("Notation", ""))
 
 
 def paint_of(
@@ -310,13 +301,12 @@ def paint_of(
 
 def words_of(node: Node) -> dict[str, str]:
     """Name, comment and the tags with a meaning that decks have."""
-    words = {"notes": node.text_of("Comment")}
-    for group in node.children:
-        for tag in group.children if group.tag == "TagCollection" else ():
-            meaning = BY_HEADER.get(plain(tag.attributes.get("Name", "")), "")
-            if meaning in TAGS_TAKEN:
-                words[meaning] = tag.attributes.get("Value", "")
-    name = node.attributes.get("Name", "").strip() or node.attributes.get("Id", "")
+    words = {"notes": text_of(node, "Comment")}
+    for tag in node.iterfind("TagCollection/*"):
+        meaning = BY_HEADER.get(plain(tag.get("Name", "")), "")
+        if meaning in TAGS_TAKEN:
+            words[meaning] = tag.get("Value", "")
+    name = node.get("Name", "").strip() or node.get("Id", "")
     return {**words, "name": name}
 
 
@@ -330,25 +320,25 @@ def cells_of(
         return cells, Source(wavelengths_nm=nm), (*conditions.notes, *notes)
     if node.tag in PARTS:
         observed, notes = conditions.observed(usual)
-        cells = {meaning: node.text_of(tag) for tag, meaning in PARTS[node.tag].items()}
+        cells = {meaning: text_of(node, tag) for tag, meaning in PARTS[node.tag].items()}
         return cells, Source(observed=observed), (*conditions.notes, *notes)
     if node.tag == "ColorSRGB":
         cells = srgb_cells(node)
     elif node.tag == "ColorHTML":
-        cells = {"hex": node.attributes.get("HTML", "")}
+        cells = {"hex": node.get("HTML", "")}
     else:
-        cells = {"notation": node.attributes.get("Notation", "")}
+        cells = {"notation": node.get("Notation", "")}
     return cells, Source(), ()
 
 
 def srgb_cells(node: Node) -> dict[str, str]:
     """Red, green and blue 0..255, whatever range the file has them in."""
-    largest = number(node.text_of("MaxRange") or str(FULL_BYTE))
+    largest = number(text_of(node, "MaxRange") or str(FULL_BYTE))
     if largest <= 0:
         raise RowError(f"MaxRange {largest:g} is not above 0")
     channels = {"red": "R", "green": "G", "blue": "B"}
     return {
-        meaning: str(round(number(node.text_of(tag)) * FULL_BYTE / largest))
+        meaning: str(round(number(text_of(node, tag)) * FULL_BYTE / largest))
         for meaning, tag in channels.items()
     }
 
@@ -356,11 +346,11 @@ def srgb_cells(node: Node) -> dict[str, str]:
 def spectrum_cells(node: Node, conditions: Specification) -> tuple[dict[str, str], tuple[str, ...]]:
     notes: tuple[str, ...] = ()
     if node.tag == "CustomSpectrum":
-        points = [point for point in node.children if point.tag == "SpectralPoint"]
+        points = node.findall("SpectralPoint")
         wavelengths_nm = [attribute_number(point, "WL") for point in points]
-        readings = [point.text.strip() for point in points]
+        readings = [(point.text or "").strip() for point in points]
     else:
-        readings = node.text.split()
+        readings = (node.text or "").split()
         start = attribute_number(node, "StartWL") or conditions.start_nm
         if not start:
             raise RowError("a spectrum without StartWL")
@@ -384,5 +374,5 @@ def likely_step(start_nm: float, count: int) -> float:
 
 
 def example_of(node: Node) -> str:
-    words = node.text.split()[:4] or [child.text.strip() for child in node.children[:3]]
-    return clean_text(" ".join(words) or " ".join(node.attributes.values()), 40)
+    words = (node.text or "").split()[:4] or [(child.text or "").strip() for child in node[:3]]
+    return clean_text(" ".join(words) or " ".join(node.attrib.values()), 40)
