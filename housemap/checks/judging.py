@@ -16,6 +16,7 @@ from housemap.light.scene import LIGHTS, LightName
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES
 from housemap.study import Coat, PaintedRoom, SeenView, Study
+from housemap.study.study import Touched
 
 Subject = tuple[str, Any]
 """What a check looked at: the name of the Study's table, and the key there."""
@@ -26,16 +27,9 @@ TABLES = ("swatches", "rooms", "pairs", "views", "surroundings", "plans", "house
 """The tables of a Study, and the fields of Touched."""
 
 
-def all_subjects(study: Study) -> Iterator[Subject]:
-    for table in TABLES:
-        for key in getattr(study, table):
-            yield table, key
-
-
-def touched_subjects(study: Study) -> Iterator[Subject]:
-    for table in TABLES:
-        for key in getattr(study.touched, table):
-            yield table, key
+def subjects_of(tables: Study | Touched) -> Iterator[Subject]:
+    """All of a study, or those that are new in it."""
+    return ((table, key) for table in TABLES for key in getattr(tables, table))
 
 
 def relit_subjects(study: Study, before: Study) -> frozenset[Subject]:

@@ -16,10 +16,9 @@ from housemap.checks.finding import SEVERITY_COST, Finding
 from housemap.checks.judging import (
     Found,
     Subject,
-    all_subjects,
     found_in,
     relit_subjects,
-    touched_subjects,
+    subjects_of,
 )
 from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name
 from housemap.model.house import Accepted, House, Light
@@ -243,7 +242,7 @@ def report_of(house: House, previous: Report | None = None, *, deep: bool = True
     study = study_of(house, previous.study if previous else None)
     if previous is not None and _rules(study) != _rules(previous.study):
         previous = None
-    touched = frozenset(touched_subjects(study))
+    touched = frozenset(subjects_of(study.touched))
     plain = _renewed(study, previous.plain if previous else None, touched, deep=False)
     if not deep:
         return Report(study, plain, None, _kept(study, previous, touched, deep=False))
@@ -278,7 +277,7 @@ def _rules(study: Study) -> tuple[object, ...]:
 
 def _renewed(study: Study, before: Found | None, stale: frozenset[Subject], *, deep: bool) -> Found:
     if before is None:
-        return found_in(study, all_subjects(study), deep=deep)
+        return found_in(study, subjects_of(study), deep=deep)
     if not stale:
         return before
     kept = {subject: found for subject, found in before.items() if subject not in stale}

@@ -12,8 +12,9 @@ from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.errors import ColourError, InputError, Problem
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.geometry import room_areas
-from housemap.model.house import Finish, House, Paint, Room, Sample
+from housemap.model.house import Finish, House, Paint, Sample
 from housemap.model.wishes import stated_in
+from housemap.plan.floor_plan import same_places
 from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
 from housemap.plan.placing import Plan, place
@@ -111,25 +112,9 @@ def layout_of(house: House, before: Study) -> Layout:
 
 
 def _same_layout(house: House, old: House) -> bool:
-    return (
-        house.openings is old.openings
-        and house.sightlines is old.sightlines
-        and house.wall_thickness_m == old.wall_thickness_m
-        and (
-            house.rooms is old.rooms
-            or (
-                house.rooms.keys() == old.rooms.keys()
-                and all(
-                    room is old.rooms[key] or _shape(room) == _shape(old.rooms[key])
-                    for key, room in house.rooms.items()
-                )
-            )
-        )
-    )
-
-
-def _shape(room: Room) -> tuple[object, ...]:
-    return room.level, room.use, room.size_m, room.outline_m, room.height_m, room.at_m
+    both = zip(house.rooms.values(), old.rooms.values(), strict=False)
+    same = house.sightlines is old.sightlines and same_places(house, old)
+    return same and all((a.use, a.height_m) == (b.use, b.height_m) for a, b in both)
 
 
 # Every room with its colours; only those whose inputs changed are made anew.
