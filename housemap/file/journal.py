@@ -34,12 +34,23 @@ class Recovery(NamedTuple):
     file: str
     """The real path of the file it belongs to; "" for a house never saved."""
     fingerprint: str
-    """Of that file when the work began: compare it with the file as it is now."""
+    """Of that file as it was last read or written: compare it with the file as it is now."""
     when: datetime
     """Of the last edit."""
     journal: Path
     typed: Mapping[str, Any]
     """What had been typed and made no edit yet, as whoever kept it wrote it down."""
+
+    @property
+    def is_gone(self) -> bool:
+        """Whether its file is no longer where it was: moved, renamed or deleted."""
+        return not os.path.lexists(self.file)
+
+    def is_of(self, file: Path) -> bool:
+        """Whether it was made in this file, whichever of its names or links that is."""
+        with suppress(OSError):
+            return Path(self.file).samefile(file)
+        return self.file == os.path.realpath(file)
 
     def forget(self) -> None:
         """Remove what was left behind: the work is open again, or given up."""
@@ -116,11 +127,14 @@ def left_behind(folder: Path) -> tuple[Recovery, ...]:
 
 
 def left_behind_of(folder: Path, file: Path, fingerprint: str) -> Recovery | None:
-    """The newest work left behind on a file, by its path, else (moved or copied) by its content."""
-    found, path = left_behind(folder), os.path.realpath(file)
-    by_path = (each for each in found if each.file == path)
-    by_content = (each for each in found if each.file and each.fingerprint == fingerprint)
-    return next(by_path, None) or next(by_content, None)
+    """The newest work left behind on a file, else on one of the same content that is gone.
+
+    Of a file that is still there this one is a copy, and its work is not offered here.
+    """
+    found = [each for each in left_behind(folder) if each.file]
+    own = (each for each in found if each.is_of(file))
+    same = (each for each in found if each.fingerprint == fingerprint and each.is_gone)
+    return next(own, None) or next(same, None)
 
 
 def _read(journal: Path) -> Recovery:

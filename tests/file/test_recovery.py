@@ -16,6 +16,7 @@ import pytest
 
 from housemap.errors import HouseFileError
 from housemap.file.journal import Journal, left_behind, left_behind_of
+from housemap.file.reader import fingerprint
 from housemap.model.house import House
 from tests.support.houses import small_house
 
@@ -147,20 +148,34 @@ def test_no_edit_that_was_kept_is_lost_when_the_program_is_killed(tmp_path: Path
     assert [each for each in left if each.suffix in {".json", ".lock"}] == []
 
 
-def test_work_is_known_by_the_real_path_or_the_content_of_its_file(tmp_path: Path) -> None:
-    (tmp_path / "there").mkdir()
-    file, link = tmp_path / "there" / "house.toml", tmp_path / "link.toml"
-    link.symlink_to(file)
-    journal = Journal(tmp_path, link, "mark")
+@pytest.mark.parametrize(
+    ("opened", "texts", "whose"),
+    [
+        ("made.toml", {"made.toml": "same"}, "its own"),
+        ("made.toml", {"made.toml": "changed since"}, "its own"),
+        ("link.toml", {"made.toml": "same"}, "its own"),
+        ("hard.toml", {"made.toml": "same"}, "its own"),
+        ("copy.toml", {"made.toml": "same", "copy.toml": "same"}, ""),
+        ("copy.toml", {"made.toml": "changed since", "copy.toml": "same"}, ""),
+        ("moved.toml", {"moved.toml": "same"}, "one that is gone"),
+        ("moved.toml", {"moved.toml": "changed since"}, ""),
+    ],
+)
+def test_work_belongs_to_the_file_it_was_made_in_and_to_no_copy_of_it(
+    tmp_path: Path, opened: str, texts: dict[str, str], whose: str
+) -> None:
+    for name, text in texts.items():
+        (tmp_path / name).write_text(text)
+    (tmp_path / "link.toml").symlink_to("made.toml")
+    if opened == "hard.toml":
+        (tmp_path / "hard.toml").hardlink_to(tmp_path / "made.toml")
+    journal = Journal(tmp_path, tmp_path / "made.toml", fingerprint(b"same"))
     journal.keep(small_house())
     abandoned(journal)
-    for path, mark, known in (
-        (file, "other", True),
-        (link, "other", True),
-        (tmp_path / "moved.toml", "mark", True),
-        (tmp_path / "moved.toml", "other", False),
-    ):
-        assert (left_behind_of(tmp_path, path, mark) is not None) == known
+    file = tmp_path / opened
+    found = left_behind_of(tmp_path, file, fingerprint(file.read_bytes()))
+    assert (found is not None) == bool(whose)
+    assert found is None or found.is_of(file) == (whose == "its own")
 
 
 def test_work_on_a_house_without_a_file_is_offered_by_no_file(tmp_path: Path) -> None:

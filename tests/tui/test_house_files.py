@@ -139,6 +139,64 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
         assert app.session.unsaved
 
 
+def leave_work(path: Path) -> None:
+    """As a program that was killed amid unsaved work on a file."""
+    journal = Journal(state_folder(), str(path), load_house(path).fingerprint)
+    journal.keep(paint_hall(small_house()))
+    os.close(journal._handle)  # as the end of a process would, which frees the lock
+
+
+async def test_unsaved_work_is_not_offered_in_a_copy_of_its_file(tmp_path: Path) -> None:
+    mine, copy = tmp_path / "mine.toml", tmp_path / "copy.toml"
+    save_house(small_house(), mine)
+    leave_work(mine)
+    async with opened_file(copy) as (app, pilot):
+        await pilot.pause(0.1)
+        assert "Unsaved work" not in screen_text(app)
+    async with opened_file(mine) as (app, pilot):
+        await pilot.pause(0.1)
+        assert "Unsaved work of mine.toml" in screen_text(app)
+
+
+@pytest.mark.parametrize(("keys", "left"), [("r ctrl+s", 0), ("r ctrl+q ctrl+d", 1), ("d", 1)])
+async def test_work_of_a_renamed_file_is_asked_about_by_name_and_kept_until_it_is_saved(
+    tmp_path: Path, keys: str, left: int
+) -> None:
+    old, new = tmp_path / "old.toml", tmp_path / "new.toml"
+    save_house(small_house(), old)
+    leave_work(old)
+    old.unlink()
+    async with opened_file(new) as (app, pilot):
+        await pilot.pause(0.1)
+        shown = screen_text(app)
+        assert "Unsaved work of old.toml" in shown
+        assert "moved or renamed?" in shown
+        for key in keys.split():
+            await pilot.press(key)
+            await pilot.pause(0.1)
+    assert len(left_behind(state_folder())) == left
+    wall = read_house(new).rooms["hall"].paints.walls
+    assert wall == ("moss" if left == 0 else small_house().rooms["hall"].paints.walls)
+
+
+async def test_the_start_screen_names_the_file_of_unsaved_work_and_saves_it_in_no_changed_one(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "mine.toml"
+    save_house(small_house(), path)
+    leave_work(path)
+    save_house(replace(small_house(), name="Another house"), path)
+    app = HousemapApp(reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause(0.1)
+        assert "mine.toml" in screen_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.session
+        assert app.session.house == paint_hall(small_house())
+        assert app.session.file is None
+
+
 async def test_what_was_typed_and_not_saved_is_back_after_a_crash(tmp_path: Path) -> None:
     path = tmp_path / "house.toml"
     async with opened_file(path) as (app, pilot):
@@ -175,9 +233,7 @@ async def test_unsaved_work_is_deleted_only_after_a_second_question(
 ) -> None:
     path = tmp_path / "house.toml"
     path.write_text(dump_house(small_house()))
-    journal = Journal(state_folder(), str(path), load_house(path).fingerprint)
-    journal.keep(paint_hall(small_house()))
-    os.close(journal._handle)  # as the end of a process would, which frees the lock
+    leave_work(path)
     async with opened_file(path) as (app, pilot):
         await pilot.pause(0.1)
         await pilot.press("ctrl+d")

@@ -35,6 +35,8 @@ def nothing() -> None:
 
 class FilesTask(Task):
     _seen_change, _seen_fault = False, ""
+    _of_moved: Recovery | None = None
+    """Work that was restored here and was made in another file."""
 
     def watch(self) -> None:
         """Look at the file every DISK_S; offer what an earlier run left behind."""
@@ -76,16 +78,31 @@ class FilesTask(Task):
 
     def _offer(self, found: Recovery) -> None:
         def ask_to_forget() -> None:
-            text = "Delete this unsaved work for good? It cannot be brought back."
+            text = f"Delete the unsaved work of {name} for good? It cannot be brought back."
             self.desk.ask(text, [Choice("ctrl+d", "yes, delete it", found.forget)], "keep it")
 
-        text = f"Unsaved work from {found.when.astimezone():%d %B, %H:%M}."
+        name = Path(found.file).name
+        text = f"Unsaved work of {name} from {found.when.astimezone():%d %B, %H:%M}."
         choices = (
-            Choice("r", "restore it", lambda: self.take_up(found)),
+            Choice("r", "restore it" if self._is_own(found) else "restore it here",
+                   lambda: self.take_up(found)),
             Choice("w", "what differs", lambda: self._show_what_differs(found)),
             Choice("ctrl+d", "delete it", ask_to_forget),
-        )
-        self.desk.ask(text, choices, "decide later")
+        )  # fmt: skip
+        self.desk.ask(f"{text}{self._caution(found)}", choices, "decide later")
+
+    def _is_own(self, found: Recovery) -> bool:
+        return self.session.file is not None and found.is_of(self.session.file.path)
+
+    def _caution(self, found: Recovery) -> str:
+        """What to know before work is restored that may not fit the file."""
+        file = self.session.file
+        if not self._is_own(found):
+            where = Path(found.file).parent
+            return f" That file is gone from {where}. Is this the same house, moved or renamed?"
+        if file and file.held.fingerprint != found.fingerprint:
+            return " The file was changed after that. Look at what differs first."
+        return ""
 
     def _show_what_differs(self, found: Recovery) -> None:
         """A page of what the work changes in the file, then the question again."""
@@ -101,7 +118,9 @@ class FilesTask(Task):
         if found.house != self.session.house:
             self.desk.apply(found.house, "Unsaved work restored")
         self.retype(found.typed)
-        if self.desk.safekeeping.keep_now():
+        if not self._is_own(found):
+            self._of_moved = found
+        elif self.desk.safekeeping.keep_now():
             found.forget()
 
     def retype(self, typed: Mapping[str, Any]) -> None:
@@ -132,12 +151,21 @@ class FilesTask(Task):
 
     def _saved(self, then: Then, *, again: bool = False) -> None:
         self.desk.follow()
+        self._forget_moved()
         if self.session.file:
             missing = ". It had been deleted or renamed." if again else ""
             self.say(f"Saved as {self.session.file.path.name}{missing}")
             self.desk.program.remember(self.session.file.path)
             self.desk.run("share.keep_save")
         then()
+
+    def _forget_moved(self) -> None:
+        """The work of a file that is gone is kept for it until it has been saved in this one."""
+        found, history = self._of_moved, self.session.history
+        if found and found.house in (history.present, *(step.house for step in history.past)):
+            self._of_moved = None
+            if found.is_gone:
+                found.forget()
 
     def _ask_together(self, then: Then) -> None:
         text = "Somebody else has changed this file on disk."

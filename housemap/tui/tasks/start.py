@@ -1,6 +1,7 @@
 """The start screen: what can be opened."""
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -111,11 +112,12 @@ class StartScreen(ProgramScreen):
             self.call_later(self.run_action, entry.command)
 
     def _take_up(self, work: Recovery) -> None:
-        """Open the house that was left behind, on its file where that can still be read."""
-        try:
-            session = Session.read(Path(work.file)) if work.file else Session.of(House())
-        except HouseFileError:
-            session = Session.of(House())
+        """Open the house that was left behind: on its file, where that is still as it was."""
+        session = Session.of(House())
+        with suppress(HouseFileError):
+            found = Session.read(Path(work.file)) if work.file else session
+            if found.file and found.file.held.fingerprint == work.fingerprint:
+                session = found
         session.apply(work.house, "Unsaved work restored")
         self.program.open_session(session, work.typed)
         if self.program.keep_work():
@@ -152,8 +154,11 @@ class StartScreen(ProgramScreen):
 
 
 def _work_entry(work: Recovery) -> Entry:
-    name = work.house.name or "House without a name"
-    return Entry(name, f"unsaved work from {work.when.astimezone():%d %B, %H:%M}", work=work)
+    name = Path(work.file).name or work.house.name or "House without a name"
+    words = f"unsaved work from {work.when.astimezone():%d %B, %H:%M}"
+    return Entry(
+        name, f"{words}  {Path(work.file).parent if work.file else ''}".rstrip(), work=work
+    )
 
 
 def _entries() -> Iterator[Entry]:
