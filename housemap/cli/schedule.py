@@ -15,7 +15,8 @@ from housemap.model.house import EDITIONS, Edition, House
 from housemap.schedule.as_text import as_markdown
 from housemap.schedule.document import Schedule, issued, schedule_of
 from housemap.schedule.existing import Before
-from housemap.schedule.publishing import files_of, today, write_schedule
+from housemap.schedule.publishing import files_of, write_schedule
+from housemap.workbench.session import today
 
 
 def _run(arguments: Namespace) -> int:

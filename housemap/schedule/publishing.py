@@ -1,6 +1,5 @@
 """An edition as one HTML page, with no script and no request, or in any other form in a file."""
 
-import datetime as dt
 import os
 import shutil
 import subprocess
@@ -163,11 +162,6 @@ MOST_BYTES = 2**28
 """Thousands of rooms fit."""
 SHEETS = "surfaces", "paint", "primer", "samples"
 """The lists of a spreadsheet; the first is in the file that was asked for."""
-
-
-def today() -> dt.date:
-    """Where the user is."""
-    return dt.datetime.now().astimezone().date()
 
 
 def files_of(path: Path, edition: Edition) -> tuple[Path, ...]:

@@ -10,9 +10,9 @@ from housemap.file.reader import read_house
 from housemap.model.house import Edition
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.existing import Before, names_of, saves_before
-from housemap.schedule.publishing import files_of, today, write_schedule
+from housemap.schedule.publishing import files_of, write_schedule
 from housemap.workbench.folders import state_folder
-from housemap.workbench.session import Session, Written
+from housemap.workbench.session import Session, Written, today
 
 
 @dataclass(slots=True)
