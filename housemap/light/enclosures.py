@@ -59,29 +59,47 @@ def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
 
 
 class Glass(NamedTuple):
-    """A window as a grid of points, (M, 3), in level bands so high; `out` is its outward normal."""
+    """A window as a grid of points, in level bands so high."""
 
-    points_m: Floats
-    out: Floats
+    corner_m: Floats
+    axes: Floats
+    """Along the window, up it, and out of the room."""
+    along_m: Floats
+    """Of the points, from the corner."""
+    up_m: Floats
     band_m: float
+
+    @property
+    def points_m(self) -> Floats:
+        """(M, 3)."""
+        along, up = np.meshgrid(self.along_m, self.up_m)
+        return self.corner_m + np.stack([along.ravel(), up.ravel()], axis=-1) @ self.axes[:2]
 
 
 def _glass(shape: Shape, window: Hole) -> Glass:
-    corner, axes = frame(shape, window)
     size = np.array([window.width_m, window.height_m])
-    across, bands = np.clip(np.ceil(size / WINDOW_STEP_M), 2, WINDOW_POINTS).astype(int).tolist()
-    u, v = np.meshgrid(*((np.arange(count) + 0.5) / count for count in (across, bands)))
-    points = corner + np.stack([u.ravel(), v.ravel()], axis=-1) * size @ axes[:2]
-    return Glass(points, axes[2], window.height_m / bands)
+    counts = np.clip(np.ceil(size / WINDOW_STEP_M), 2, WINDOW_POINTS).astype(int).tolist()
+    along, up = ((np.arange(n) + 0.5) / n * m for n, m in zip(counts, size, strict=True))
+    return Glass(*frame(shape, window), along, up, window.height_m / len(up))
 
 
 def _mean_exitance(centre_m: Floats, normal: Floats, glass: Glass, outside: Outside) -> Floats:
-    """Pi times the mean luminance that each place sees in a window, weighted by how it sees it."""
-    away = glass.points_m - centre_m[:, None]
-    square = np.einsum("npk,npk->np", away, away) + TINY
-    facing, leaving = np.einsum("npk,nk->np", away, normal), away @ glass.out
-    weight = np.maximum(facing, 0.0) * np.maximum(leaving, 0.0) / square**2 + TINY
-    shine = sky.band_luminance(outside, away[..., 2], leaving, np.sqrt(square), glass.band_m)
+    """Pi times the mean luminance that each place sees in a window, weighted by how it sees it.
+
+    Within a level band luminance is linear in the sine of the elevation: its mean there is that at
+    the mean of the sines. Arrays are (places, bands, points along a band).
+    """
+    away, facing = (glass.corner_m - centre_m) @ glass.axes.T, normal @ glass.axes.T
+    along, up, out = away[:, :1] + glass.along_m, away[:, 1:2] + glass.up_m, away[:, 2:]
+    square = (along**2)[:, None] + (up**2 + out**2)[..., None] + TINY
+    ahead = (along * facing[:, :1])[:, None] + (up * facing[:, 1:2] + out * facing[:, 2:])[
+        ..., None
+    ]
+    each = np.maximum(ahead, 0.0) * np.maximum(out, 0.0)[..., None] / square**2 + TINY
+    weight = each.sum(2)
+    above = (glass.corner_m - centre_m)[:, 2:] + glass.up_m * glass.axes[1, 2]
+    mean_m = weight / (each / np.sqrt(square)).sum(2)
+    shine = sky.band_luminance(outside, above, out, mean_m, glass.band_m)
     return np.asarray(np.pi * (weight * shine).sum(1) / weight.sum(1))
 
 
@@ -90,8 +108,9 @@ def _seen_by_points(shape: Shape, window: Hole, plane: Plane, glass: Glass) -> F
 
     Of each cell by four points (Gauss & Legendre), in whose way lies what is in its middle's.
     """
-    away = glass.points_m - plane.centre_m[:, None]
-    start = np.repeat(plane.centre_m, len(glass.points_m), axis=0)
+    points = glass.points_m
+    away = points - plane.centre_m[:, None]
+    start = np.repeat(plane.centre_m, len(points), axis=0)
     hits = rays.cast(shape.outline_m, shape.height_m, start, away.reshape(-1, 3))
     free = (hits.edge == shape.wall_keys.index(window.surface)).reshape(away.shape[:2])
     kernel = np.zeros(free.shape)
@@ -99,8 +118,10 @@ def _seen_by_points(shape: Shape, window: Hole, plane: Plane, glass: Glass) -> F
     for sides in ((-x, -y), (-x, y), (x, -y), (x, y)):
         beside = away + np.array([*sides, [0.0]]).T
         square = np.einsum("npk,npk->np", beside, beside)
-        kernel += np.maximum(beside[..., 2], 0.0) * np.maximum(beside @ glass.out, 0.0) / square**2
-    area = window.width_m * window.height_m / len(glass.points_m) / np.pi
+        kernel += (
+            np.maximum(beside[..., 2], 0.0) * np.maximum(beside @ glass.axes[2], 0.0) / square**2
+        )
+    area = window.width_m * window.height_m / len(points) / np.pi
     return np.asarray((kernel * free).sum(1) * area / 4.0)
 
 
