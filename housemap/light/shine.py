@@ -23,7 +23,7 @@ from housemap.light.tracing import (
 )
 from housemap.light.view_factors import Ints
 
-WINDOW_LINES, LAMP_LINES = 6144, 1536
+WINDOW_LINES, LAMP_LINES = 4096, 1536
 """From each window or lamp to each opening that it reaches, where the light of the room beyond is
 mostly by that; beyond a second opening half as many."""
 WEIGHED_BY, FEWEST_LINES = 48, 128
@@ -128,7 +128,7 @@ def _weighed(
     for each, (room, lumens) in zip(ways, parts, strict=True):
         most = emitters[each.emitter][1].lines >> (len(each.chain) - 1)
         share = lumens / max(light[room], TINY) / FULL_SHARE
-        least = FEWEST_LINES << (2 * len(each.chain) - 2)
+        least = FEWEST_LINES << (len(each.chain) - 1)
         made.append(each._replace(lines=min(max(int(most * share), least), most)))
     return made
 
