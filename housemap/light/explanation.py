@@ -21,8 +21,10 @@ CLASH_BAND = hypot(RECOVERED, FURNITURE)
 DAYLIGHT_BAND = 0.1
 """Part of a daylight factor, by furniture and by glass as it is (our assumption)."""
 
-SHIFT = 6.0
-"""CAM16-UCS units between day and lamplight from which a colour visibly changes."""
+SHIFT, FAMILY_SHIFT = 6.0, 4.0
+"""CAM16-UCS units between day and lamplight from which a colour visibly changes: in all cases, and
+where it turns to another hue."""
+SHIFT_TEXT = f"from {SHIFT:g} on it shows, from {FAMILY_SHIFT:g} where the hue turns"
 TINTED = 5.0
 """CAM16-UCS units that the floor or a wall must add to be worth a word."""
 WELL_LIT_PERCENT = 5.0

@@ -1,11 +1,14 @@
 """The schedule for whom it is for: which parts each edition has, and the client's own pages."""
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 from housemap.checks import check_of
+from housemap.checks.wishes import hues_of, leans_of
 from housemap.checks.words import room_name
+from housemap.colorimetry.undertone import british
 from housemap.model.edits import take_scheme
 from housemap.model.house import Brief, Edition, House, RoomBrief
 from housemap.model.text import counted
@@ -26,7 +29,7 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
-from housemap.schedule.systems import may_hold_lead
+from housemap.schedule.systems import may_hold_asbestos, may_hold_lead
 from housemap.schedule.takeoff import surface_areas_m2, surface_of
 from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
 from housemap.schedule.wording import NOT_GIVEN
@@ -41,7 +44,10 @@ TITLES: Mapping[Edition, str] = {
 def sections_of(schedule: Schedule, edition: Edition) -> tuple[Section, ...]:
     """Every part that has something to show, in order."""
     parts = (part if isinstance(part, Section) else part(schedule) for part in _PARTS[edition])
-    return tuple(part for part in parts if not part.empty)
+    shown = tuple(part for part in parts if not part.empty)
+    if schedule.quantities.lines:
+        return shown
+    return (sections.NOTHING_PAINTED, *(part for part in shown if part is not sections.SIGN_OFF))
 
 
 # The client's own pages
@@ -52,15 +58,17 @@ def idea(schedule: Schedule, *, to_client: bool = False) -> Section:
     who = "You" if to_client else "The client"
     house = schedule.house
     brief = house.brief
-    texts = [Text(text) for text in (brief.notes, house.notes) if text]
+    notes = "" if to_client else house.notes  # the consultant's own
+    texts = [Text(text) for text in (brief.notes, notes) if text]
     wishes = [*_wishes(brief)]
     for room, own in brief.rooms.items():
         wishes += (f"{room_name(house, room)}: {wish}" for wish in _wishes(own))
-    broken = "\n".join(c.describe(house) for c in schedule.report.causes if c.check == "brief")
-    for theirs, yours in _TO_CLIENT.items() if to_client else ():
-        broken = broken.replace(theirs, yours)
+    broken = [c.describe(house) for c in schedule.report.causes if c.check == "brief"]
+    broken += _hues_left_out(schedule)
+    if to_client:
+        broken = [*map(_as_said_to_client, broken)]
     asked = (Text(f"{who} asked for:"), Bullets(tuple(wishes))) if wishes else ()
-    differs = Text("Where the choice differs from that:"), Bullets(tuple(broken.splitlines()))
+    differs = Text("Where the choice differs from that:"), Bullets(tuple(broken))
     why = Text("Why these colours:"), Bullets(tuple(_reasons(schedule)))
     reasons = why if schedule.numbers else ()
     return Section("The idea", (*texts, *asked, *reasons, *(differs if broken else ())))
@@ -137,6 +145,24 @@ _TO_CLIENT = {
 """Words of a sentence about the client, as one says them to the client."""
 
 
+def _as_said_to_client(text: str) -> str:
+    for theirs, yours in _TO_CLIENT.items():
+        text = text.replace(theirs, yours)
+    return text
+
+
+def _hues_left_out(schedule: Schedule) -> Iterator[str]:
+    """Rooms for which hues are asked and whose walls have none of them."""
+    house = schedule.house
+    for room, own in house.brief.rooms.items():
+        walls = house.rooms[room].paints.walls
+        if own.like and walls:
+            name = schedule.swatch(walls).colour.undertone.name
+            if not (hues_of(name) | leans_of(name)) & set(own.like):
+                asked = " or ".join(own.like)
+                yield f"{room_name(house, room)}: {british(name)}; the client wants {asked}."
+
+
 def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
     if isinstance(brief, RoomBrief):
         if brief.notes:
@@ -152,9 +178,26 @@ def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
     if brief.avoid:
         yield f"no {' or '.join(brief.avoid)}"
     if brief.colours:
-        yield f"about {brief.colours} wall colours"
+        yield f"at most {counted(brief.colours, 'wall colour')}"
     if brief.lrv:
         yield f"walls between LRV {brief.lrv[0]:g} and {brief.lrv[1]:g}"
+
+
+OF_RECORDS = frozenset({"label", "closing", "gamut"})
+"""Checks of what was written down: nothing to a client."""
+FIGURES = re.compile(r" \([^()]*\d[^()]*\)$", re.MULTILINE)
+"""The figures at the end of a finding."""
+
+
+def to_settle(schedule: Schedule) -> Section:
+    """What speaks against the colours as they are, except notes."""
+    items = [
+        _as_said_to_client(FIGURES.sub("", matter.describe(schedule.house)))
+        for matter in schedule.matters
+        if matter.severity != "note" and matter.check not in OF_RECORDS
+    ]
+    before = Text("Open questions about the colours, to be settled before paint is bought:")
+    return Section("Still to settle", (before, Bullets(tuple(items)))) if items else NOTHING
 
 
 def views(schedule: Schedule) -> Section:
@@ -339,11 +382,12 @@ def _items(schedule: Schedule) -> dict[str, str]:
         "Areas and amounts": "surface by surface, by IS 1200" if lines else "",
         "Labour": f"{amounts.hours:.0f} hours" if amounts.hours else "",
         "Lead in old paint": "see Cautions" if may_hold_lead(house) else f"built in {house.built}",
+        "Asbestos": "see Cautions" if may_hold_asbestos(house) else f"built in {house.built}",
     }  # fmt: skip
 
 
 _NEVER_GIVEN = (
-    "Asbestos and other hazards", "Dates and working hours",
+    "Other hazards", "Dates and working hours",
     "Access, scaffold, parking, power, water", "Who supplies the paint", "Insurance and guarantee",
 )  # fmt: skip
 _IN_CONDITIONS = "Protection", "Labels and storage", "Temperature and damp", "Waste", "Left over"
@@ -368,7 +412,7 @@ _PARTS: Mapping[Edition, Sequence[Part]] = {
     ),
     "client": (
         partial(idea, to_client=True), sections.proportions, sections.plans, views, room_by_room,
-        before_and_after, schemes,
+        before_and_after, schemes, to_settle,
         sections.samples_to_put_up, sections.samples_seen, accepted, sections.costs,
         sections.caution_list, sections.SIGN_OFF,
     ),

@@ -21,7 +21,7 @@ from housemap.plan.house_graph import HouseGraph
 
 _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
 _FLAT = "it never has sun, so in full daylight at any hour"
-_UNKNOWN = "in the morning, at noon and in the afternoon (the house has no latitude)"
+_UNKNOWN = "in the morning, at noon and in the afternoon (where the house lies is not given)"
 NOON = 12
 BOARD_M = 0.6
 """Of plain wall that a painted board needs (common practice, no source)."""

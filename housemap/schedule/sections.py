@@ -96,6 +96,8 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
     }
     if edition != "client":
         facts["area"] = wording.area(sum(need.area_m2 for need in needs), house.units)
+        if amounts.rejected:
+            facts["area"] += f", {counted(len(amounts.rejected), 'rejected surface')} not counted"
         litres = sum(need.litres for need in needs)
         facts["paint with waste"] = wording.volume(litres, house.units)
         bought = (need.purchase for need in needs)
@@ -258,7 +260,16 @@ def rooms(schedule: Schedule, *, walls: bool) -> Section:
     """Room by room; `walls` adds each wall as one stands before it."""
     letters = systems_of(schedule)
     parts = tuple(_room(schedule, room, letters, walls=walls) for room in schedule.house.rooms)
-    return Section("Room by room", (), tuple(part for part in parts if not part.empty))
+    unset = sum(line.sheen is None for line in schedule.quantities.lines)
+    agree = f"{counted(unset, 'surface')} without a sheen: agree it first. {USUAL_SHEENS}"
+    texts = (Text(agree),) if unset else ()
+    return Section("Room by room", texts, tuple(part for part in parts if not part.empty))
+
+
+USUAL_SHEENS = (
+    "Usual are matt walls, flat ceilings and satin woodwork, and a washable paint in kitchens and"
+    " bathrooms (common practice)."
+)
 
 
 def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls: bool) -> Section:
@@ -292,7 +303,7 @@ def kept_text(schedule: Schedule, room: str) -> str:
 
 def said(full: Table) -> Table:
     """A table without the columns in which nothing is given."""
-    empty = {"", NOT_GIVEN}
+    empty = {"", NOT_GIVEN, wording.NO_SHEEN}
     silent = [
         column.name
         for n, column in enumerate(full.columns)
@@ -369,11 +380,26 @@ def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
     if not rows:
         return Section("Paint to buy", tuple(map(Text, left_off(schedule))))
     paints, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, least=least)]
+    if unordered := [*_without_a_product(schedule)]:
+        texts.append(
+            f"Without product and code: {', '.join(unordered)}. Agree a product, or have the colour"
+            " matched and a sample approved, before it is ordered."
+        )
     suppliers = {house.paints[need.paint].supplier for need in needs}
     if len(suppliers) == 1 and (only := suppliers.pop()):
         paints = without(paints, "supplier")
         texts.insert(0, f"Supplier of all of it: {only}.")
     return Section("Paint to buy", (paints, *map(Text, texts)))
+
+
+def _without_a_product(schedule: Schedule) -> Iterator[str]:
+    """The paints that no supplier could find by what is written of them."""
+    paints = schedule.house.paints
+    for paint in dict.fromkeys(
+        need.paint for need in schedule.quantities.needs if not need.product
+    ):
+        if not (paints[paint].order or paints[paint].code):
+            yield paints[paint].name
 
 
 def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
@@ -473,7 +499,10 @@ def primer_list(schedule: Schedule) -> Section:
     ]
     abrasive = SUNDRIES["wet_abrasive" if may_hold_lead(house) else "abrasive"]
     sundries = SUNDRIES["text"].format(abrasive=abrasive)
-    none = Text("No primer is asked for by what is known of the surfaces.")
+    lines = schedule.quantities.lines
+    unknown = sum(line.system.now == NOT_GIVEN for line in lines)
+    known = f", but {unknown} of {len(lines)} are not known: look first" if unknown else ""
+    none = Text(f"No primer is asked for by what is known of the surfaces{known}.")
     primers = said(table("Primer to buy", columns, rows)) if rows else none
     return Section("Primer and sundries", (primers, Text(sundries)))
 
@@ -694,6 +723,10 @@ WORK_CONDITIONS = listed(
     "Conditions of the work", "item, what holds: note", CONDITIONS.items(),
     Text("All common practice.", quiet=True),
 )  # fmt: skip
+NOTHING_PAINTED = Section(
+    "Nothing to paint yet",
+    (Text("No surface has a paint: choose paints before this is handed on."),),
+)
 SIGN_OFF = Section("Agreed", (SignOff(("Client", "Consultant", "Painter")),))
 _ORDER = (
     "Supply each colour as one batch, and write the batch number on the order.",

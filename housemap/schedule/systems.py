@@ -154,6 +154,10 @@ def may_hold_lead(house: House) -> bool:
     return house.built is None or house.built < safety_of(house)["lead_before"]
 
 
+def may_hold_asbestos(house: House) -> bool:
+    return house.built is None or house.built < ASBESTOS_BEFORE
+
+
 def _first(house: House, new: Swatch, existing: Existing, sheen: Sheen | None) -> FirstCoat | None:
     """A tinted primer under what hides badly; else what the ground asks for.
 
@@ -213,10 +217,18 @@ def _coats(new: Swatch, existing: Existing) -> tuple[int, Step]:
 # Beside the list, for the painter and the household: cautions, edges, conditions.
 
 
+ASBESTOS_BEFORE = 2000
+"""The year up to which buildings in Britain were built or refurbished with it (UK HSE)."""
+
+
 def cautions(house: House) -> Iterator[str]:
     """Usual cautions; codes and licences decide."""
-    age = "Its age is not known" if house.built is None else f"Built in {house.built}"
-    holds = {"old_paint": may_hold_lead(house), "low_vision": house.low_vision}
+    age = "The age of the house is not known" if house.built is None else f"Built in {house.built}"
+    holds = {
+        "old_paint": may_hold_lead(house),
+        "asbestos": may_hold_asbestos(house),
+        "low_vision": house.low_vision,
+    }
     for about, text in _TRADE["cautions"].items():
         if holds.get(about, True):
             yield text.format(age=age, **safety_of(house))

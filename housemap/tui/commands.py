@@ -219,9 +219,9 @@ _MOVES: tuple[Command, ...] = (
         Use(("chart",), "Turn to the next page", "next page"),
         Use(("walk",), "Scroll what is in view down"),
     ), "page(1)", names=("downstairs", "floor below")),
-    _one("first", ("home",), "first", MOVE, ("list",),
+    _one("first", ("home",), "first", MOVE, ("list", "finding"),
          "Go to the first line", "", "end(-1)"),
-    _one("last", ("end",), "last", MOVE, ("list",),
+    _one("last", ("end",), "last", MOVE, ("list", "finding"),
          "Go to the last line", "", "end(1)"),
     Command("next", ("tab",), "next", MOVE, (
         Use(("map",), "Go to the next room", "next room", "", has_rooms),

@@ -14,6 +14,8 @@ from housemap.model.house import (
     House,
     Opening,
     Part,
+    Room,
+    RoomBrief,
     Sample,
     SurfaceSheens,
     Verdict,
@@ -66,12 +68,18 @@ def test_the_painter_gets_everything_to_do_the_work_and_no_findings(made: Schedu
 def test_the_client_gets_the_idea_pictures_schemes_and_what_was_accepted(made: Schedule) -> None:
     assert titles(made, "client") == [
         "The idea", "The paints in proportion", "Plan", "Views", "Room by room",
-        "Before and after", "Schemes side by side", "Samples to put up", "Samples seen",
-        "Looked at and accepted", "What it costs", "Cautions", "Agreed",
+        "Before and after", "Schemes side by side", "Still to settle", "Samples to put up",
+        "Samples seen", "Looked at and accepted", "What it costs", "Cautions", "Agreed",
     ]  # fmt: skip
     idea = words_of(section(made, "client", "The idea"))
     assert "Quiet, but not cold." in idea
     assert "Study: May be bold." in idea
+    noted = schedule(replace(made.house, notes="Loud neighbours."))
+    assert "Loud" not in words_of(section(noted, "client", "The idea"))
+    assert "Loud" in words_of(section(noted, "full", "The idea"))
+    open_questions = words_of(section(made, "client", "Still to settle"))
+    assert "fight" in open_questions
+    assert not re.search(r"limit|degrees", open_questions)
     assert "A surprise is wanted." in words_of(section(made, "client", "Looked at and accepted"))
 
 
@@ -187,8 +195,34 @@ def test_what_has_no_sheen_yet_is_still_open() -> None:
     assert re.search(r"to do: choose the sheen of \d+ surfaces: Hall", text)
     rooms = {part.title: part for part in section(other, "full", "Room by room").parts}
     [listed] = [block for block in rooms["Hall"].blocks if isinstance(block, Table)]
-    at = [column.name for column in listed.columns].index("sheen")
-    assert {row.cells[at].text for row in listed.rows} == {"choose"}
+    assert "sheen" not in [column.name for column in listed.columns], "said once, for all rooms"
+    top = words_of(section(other, "full", "Room by room"))
+    assert re.search(r"\d+ surfaces without a sheen: agree it first", top)
+
+
+def test_without_a_paint_there_is_nothing_to_sign() -> None:
+    made = schedule(House(rooms={"hall": Room("Hall")}))
+    for edition in FULL:
+        assert titles(made, edition)[0] == "Nothing to paint yet"
+        assert "Agreed" not in titles(made, edition)
+
+
+def test_a_hue_asked_for_a_room_and_not_given_is_said_to_the_client() -> None:
+    house = papers_house()
+    hall = RoomBrief(like=("purple",))
+    brief = replace(house.brief, colours=4, rooms={**house.brief.rooms, "hall": hall})
+    idea = words_of(section(schedule(replace(house, brief=brief)), "client", "The idea"))
+    assert "at most 4 wall colours" in idea
+    assert re.search(r"Hall: [a-z ]+; you asked for purple", idea)
+
+
+def test_what_has_no_product_and_no_code_is_said_to_the_supplier() -> None:
+    house = papers_house()
+    paints = {
+        key: replace(each, code="", order="", products=()) for key, each in house.paints.items()
+    }
+    text = words_of(section(schedule(replace(house, paints=paints)), "supplier", "Paint to buy"))
+    assert "Without product and code:" in text
 
 
 def test_markdown_has_no_heading_without_a_word_below(made: Schedule) -> None:
@@ -314,7 +348,8 @@ CHECKLIST = (
     ("Areas and amounts", "IS 1200"),
     ("Labour", "hours"),
     ("Lead in old paint", "Cautions"),
-    ("Asbestos and other hazards", "not given"),
+    ("Asbestos", "Cautions"),
+    ("Other hazards", "not given"),
     ("Dates and working hours", "not given"),
     ("Access, scaffold, parking, power, water", "not given"),
     ("Who supplies the paint", "not given"),

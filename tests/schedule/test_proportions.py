@@ -117,7 +117,9 @@ def test_what_stands_before_a_window_takes_its_sun() -> None:
     room = Room("R", size_m=(3, 3), height_m=2.4, windows=window)
     house = House(rooms={"r": room}, latitude_deg=45.0)
     assert "never has sun" in next(hours(house, "r"))
-    assert "no latitude" in next(hours(replace(house, latitude_deg=None), "r"))
+    assert "where the house lies is not given" in next(
+        hours(replace(house, latitude_deg=None), "r")
+    )
 
 
 def test_what_was_kept_or_rejected_needs_no_further_tester() -> None:

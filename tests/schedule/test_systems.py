@@ -159,6 +159,12 @@ def test_the_year_of_lead_is_that_of_the_country(country: str, year: int) -> Non
         assert ("Old paint" in told) is warned
 
 
+@pytest.mark.parametrize(("built", "warned"), [(1999, True), (None, True), (2000, False)])
+def test_asbestos_is_warned_of_up_to_the_year_2000(built: int | None, warned: bool) -> None:  # noqa: FBT001 - a row
+    """UK HSE: in buildings that were built or refurbished before 2000."""
+    assert any("Asbestos" in text for text in cautions(House(built=built))) is warned
+
+
 def test_what_is_not_known_is_said_and_looked_at_first() -> None:
     found = system("white", None, None, None)
     assert found.now == "not given"

@@ -91,9 +91,20 @@ async def test_graver_only_and_everything_again() -> None:
         assert "serious and look again" in desk.panel_text
         assert "Sheen" not in desk.panel_text
         await desk.press("v")
-        await desk.shows("Nothing was found")
+        await desk.shows("Nothing serious; 2 slighter findings.")
         await desk.press("v")
         assert "Sheen" in desk.panel_text
+
+
+async def test_the_ends_of_a_finding_are_a_key_away() -> None:
+    async with found() as desk:
+        await desk.press("enter")
+        await desk.until(lambda: isinstance(desk.panel, FindingPanel))
+        first = desk.panel_text
+        await desk.press("end")
+        assert desk.panel_text != first
+        await desk.press("home")
+        assert desk.panel_text == first
 
 
 async def test_a_house_in_which_nothing_is_found_says_so() -> None:

@@ -16,7 +16,7 @@ from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.undertone import family_of, shift_words
 from housemap.light.daylight import BRITAIN, MEDIAN_LUX, median_percent
-from housemap.light.explanation import DAYLIGHT_BAND, SHIFT_BAND
+from housemap.light.explanation import DAYLIGHT_BAND, FAMILY_SHIFT, SHIFT, SHIFT_BAND
 from housemap.model.edits import put
 from housemap.model.house import PASSAGES, House
 from housemap.study import Study
@@ -229,8 +229,8 @@ TURN = Check(
         " Method: CIECAM16 (CIE 248:2022)."
     ),
     limits=(
-        Limit("shift", 6.0, "CAM16-UCS", "our assumption: plain to see"),
-        Limit("family", 4.0, "CAM16-UCS", "our assumption: less is hardly noticed"),
+        Limit("shift", SHIFT, "CAM16-UCS", "our assumption: plain to see"),
+        Limit("family", FAMILY_SHIFT, "CAM16-UCS", "our assumption: less is hardly noticed"),
     ),
     clean=Example(
         "A grey under a window and a lamp of nearly daylight colour.",

@@ -170,8 +170,9 @@ def _in_short(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     joins = f"Opens into {counted(doors, 'room')}, sees {seen}."
     yield from page.text(joins if doors else "Opens into no other room.")
     count = len(view.report.causes_by_room.get(view.room, ()))
-    look = f"{counted(count, 'thing')} to look at."
-    yield from page.text(look if count else "Nothing to look at.")
+    to_do = any(view.room in finding.rooms for finding in view.report.to_do)
+    look = f"{counted(count, 'thing')} to look at." if count else "Nothing was found here."
+    yield from page.text("" if to_do and not count else look)
 
 
 def _walls_text(view: CardView, room: Room) -> str:

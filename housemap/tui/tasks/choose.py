@@ -432,7 +432,7 @@ class ChoosingPanel(SearchPanel[Option]):
 
 # Choosing paints and sheens for the surfaces of the selected room.
 
-ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
+ASK_FOR_A_SAMPLE = "sample it on the wall first"
 
 SHEEN_KEYS = dict(zip("fmesoh", SHEENS, strict=True))
 """g opens the question: pressed twice it must choose nothing."""

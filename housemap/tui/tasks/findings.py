@@ -264,7 +264,7 @@ class FindingsPanel(ListPanel[Cause]):
         self.owner.desk.ask(text, [choice], "leave it")
 
     def action_scope(self) -> None:
-        room = None if self.filter.room is not None else self.session.selection.room
+        room = self.owner.room_before if self.filter.room is None else None
         self.filter = self.filter._replace(room=room)
         self._list()
 
@@ -398,6 +398,9 @@ class FindingPanel(RowsPanel):
         if desk.apply(lambda house: accept(house, entry), "Finding accepted"):
             desk.say("Accepted. It returns when the colours here change.")
 
+    def action_end(self, end: int) -> None:
+        self.go_to_end(end)
+
     def action_page(self, by: int) -> None:
         self.scroll_pages(by)
 
@@ -429,6 +432,11 @@ class FindingsTask(Task):
     """The one that the map shows."""
     _came_from: Selection | None = None
     """What was selected when the list was opened."""
+
+    @property
+    def room_before(self) -> str | None:
+        """The room that was selected when the list was opened."""
+        return self._came_from.room if self._came_from else self.session.selection.room
 
     def open(self) -> None:
         """List the findings, unless a paint is on trial: that would be lost."""

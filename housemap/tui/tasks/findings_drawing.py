@@ -13,10 +13,10 @@ from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, Shades
-from housemap.tui.tasks.choose import harmony_text
 from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of
 
 LEAST_WORDS = {"note": "", "warn": "serious and look again", "fault": "serious only"}
+NONE_OF = {"warn": "serious or to look at again", "fault": "serious"}
 
 
 def mark_of(severity: str, look: Look) -> str:
@@ -84,9 +84,18 @@ def findings_head(
 def nothing_rows(filter_: FindingFilter, report: Report | None, page: Page) -> list[Row]:
     if report is None:
         return [*page.text("The house is being looked at.")]
-    rows = [*page.text("Nothing was found here." if filter_.room else "Nothing was found.")]
+    rows = [*page.text(_none_text(filter_, report))]
     more = "Press h for this room or the whole house, v to see notes too."
     return rows + ([*page.text(more, quiet=True)] if filter_ != FindingFilter() else [])
+
+
+def _none_text(filter_: FindingFilter, report: Report) -> str:
+    """What was not found, and how many slighter findings are not listed."""
+    here = " here" if filter_.room else ""
+    hidden = len(causes_of(filter_._replace(least="note").found(report)))
+    if not hidden or filter_.least == "note":
+        return f"Nothing was found{here}."
+    return f"Nothing {NONE_OF[filter_.least]}{here}; {counted(hidden, 'slighter finding')}."
 
 
 # One finding in full: the sentence, the colours, what would clear it, the limit and the reason.
@@ -201,6 +210,12 @@ def _limits(view: FindingView, page: Page) -> Iterator[Row]:
         yield from page.text(limit.source, quiet=True, indent=2)
 
 
+PART_WORDS = {
+    "strength": "how much the clash is seen (CAM16-UCS)",
+    "paints": "hue angle between the paints alone (deg)",
+    "lightest": "daylight factor with the lightest paint (%)",
+    "apart": "walls apart (m)",
+}
 PARTS_OF_DIFFERENCE = frozenset({"lightness", "chroma", "hue"})
 
 
@@ -215,14 +230,12 @@ def _numbers(view: FindingView, page: Page) -> Iterator[Row]:
         yield from page.text(
             f"CAM16-UCS {apart.ucs:.1f} (lightness {apart.ucs_lightness:.1f}, chroma"
             f" {apart.ucs_chroma:.1f}, hue {apart.ucs_hue:.1f}); CIEDE2000 {apart.de00:.1f};"
-            f" LRV {apart.lrv:.1f} points; hues differ by {apart.hue_apart_deg:.0f} deg;"
-            f" pair rating {harmony_text(apart.harmony)}, from -1.2 poor to +1.5 good"
-            " (Color Research and Application, 2006)"
+            f" LRV {apart.lrv:.1f} points; hues differ by {apart.hue_apart_deg:.0f} deg"
         )
     parts = [
-        f"{name} {value:.1f}"
+        f"{PART_WORDS.get(name, name)} {value:.1f}"
         for name, value in finding.parts.items()
-        if apart is None or name not in PARTS_OF_DIFFERENCE
+        if value and (apart is None or name not in PARTS_OF_DIFFERENCE)
     ]
     if parts:
         yield from page.text("; ".join(parts))

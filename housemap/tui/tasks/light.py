@@ -8,7 +8,7 @@ from math import isinf
 from housemap.checks.words import surface_name
 from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, Tints, WallTints
-from housemap.light.explanation import SHIFT
+from housemap.light.explanation import SHIFT_TEXT
 from housemap.light.orientation import daylight_kelvin
 from housemap.light.scene import LIGHTS as COMPUTED
 from housemap.light.surface_light import LUX, Lit, xy
@@ -64,7 +64,7 @@ SUMMER = range(4, 11)
 """Months in which clocks of the northern half may be an hour ahead."""
 METHOD = (
     "Method: daylight by BS EN 17037 and BS 8206-2; colours as seen by CIECAM16, changes in"
-    " CAM16-UCS; sun on a clear day in true solar time; light that comes in by CIE 1931 x and y:"
+    " CAM16-UCS; sun on a clear day in true solar time"
 )
 
 
@@ -189,7 +189,7 @@ def _moves(view: LightView) -> str:
     moves = [f"{one} to {other} {far:.1f}" for one, other, far in pairs if far is not None]
     if not moves:
         return "Seen under the reference light alone."
-    return f"The colour moves: {', '.join(moves)}. From {SHIFT:g} on it shows."
+    return f"The colour moves: {', '.join(moves)}; {SHIFT_TEXT}."
 
 
 def _others(view: LightView, page: Page) -> Iterator[Row]:
@@ -434,7 +434,7 @@ def _paints_compared(view: LightView, page: Page) -> Iterator[Row]:
     shifts, house = paints_by_shift(view.room.report), view.room.house
     if not shifts:
         return
-    yield from page.heading(f"Paints by shift from day to lamplight; from {SHIFT:g} on it shows")
+    yield from page.heading("Paints by shift from day to lamplight")
     for each in shifts:
         coat = view.shades.on(each.room, each.surface, each.paint)
         place = f"{house.rooms[each.room].name}, {surface_name(house, each.room, each.surface)}"
@@ -483,7 +483,8 @@ def _notes(view: LightView, page: Page) -> Iterator[Row]:
     for name, lit in view.room.light.lights.items():
         x, y = xy(lit.source)
         sources.append(f"{LIGHT_WORDS[name]} {lit.source[LUX]:.0f} lm, {x:.3f}, {y:.3f}")
-    yield from page.text(f"{METHOD} {'; '.join(sources)}.", quiet=True)
+    comes_in = f"; light that comes in by CIE 1931 x and y: {'; '.join(sources)}"
+    yield from page.text(f"{METHOD}{comes_in if sources else ''}.", quiet=True)
 
 
 # The screen

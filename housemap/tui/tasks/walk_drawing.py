@@ -210,7 +210,7 @@ def walk_head(view: WalkView, width: int) -> Iterator[Row]:
 def walk_rows(view: WalkView, width: int, most: int) -> Iterator[Row]:
     """At most so many surfaces in view, how far apart its walls are, and what was found."""
     page = Page(view.look, width)
-    if not view.shares:
+    if not view.listed():
         return
     numbers = f"{'share':>{SHARE}}{'LRV':>{LRV}} "
     yield from _heading("in view", numbers, page)
