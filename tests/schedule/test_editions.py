@@ -78,7 +78,7 @@ def test_the_client_gets_the_idea_pictures_schemes_and_what_was_accepted(made: S
     assert "Loud" not in words_of(section(noted, "client", "The idea"))
     assert "Loud" in words_of(section(noted, "full", "The idea"))
     open_questions = words_of(section(made, "client", "Still to settle"))
-    assert "fight" in open_questions
+    assert "Study walls: vivid" in open_questions
     assert not re.search(r"limit|degrees", open_questions)
     assert "A surprise is wanted." in words_of(section(made, "client", "Looked at and accepted"))
 
