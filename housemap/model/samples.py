@@ -1,12 +1,12 @@
 """What the samples of a paint in a room come to."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Literal, NamedTuple
 
 from housemap.model.geometry import RoomAreas, floor_area_m2, room_areas, walls
 from housemap.model.grouping import grouped
-from housemap.model.house import House, Room, Sample
+from housemap.model.house import House, Room, Sample, SampleLight
 from housemap.model.wishes import rooms_to_paint
 
 Tried = Literal["kept", "rejected", "unsure", "put up", "untried"]
@@ -33,6 +33,17 @@ def come_to(samples: Iterable[Sample]) -> Tried:
     return _OF_VERDICT[judged[-1]] if judged else "untried"
 
 
+def light_to_see(samples: Collection[Sample]) -> SampleLight | None:
+    """The light by which a paint that was approved is still to be seen: by day or in the evening.
+
+    None where it was approved by both, or by a sample without a light, which counts for both.
+    """
+    if come_to(samples) != "kept":
+        return None
+    seen = {sample.light for sample in samples if sample.verdict == "keep"}
+    return "evening" if seen == {"day"} else "day" if seen == {"evening"} else None
+
+
 def approved_paints(house: House) -> frozenset[str]:
     """The paints of which a sample was approved in some room."""
     return frozenset(paint for (paint, _), tried in all_tried(house).items() if tried == "kept")
@@ -49,12 +60,14 @@ class ToSee(NamedTuple):
     """Unsure and put up: there is a sample to look at again."""
     area_m2: float | None = None
     """What it covers there, where that alone asks for a sample."""
+    light: SampleLight | None = None
+    """By which it is still to be approved there, where it was approved by the other."""
 
 
 LARGE_M2 = 10.0
 """Below it a mistake costs little (common practice, no source)."""
-CHECK = "untried"
-"""The check whose limit says what is large."""
+CHECK, ONE_LIGHT = CHECKS = "untried", "one-light"
+"""The checks of what is to be seen, of which the limit of the first says what is large."""
 
 
 def samples_to_see(
@@ -63,9 +76,10 @@ def samples_to_see(
     """Which paints need a sample, in the order of the paints: the one rule for lists and papers.
 
     In every room to be painted a paint that covers more than the limit of walls and ceiling there,
-    until it was approved in that room. Every other paint once, where it was put up, else in the
-    largest room with it on the walls, until it was approved in a room where it goes. None where
-    it was rejected: another paint is chosen there. `areas` are those of the rooms, where known.
+    until it was approved in that room, by day and in the evening. Every other paint once, where it
+    was put up, else in the largest room with it on the walls, until it was so approved in a room
+    where it goes. None where it was rejected: another paint is chosen there. `areas` are those of
+    the rooms, where known.
     """
     areas = _areas(house) if areas is None else areas
     limit, tried = house.limits.get(CHECK, {}).get("area", LARGE_M2), all_tried(house)
@@ -80,20 +94,22 @@ def samples_to_see(
             on, area = covered.get(paint, (surface, 0.0))
             if verdict == "rejected" or any(each.room == room for each in found[paint][-1:]):
                 continue
-            if verdict == "kept":
+            light = light_to_see(samples_of(house, paint, room))
+            if verdict == "kept" and light is None:
                 approved.add(paint)
             elif area > limit:
-                found[paint].append(ToSee(paint, room, on, verdict, area))
+                found[paint].append(ToSee(paint, room, on, verdict, area, light))
             else:
-                elsewhere.setdefault(paint, []).append(ToSee(paint, room, surface, verdict))
+                place = ToSee(paint, room, surface, verdict, light=light)
+                elsewhere.setdefault(paint, []).append(place)
     for paint, places in elsewhere.items():
         if not found[paint] and paint not in approved:
             found[paint].append(max(places, key=_suits))
     return tuple(place for places in found.values() for place in places)
 
 
-def _suits(place: ToSee) -> tuple[bool, bool]:
-    return place.tried != "untried", place.surface == "walls"
+def _suits(place: ToSee) -> tuple[bool, bool, bool]:
+    return place.light is not None, place.tried != "untried", place.surface == "walls"
 
 
 def _areas(house: House) -> Mapping[str, RoomAreas | None]:

@@ -9,7 +9,7 @@ from housemap.checks import Cause, Report, causes_of
 from housemap.file.reader import fingerprint
 from housemap.file.writer import dump_house
 from housemap.model.house import Edition, House, Issue, part_surface
-from housemap.model.samples import CHECK as SAMPLES
+from housemap.model.samples import CHECKS as SAMPLES
 from housemap.model.samples import Tried, all_tried, samples_to_see
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
@@ -81,7 +81,7 @@ class Schedule:
     @cached_property
     def matters(self) -> tuple[Cause, ...]:
         """Open findings, save those that the plan of samples shows."""
-        left = (f for f in self.report.to_do if f.check != SAMPLES)
+        left = (f for f in self.report.to_do if f.check not in SAMPLES)
         return *self.report.causes, *causes_of(left)
 
     @cached_property

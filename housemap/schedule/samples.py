@@ -15,8 +15,8 @@ from housemap.model.geometry import (
     walls,
     window_area_m2,
 )
-from housemap.model.house import House, Opening, Room, Sample, Window
-from housemap.model.samples import Tried, come_to, samples_of, samples_to_see
+from housemap.model.house import House, Opening, Room, Sample, SampleLight, Window
+from housemap.model.samples import Tried, come_to, light_to_see, samples_of, samples_to_see
 from housemap.plan.house_graph import HouseGraph
 
 _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
@@ -49,6 +49,15 @@ class Trial:
     @property
     def tried(self) -> Tried:
         return come_to(self.samples)
+
+    @property
+    def light(self) -> SampleLight | None:
+        """By which it is still to be seen, where it was approved by the other."""
+        return light_to_see(self.samples)
+
+    @property
+    def is_done(self) -> bool:
+        return self.light is None and self.tried in {"kept", "rejected"}
 
 
 def where(
@@ -166,7 +175,7 @@ def trials_of_house(
         on = (of for of, each in _painted(house, sample.room) if each == sample.paint)
         places.setdefault((sample.paint, sample.room), next(on, "walls"))
     trials = (trial_at(house, graph, key, on, most_seen) for key, on in places.items())
-    return tuple(sorted(trials, key=lambda trial: trial.tried in {"kept", "rejected"}))
+    return tuple(sorted(trials, key=lambda trial: trial.is_done))
 
 
 def trials_of_room(

@@ -7,7 +7,7 @@ from functools import partial
 
 from housemap.checks.words import room_name
 from housemap.model.geometry import DEDUCTED_ABOVE_M2
-from housemap.model.house import Edition, OpeningKind, Surface
+from housemap.model.house import Edition, OpeningKind, SampleLight, Surface
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
 from housemap.model.text import counted
@@ -648,7 +648,7 @@ def samples_to_put_up(schedule: Schedule) -> Section:
         (
             paint_cell(schedule, tester.paint),
             room_name(schedule.house, tester.room),
-            _TO_SEE[tester.tried],
+            _TO_SEE[tester.light or tester.tried],
             places(schedule, tester),
             "; ".join(tester.hours),
         )
@@ -658,9 +658,10 @@ def samples_to_put_up(schedule: Schedule) -> Section:
     return listed("Samples to put up", columns, rows)
 
 
-_TO_SEE: Mapping[Tried, str] = {
+_TO_SEE: Mapping[Tried | SampleLight, str] = {
     "untried": "put a sample up", "put up": "look at the sample there",
-    "unsure": "look again: unsure so far",
+    "unsure": "look again: unsure so far", "day": "approved by lamplight: look at it by day",
+    "evening": "approved by day: look at it by lamplight",
 }  # fmt: skip
 
 

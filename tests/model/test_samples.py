@@ -78,6 +78,27 @@ def test_a_paint_that_covers_much_of_a_room_is_approved_there() -> None:
     assert places(replace(house, limits={"untried": {"area": 60.0}})) == [("tar", "hall")]
 
 
+def test_what_was_approved_in_one_light_is_still_to_be_seen_in_the_other() -> None:
+    """By day and by lamp (common practice); a sample that says no light counts for both."""
+    hall = Room("Hall", size_m=(3, 4), height_m=2.5, paints=SurfacePaints("oat"))
+    house = House(rooms={"hall": hall}, paints={"oat": Paint("Oat", Srgb("#aabbcc"))})
+    by_day = replace(sample("keep", MAY), light="day")
+    by_lamp, again = replace(by_day, light="evening"), replace(by_day, when=JUNE)
+    for limit in (10.0, 99.0):  # a paint to be seen in each room, or once in the house
+        house = replace(house, limits={"untried": {"area": limit}})
+        for samples, left in (
+            ([by_day], ["evening"]),
+            ([by_lamp], ["day"]),
+            ([by_day, again], ["evening"]),
+            ([by_day, by_lamp], []),
+            ([replace(by_day, light=None)], []),
+            ([by_day, replace(by_lamp, verdict="reject", when=JUNE)], []),
+            ([by_day, replace(by_lamp, verdict="unsure")], ["evening"]),
+        ):
+            held = {str(number): each for number, each in enumerate(samples)}
+            assert [e.light for e in samples_to_see(replace(house, samples=held))] == left
+
+
 def test_what_is_unsure_or_up_is_looked_at_again_and_what_was_rejected_is_not() -> None:
     hall = Room("Hall", size_m=(3, 4), height_m=2.5, paints=SurfacePaints("oat"))
     house = House(rooms={"hall": hall}, paints={"oat": Paint("Oat", Srgb("#aabbcc"))})

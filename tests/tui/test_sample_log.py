@@ -53,6 +53,27 @@ async def test_after_a_verdict_the_list_keeps_its_order_and_down_goes_to_the_nex
         assert panel.chosen == before[at + 1]
 
 
+async def test_the_light_is_asked_with_the_verdict_and_the_other_is_still_to_see() -> None:
+    house = replace(assign(small_house(), "hall", "walls", "moss"), samples={})
+    async with app_on(house).run_test(size=(100, 40)) as pilot:
+        desk = Desk(cast("HousemapApp", pilot.app), pilot)
+        await desk.press("s")
+        await desk.shows("next look:")
+        await desk.press("enter")
+        await desk.shows("seen by day: is it right?", "in the evening instead")
+        await desk.press("t")
+        await desk.shows("seen in the evening: is it right?")
+        await desk.press("a", "enter")
+        await desk.shows("approved in the evening only", "next look:")
+        [seen] = desk.house.samples.values()
+        assert (seen.light, seen.verdict) == ("evening", "keep")
+        await desk.press("enter")
+        await desk.shows("seen by day: is it right?")
+        await desk.press("a", "enter")
+        await desk.until(lambda: len(desk.house.samples) == 2)
+        assert "evening only" not in desk.text
+
+
 async def test_after_a_rejection_the_next_look_is_another_paint() -> None:
     house = replace(assign(small_house(), "hall", "walls", "moss"), samples={})
     async with app_on(house).run_test(size=(100, 40)) as pilot:

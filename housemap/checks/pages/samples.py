@@ -15,6 +15,8 @@ from housemap.model.house import House, Room, Sample, SurfacePaints
 from housemap.model.samples import (
     CHECK,
     LARGE_M2,
+    ONE_LIGHT,
+    ToSee,
     Tried,
     come_to,
     samples_of,
@@ -91,11 +93,17 @@ REJECTED = Check(
 )
 
 
+def _to_see(rooms: Mapping[str, PaintedRoom], scope: Scope) -> tuple[ToSee, ...]:
+    areas = {key: room.areas for key, room in rooms.items()}
+    return samples_to_see(scope.study.house, areas)
+
+
 def untried(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
     limit = scope.limits["area"]
-    areas = {key: room.areas for key, room in rooms.items()}
-    for each in samples_to_see(scope.study.house, areas):
+    for each in _to_see(rooms, scope):
         places, area = (Place(each.room, each.surface, each.paint),), each.area_m2
+        if each.light is not None:
+            continue
         if area is None:
             yield plain_finding(CHECK, "note", places)
         else:
@@ -107,6 +115,20 @@ _SEEN: Mapping[Tried, str] = {
     "unsure": "the sample of {} was left unsure: look at it again",
     "put up": "the sample of {} is up and not judged yet",
 }
+
+
+def one_light(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
+    for each in _to_see(rooms, scope):
+        if each.light is not None:
+            place = Place(each.room, each.surface, each.paint)
+            yield plain_finding(ONE_LIGHT, "note", (place,), each.light)
+
+
+def tell_one_light(finding: Finding, house: House) -> str:
+    [place] = finding.places
+    both = ("by day", "by lamp") if finding.kind == "evening" else ("by lamp", "by day")
+    room, paint = room_name(house, place.room), paint_name(house, place)
+    return f"{room}: {paint} was approved {both[0]}; look at it {both[1]} too."
 
 
 def tell_untried(finding: Finding, house: House) -> str:
@@ -135,6 +157,36 @@ UNTRIED = Check(
     sentence=tell_untried,
     headline="No sample of {0} approved yet",
     advice="Press s to put a sample up, look at it by day and by lamp, and approve it there.",
+    repaint=False,
+    caused_by="paint",
+    gravest="note",
+    to_do=True,
+)
+
+_BY_DAY = Sample("oat", "hall", light="day", verdict="keep")
+_BY_LAMP = replace(_BY_DAY, light="evening")
+
+LIGHTS = Check(
+    id=ONE_LIGHT,
+    title="Approved in one light only",
+    help=(
+        "A paint that is right by day may be wrong by lamp, and the other way round. What was"
+        " approved by the one is looked at by the other before it is bought (common practice, no"
+        " source). A sample that does not say by which light it was seen counts for both."
+    ),
+    limits=(),
+    clean=Example(
+        "It was approved by day, then by lamp.",
+        replace(_UNTRIED, samples={"oat-1": _BY_DAY, "oat-2": _BY_LAMP}),
+    ),
+    caught=Example(
+        "It was approved by day; nobody has looked at it by lamp.",
+        replace(_UNTRIED, samples={"oat-1": _BY_DAY}),
+    ),
+    looks=(Listed("houses", one_light),),
+    sentence=tell_one_light,
+    headline="{0} approved in one light only",
+    advice="Look at the sample in the other light; press s, then enter, to write down the verdict.",
     repaint=False,
     caused_by="paint",
     gravest="note",

@@ -60,6 +60,10 @@ def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
         lead = "And on"
 
 
+def _other(light: SampleLight) -> SampleLight:
+    return "day" if light == "evening" else "evening"
+
+
 # The panel of samples: it shows what is to be tried, and reports what was judged.
 
 
@@ -118,8 +122,9 @@ class SamplesPanel(ListPanel[Trial]):
 
     @property
     def _light(self) -> SampleLight:
-        """In which somebody looks at samples now: the reference light means by day."""
-        return "evening" if self.session.selection.light == "evening" else "day"
+        """In which somebody looks now: what is left to see, else as shown; reference means day."""
+        left = self.item.light if self.item else None
+        return left or ("evening" if self.session.selection.light == "evening" else "day")
 
     def _shades(self, light: Light) -> Shades:
         return Shades(light, self.session.house, self.session.base or self.session.report)
@@ -137,6 +142,8 @@ class SamplesPanel(ListPanel[Trial]):
         swatch = page.swatch(shades.on(item.room, item.surface, item.paint))
         name, tried = house.paints[item.paint].name, item.tried
         summary = f"{page.look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
+        if item.light:
+            summary += f" {LIGHT_WORDS[_other(item.light)]} only"
         place = f"{house.rooms[item.room].name}, {surface_name(house, item.room, item.surface)}"
         return (
             page.row((page.mark(), swatch, gap), name, summary, strong=page.chosen),
@@ -209,25 +216,30 @@ class SamplesPanel(ListPanel[Trial]):
             super().action_page(by)
 
     def picked(self) -> None:
-        trial = self.item
-        if trial is not None:
-            ask = partial(self._ask_what_was_seen, trial)
-            choices = [
-                Choice(key, words, partial(ask, verdict)) for key, words, verdict in VERDICTS
-            ]
-            self.owner.desk.ask(f"{self._called(trial)}: is it right?", choices, "back")
+        if self.item is not None:
+            self._ask_verdict(self.item, self._light)
+
+    def _ask_verdict(self, trial: Trial, light: SampleLight) -> None:
+        """Ask for it, with the light in which it was seen; one key says that it was the other."""
+        ask, other = partial(self._ask_what_was_seen, trial, light), _other(light)
+        choices = [Choice(key, words, partial(ask, verdict)) for key, words, verdict in VERDICTS]
+        turn = Choice(
+            "t", f"{LIGHT_WORDS[other]} instead", partial(self._ask_verdict, trial, other)
+        )
+        text = f"{self._called(trial)}, seen {LIGHT_WORDS[light]}: is it right?"
+        self.owner.desk.ask(text, [*choices, turn], "back")
 
     def action_new(self) -> None:
         if self.item is not None:
-            self._ask_what_was_seen(self.item, None)
+            self._ask_what_was_seen(self.item, self._light, None)
 
     def _called(self, trial: Trial) -> str:
         house = self.session.house
         return f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
 
-    def _ask_what_was_seen(self, trial: Trial, found: Verdict | None) -> None:
+    def _ask_what_was_seen(self, trial: Trial, light: SampleLight, found: Verdict | None) -> None:
         """Ask for it, and log it with today's date."""
-        name, light, wall = self._called(trial), self._light, self.wall
+        name, wall = self._called(trial), self.wall
         verdict = VERDICT_WORDS[found]
         where = f", {wall_name(self.session.house, trial.room, wall, self._graph)}" if wall else ""
 
