@@ -67,17 +67,14 @@ class Finder(Asking[None]):
     def compose(self) -> ComposeResult:
         look, keymap = self._below.look, self._below.program.keymap
         items = [*bar_items(self.BAR, ("finder",), keymap, None, typing=True)]
+        self.rows = FoundRows(look)
         with Vertical(classes="asking finding"):
-            yield FoundRows(look)
+            yield self.rows
             yield Field()
             yield Bar(lambda width: key_bar(items, width, look))
 
     def on_mount(self) -> None:
         self.rows.show(self._all)
-
-    @property
-    def rows(self) -> FoundRows:
-        return self.query_one(FoundRows)
 
     def on_input_changed(self, message: Input.Changed) -> None:
         message.stop()

@@ -157,8 +157,10 @@ class HouseScreen(ProgramScreen):
     def body(self) -> ComposeResult:
         """Without containers: every widget under the map costs time at each key."""
         ahead = self._ahead.drawing if self._ahead else None
-        yield HouseMap(self.scene(), self.go, self.select, ahead)
-        yield Card(self, id="card")
+        self.map = HouseMap(self.scene(), self.go, self.select, ahead)
+        self.card = Card(self, id="card")
+        yield self.map
+        yield self.card
         yield TooSmall(id="small")
 
     def on_mount(self) -> None:
@@ -199,10 +201,6 @@ class HouseScreen(ProgramScreen):
     action_task = run
 
     @property
-    def map(self) -> HouseMap:
-        return self.query_one("#map", HouseMap)
-
-    @property
     def stage(self) -> Stage:
         """The map, or what is shown in its place."""
         return self._stage or self.map
@@ -210,7 +208,7 @@ class HouseScreen(ProgramScreen):
     @property
     def home(self) -> Panel:
         """What is beside the stage while no panel is open."""
-        return self._stage_card or self.query_one("#card", Card)
+        return self._stage_card or self.card
 
     @property
     def panel(self) -> Panel:

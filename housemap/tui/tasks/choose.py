@@ -236,6 +236,8 @@ class ChoosingPanel(SearchPanel[Option]):
         self._query, self._fault = PaintQuery(), ""
         self._before_search: object = None
         """What was chosen when the search began."""
+        self._waits = False
+        """Whether the paint that is chosen in the list is about to be shown."""
 
     def follow(self) -> None:
         """Show another surface where another one was selected, and the house as it is decided."""
@@ -252,7 +254,7 @@ class ChoosingPanel(SearchPanel[Option]):
         if session.house is not self._house:
             self._start(session.house)
         elif self._light_came():
-            self.owner.rank(self)
+            self._rank()
         if added is not None:
             self._list(added)
             self.moved()
@@ -292,7 +294,7 @@ class ChoosingPanel(SearchPanel[Option]):
         self._with_light = False
         self._light_came()
         self._list(self.target.paint_in(house))
-        self.owner.rank(self)
+        self._rank()
 
     def _light_came(self) -> bool:
         base, before = self.session.base, self._with_light
@@ -300,10 +302,19 @@ class ChoosingPanel(SearchPanel[Option]):
         self._with_light = before or lit
         return self._with_light and not before
 
-    def show_ranks(self, ranks: Ranks) -> None:
-        """Without a new order the entries keep the one that the user sees."""
-        self.ranks = replace(ranks, order=ranks.order or self.ranks.order)
-        self._list(self.chosen)
+    def _rank(self) -> None:
+        """Have the paints ranked, and nothing else any more."""
+        house, target, scope = self.session.house, self.target, self.scope
+        asked = house, self.session.base
+
+        def show(ranks: Ranks) -> None:
+            now = self.session.house, self.target, self.scope
+            if self.is_attached and now == (house, target, scope):
+                self.show_ranks(ranks)
+
+        steps_beside(
+            self.owner.desk, "ranks", lambda: ranks_of(*asked, target, scope, Dropped()), show
+        )
 
     def _list(self, chosen: object) -> None:
         shown = self._found()
@@ -384,9 +395,29 @@ class ChoosingPanel(SearchPanel[Option]):
         first, second = (swatches.get(("Paint", paint)) for paint in (before.paint, after.paint))
         return report.study.difference(first, second).ucs if first and second else None
 
+    def show_ranks(self, ranks: Ranks) -> None:
+        """Without a new order the entries keep the one that the user sees."""
+        self.ranks = replace(ranks, order=ranks.order or self.ranks.order)
+        self._list(self.chosen)
+
     def moved(self) -> None:
-        if self.item is not None:
-            self.owner.show_soon()
+        """Show the paint once the list has been drawn: of keys held down, the last one counts."""
+        if self.item is not None and not self._waits:
+            self._waits = True
+            self.owner.desk.call_after_refresh(self._show)
+
+    def _show(self) -> None:
+        """Show the house with the paint; its findings follow."""
+        self._waits = False
+        if self.item is not None and self.owner.desk.panel is self:
+            house = self._painted(self.item)
+            self.owner.desk.try_out(None if house == self.session.house else house)
+
+    def _painted(self, option: Option) -> House:
+        """The house with the paint: the very one on show, which may have been reported on."""
+        house = painted(self.session.house, self.target, self.scope, option.paint)
+        shown = self.session.shown
+        return shown if shown == house else house
 
     def action_search(self) -> None:
         if self.items and not self.search:
@@ -401,13 +432,25 @@ class ChoosingPanel(SearchPanel[Option]):
         self.scope = scopes[(scopes.index(self.scope) + 1) % len(scopes)]
         self.ranks = Ranks(order=self.ranks.order)
         self._list(self.chosen)
-        self.owner.rank(self)
+        self._rank()
         self.moved()
         if left := left_out(house, self.scope):
             self.owner.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
 
     def picked(self) -> None:
-        self.owner.take(self)
+        option, desk = self.item, self.owner.desk
+        if option is None:
+            return
+        before, house = self.session.house, self._painted(option)
+        where = self.target.name_in(house)
+        if self.scope != HERE:
+            count = sum(house.rooms[key] != room for key, room in before.rooms.items())
+            where = f"{self.scope.words} ({counted(count, 'room')})"
+        label = f"{where}: {option.name}"
+        left = plain(left_out(before, self.scope))
+        desk.close_panel()
+        if desk.paint(house, label) and option.paint:
+            desk.say(f"{label}; {ASK_FOR_A_SAMPLE}.{left}")
 
     def action_back(self) -> None:
         if not self.leave_search():
@@ -441,10 +484,7 @@ MOST_CHOICES = 10
 
 
 class ChooseTask(Task):
-    """Opens the choice, shows what is tried, and decides."""
-
-    _waits = False
-    """Whether the paint that is chosen in the list is about to be shown."""
+    """Opens the choice of paints, and asks for sheens."""
 
     def open(self) -> None:
         """Choose for the chosen surface of the selected room."""
@@ -497,60 +537,6 @@ class ChooseTask(Task):
             words = wall_name(house, room_id, key) + (" (accent)" if key in room.accents else "")
             choices.append(Choice(key, words, partial(named, key)))
         self.desk.ask(text, choices, "leave it")
-
-    @property
-    def _panel(self) -> ChoosingPanel | None:
-        return self.desk.panel if isinstance(self.desk.panel, ChoosingPanel) else None
-
-    def rank(self, panel: ChoosingPanel) -> None:
-        """Have the paints ranked, and nothing else any more."""
-        house, base = self.session.house, self.session.base
-        target, scope = panel.target, panel.scope
-
-        def show(ranks: Ranks) -> None:
-            asked = panel.target, panel.scope, self.session.house
-            if panel is self._panel and asked == (target, scope, house):
-                panel.show_ranks(ranks)
-
-        steps_beside(
-            self.desk, "ranks",
-            lambda: ranks_of(house, base, target, scope, Dropped()), show,
-        )  # fmt: skip
-
-    def show_soon(self) -> None:
-        """Show the paint once the list has been drawn: of keys held down, the last one counts."""
-        if not self._waits:
-            self._waits = True
-            self.desk.call_after_refresh(self._show)
-
-    def _show(self) -> None:
-        """Show the house with the paint; its findings follow."""
-        self._waits = False
-        panel = self._panel
-        if panel is not None and panel.item is not None:
-            house = self._painted(panel, panel.item)
-            self.desk.try_out(None if house == self.session.house else house)
-
-    def _painted(self, panel: ChoosingPanel, option: Option) -> House:
-        """The house with the paint: the very one on show, which may have been reported on."""
-        house = painted(self.session.house, panel.target, panel.scope, option.paint)
-        shown = self.session.shown
-        return shown if shown == house else house
-
-    def take(self, panel: ChoosingPanel) -> None:
-        option = panel.item
-        if option is None:
-            return
-        before, house = self.session.house, self._painted(panel, option)
-        where = panel.target.name_in(house)
-        if panel.scope != HERE:
-            count = sum(house.rooms[key] != room for key, room in before.rooms.items())
-            where = f"{panel.scope.words} ({counted(count, 'room')})"
-        label = f"{where}: {option.name}"
-        left = plain(left_out(before, panel.scope))
-        self.desk.close_panel()
-        if self.desk.paint(house, label) and option.paint:
-            self.say(f"{label}; {ASK_FOR_A_SAMPLE}.{left}")
 
     def ask_sheen(self) -> None:
         room_id, surface = self.session.selection.room, self.session.selection.surface

@@ -220,12 +220,9 @@ class ShelfScreen(ProgramScreen):
         super().__init__()
         self.session, self._deck, self._open_deck = session, deck, open_deck
 
-    @property
-    def list(self) -> ShelfList:
-        return self.query_one(ShelfList)
-
     def body(self) -> ComposeResult:
-        yield ShelfList(self, id="list")
+        self.list = ShelfList(self, id="list")
+        yield self.list
 
     def on_mount(self) -> None:
         self.list.show_entries(deck_files(data_folder(), NAME), self._deck)

@@ -164,8 +164,7 @@ def parts_head(title: str, scope: str, page: Page) -> Sequence[Row]:
 
 # A form beside the map: all its fields as rows, and one field to type into that goes with them.
 #
-# As with the survey line, what a key does is done before the next key: the field calls the form,
-# and the form calls the task.
+# As with the survey line, what a key does is done before the next key: the field calls the form.
 
 PAUSE_S = 0.12
 """How long after a key the map shows the house as it is typed."""
@@ -184,9 +183,12 @@ class FormPanel(Panel, LineByLine):
     owner: "EditTask"
     CONTEXT = "form"
 
-    def __init__(self, owner: "EditTask", draft: Draft) -> None:
+    def __init__(
+        self, owner: "EditTask", draft: Draft, back: Callable[[Target], None] | None
+    ) -> None:
+        """`back` opens the list again from which the form was opened, at what was edited."""
         super().__init__(owner)
-        self.draft = draft
+        self.draft, self._back = draft, back
         keymap = owner.desk.program.keymap
         self.line = Field("", self.CONTEXT, keymap, self.typed)
         self.area = Area(self._lines_typed, self.CONTEXT, keymap)
@@ -213,7 +215,7 @@ class FormPanel(Panel, LineByLine):
             return
         now = Form(form.target, house, form.given)
         if form.target.key is not None and now.is_new:
-            self.owner.leave_form(Draft(form))
+            self._close()
         else:
             self.draft = self.draft.over(now)
             self._fill()
@@ -261,7 +263,35 @@ class FormPanel(Panel, LineByLine):
             self.line.action_cursor_left()
 
     def action_back(self) -> None:
-        self.owner.leave_form(self.draft)
+        draft = self.draft
+        if not draft.typed:
+            self._close()
+            return
+
+        def keep() -> None:
+            self.owner.drafts[draft.form.target] = draft
+            self._close()
+            self.owner.say(f"{draft.title}: what you typed waits there.")
+
+        choices = (
+            Choice("ctrl+s", "save it", self.action_save),
+            Choice("l", "leave it for later", keep),
+            Choice("ctrl+d", "delete what was typed", self._close),
+        )
+        text = f"{draft.title}: what you typed is not saved."
+        self.owner.desk.ask(text, choices, "go on typing")
+
+    def _close(self, house: House | None = None, target: Target | None = None) -> None:
+        """Make the edit, if there is one, and go back to the list where the form came from it."""
+        desk, target = self.owner.desk, target or self.draft.form.target
+        desk.close_panel()
+        if house is not None and desk.apply(house, self.draft.label) and target.kind == "room":
+            desk.select(str(target.key))
+        desk.safekeeping.follow()
+        if self._back is not None:
+            message = desk.message
+            self._back(target)
+            desk.say(message)
 
     def go_to(self, number: int) -> None:
         self._leave_field()
@@ -300,7 +330,15 @@ class FormPanel(Panel, LineByLine):
         self._look_at_colour()
         self.redraw()
         self._stop_timer()
-        self._timer = self.set_timer(PAUSE_S, lambda: self.owner.show_form(self.draft))
+        self._timer = self.set_timer(PAUSE_S, self._show)
+
+    def _show(self) -> None:
+        """Show the house as it is being typed, where it is a whole one."""
+        made, desk = self.draft.made, self.owner.desk
+        house = made.house if made.fits and made.house != self.session.house else None
+        desk.safekeeping.follow()
+        if desk.panel is self and house is not self.session.tried:
+            desk.try_out(house)
 
     def _stop_timer(self) -> None:
         if self._timer is not None:
@@ -312,11 +350,27 @@ class FormPanel(Panel, LineByLine):
         made = self.draft.made
         self._stop_timer()
         if made.fits:
-            self.owner.take_form(self.draft)
+            self._take()
             return
         self._loud = True
         fields = enumerate(self.draft.form.fields)
         self.go_to(next((i for i, of in fields if of.key in made.faults), self._at))
+
+    def _take(self) -> None:
+        """Make the edit; first ask where an LRV contradicts the colour, and one was just typed."""
+        draft, made, house = self.draft, self.draft.made, self.draft.made.house
+        assert house is not None
+        target = draft.form.target._replace(key=made.key or draft.form.target.key)
+        is_coloured = target.kind in {"paint", "finish"} and {"lrv", "colour"} & draft.typed.keys()
+        found = contradiction(target.found_in(house)) if is_coloured else None
+        if found is None:
+            self._close(house, target)
+            return
+
+        def take(entity: Paint | Finish) -> None:
+            self._close(put(house, ATTR_OF[target.kind], str(target.key), entity), target)
+
+        self.owner.desk.ask(found.question, lrv_choices(found, take), "go on typing")
 
     def _look_at_colour(self) -> None:
         """Have its facts computed beside the screen: the first ones bring in a large library."""
@@ -475,14 +529,12 @@ MOST_USES = 4
 
 
 class EditTask(Task):
-    """Opens forms and lists; a form calls `take_form` and the others directly."""
+    """Opens forms and lists."""
 
     def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
-        self._drafts: dict[Target, Draft] = {}
+        self.drafts: dict[Target, Draft] = {}
         """What was typed into forms that were left."""
-        self.back: Callable[[Target], None] | None = None
-        """Opens the list again from which the form was opened, at what was edited."""
 
     def open(self) -> None:
         self._open_parts(whole=not self.session.house.rooms)
@@ -495,8 +547,8 @@ class EditTask(Task):
         if part.is_new and part.target.kind == "paint":
             self.desk.run("decks.add_paint")
             return
-        self.open_form(part.target, part.given)
-        self.back = lambda target: self._open_parts(whole=whole, at=target)
+        back = partial(self._open_parts, whole=whole)
+        self.open_form(part.target, part.given, lambda target: back(at=target))
 
     def edit_room(self) -> None:
         room = self.session.selection.room
@@ -510,80 +562,18 @@ class EditTask(Task):
         """What the client asked for in the house; a room's own wishes stand in its list."""
         self.open_form(Target(WISHES))
 
-    def open_form(self, target: Target, given: dict[str, Any] | None = None) -> None:
+    def open_form(
+        self, target: Target, given: dict[str, Any] | None = None,
+        back: Callable[[Target], None] | None = None,
+    ) -> None:  # fmt: skip
         """Open a form, with what was typed into it before it was left."""
-        waiting = self._drafts.pop(target, None)
+        waiting = self.drafts.pop(target, None)
         form = Form(target, self.session.house, given or {})
-        panel = FormPanel(self, waiting.over(form) if waiting else Draft(form))
-        self.back = None
+        panel = FormPanel(self, waiting.over(form) if waiting else Draft(form), back)
         self.desk.open_panel(panel)
         panel.enter()  # at once: the next key is meant for it
         if panel.draft.typed:
             self.say("What you typed here before is here again.")
-
-    def take_form(self, draft: Draft) -> None:
-        """Make the edit; first ask where an LRV contradicts the colour, and one was just typed."""
-        made, house = draft.made, draft.made.house
-        assert house is not None
-        target = draft.form.target._replace(key=made.key or draft.form.target.key)
-        is_coloured = target.kind in {"paint", "finish"} and {"lrv", "colour"} & draft.typed.keys()
-        found = contradiction(target.found_in(house)) if is_coloured else None
-        if found is None:
-            self._close_form(target, house, draft)
-            return
-
-        def take(entity: Paint | Finish) -> None:
-            changed = put(house, ATTR_OF[target.kind], str(target.key), entity)
-            self._close_form(target, changed, draft)
-
-        self.desk.ask(found.question, lrv_choices(found, take), "go on typing")
-
-    def _close_form(self, target: Target, house: Any, draft: Draft | None) -> None:
-        """Make the edit, if there is one, and go back to the list where the form came from it."""
-        back = self.back
-        self.desk.close_panel()
-        if draft is not None and self.desk.apply(house, draft.label) and target.kind == "room":
-            self.desk.select(str(target.key))
-        self.desk.safekeeping.follow()
-        if back is not None:
-            message = self.desk.message
-            back(target)
-            self.say(message)
-
-    def leave_form(self, draft: Draft) -> None:
-        target, house = draft.form.target, self.session.house
-        if not draft.typed:
-            self._close_form(target, house, None)
-            return
-
-        def keep() -> None:
-            self._drafts[target] = draft
-            self._close_form(target, self.session.house, None)
-            self.say(f"{draft.title}: what you typed waits there.")
-
-        drop = partial(self._close_form, target, house, None)
-        choices = (
-            Choice("ctrl+s", "save it", self._take_open_form),
-            Choice("l", "leave it for later", keep),
-            Choice("ctrl+d", "delete what was typed", drop),
-        )
-        self.desk.ask(f"{draft.title}: what you typed is not saved.", choices, "go on typing")
-
-    def _take_open_form(self) -> None:
-        if self._form is not None:
-            self._form.action_save()
-
-    def show_form(self, draft: Draft) -> None:
-        """Show the house as it is being typed, where it is a whole one."""
-        made = draft.made
-        house = made.house if made.fits and made.house != self.session.house else None
-        self.desk.safekeeping.follow()
-        if self._form is not None and house is not self.session.tried:
-            self.desk.try_out(house)
-
-    @property
-    def _form(self) -> FormPanel | None:
-        return self.desk.panel if isinstance(self.desk.panel, FormPanel) else None
 
     def delete(self, target: Target) -> None:
         """Delete at once what nothing uses; ask first about what is used."""
@@ -605,9 +595,9 @@ class EditTask(Task):
 
     @property
     def _typed_drafts(self) -> Sequence[Draft]:
-        form = self._form
-        drafts = [*self._drafts.values(), *([form.draft] if form is not None else [])]
-        return [draft for draft in drafts if draft.typed]
+        form = self.desk.panel
+        open_now = [form.draft] if isinstance(form, FormPanel) else []
+        return [draft for draft in (*self.drafts.values(), *open_now) if draft.typed]
 
     def unfinished(self) -> Iterator[str]:
         yield from (draft.title for draft in self._typed_drafts)
@@ -619,7 +609,7 @@ class EditTask(Task):
         """Take what an earlier run kept of forms: each opens with what was typed into it."""
         for kind, key, room, typed in kept:
             target = Target(kind, key, room)
-            self._drafts[target] = Draft(Form(target, self.session.house), typed)
+            self.drafts[target] = Draft(Form(target, self.session.house), typed)
 
 
 def _users(house: House, target: Target) -> Iterator[str]:

@@ -144,15 +144,12 @@ class ChecksScreen(ProgramScreen):
         self._examples: dict[str, Examples] = {}
 
     def body(self) -> ComposeResult:
+        self.page = DrawnRows(self._draw, self.look)
         yield CheckList(self)
-        yield DrawnRows(self._draw, self.look)
+        yield self.page
 
     def on_mount(self) -> None:
         self.query_one(CheckList).focus()
-
-    @property
-    def page(self) -> DrawnRows:
-        return self.query_one(DrawnRows)
 
     def _draw(self, page: Page, _height: int) -> list[Row]:
         check = self._check

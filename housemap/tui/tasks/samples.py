@@ -273,14 +273,13 @@ class SamplesPanel(ListPanel[Trial]):
             "paint": trial.paint, "room": trial.room, "wall": self.wall, "when": today(),
             "light": self._light,
         }  # fmt: skip
-        edit.open_form(self._newest(trial), given)
 
         def back(target: Target) -> None:
             sample = self.session.house.samples.get(target.key or "")
             at = (sample.paint, sample.room) if sample else trial.key
             task.open(whole=self.whole, at=at)
 
-        edit.back = back
+        edit.open_form(self._newest(trial), given, back)
 
     def action_delete(self) -> None:
         if self.item is not None and self.item.samples:

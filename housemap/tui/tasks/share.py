@@ -15,7 +15,7 @@ from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.model.text import counted
 from housemap.tui.background import work_beside
-from housemap.tui.house_screen import HouseScreen, Task
+from housemap.tui.house_screen import Task
 from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.page import SWATCH, Page
@@ -44,6 +44,8 @@ class Earlier:
 
 # What both changed, and what came in: what is there on each side, with its colour.
 
+Joined = Callable[[Joining], object]
+"""What follows once the house has become both."""
 NAMES: Mapping[Side, str] = {"base": "sent", "mine": "yours", "theirs": "theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
 
@@ -96,7 +98,11 @@ class RevisionsPanel(ListPanel[Earlier]):
             self.owner.desk.try_out(self.item.house)
 
     def picked(self) -> None:
-        self.owner.restore(self.item)
+        desk, earlier = self.owner.desk, self.item
+        desk.close_panel()
+        if earlier is not None:
+            when = f"{earlier.when.astimezone():%-d %B, %H:%M}"
+            desk.apply(earlier.house, f"The save of {when} restored")
 
 
 # What both changed as a list; each is chosen by one key and shown on the map.
@@ -111,9 +117,9 @@ class SettlingPanel(ListPanel[Conflict]):
     ENTRY_ROWS = 5
     NOTHING = "Nothing is left to choose."
 
-    def __init__(self, owner: "ShareTask", found: Joining) -> None:
+    def __init__(self, owner: "ShareTask", found: Joining, then: Joined) -> None:
         super().__init__(owner)
-        self._found = found
+        self._found, self._then = found, then
         self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
     def head(self, page: Page) -> Sequence[Row]:
@@ -144,13 +150,31 @@ class SettlingPanel(ListPanel[Conflict]):
         self.action_settle("theirs" if by > 0 else "mine")
 
     def action_settle(self, side: Side) -> None:
-        """Settle the chosen conflict, and go to the next one."""
-        if self.item:
-            self.owner.choose(self.item.path, side)
-            self.step(1)
+        """Decide the chosen one this way, show it on the map, and go to the next one."""
+        if not self.item:
+            return
+        try:
+            self.owner.desk.try_out(self._found.choose(self.item.path, side))
+        except EditError as error:
+            self.owner.say(str(error).partition("\n")[0])
+        self.redraw()
+        self.step(1)
 
     def picked(self) -> None:
-        self.owner.finish()
+        """Go on as it was decided; a key that came twice at once finds the panel closed."""
+        desk, left = self.owner.desk, self._found.left
+        if desk.panel is not self:
+            return
+        if left:
+            desk.say(f"{left} still to be chosen: left arrow yours, right arrow theirs.")
+            return
+        desk.close_panel()
+        try:
+            self._found.take()
+        except (EditError, HouseFileError) as error:
+            desk.say(str(error))
+            return
+        self.owner.show_joined(self._found, self._then)
 
     def action_back(self) -> None:
         self.owner.desk.close_panel()
@@ -213,19 +237,8 @@ def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
         yield Earlier(when, then, changes)
 
 
-# Joining two copies, shown on the map as it is decided.
-
-Joined = Callable[[Joining], object]
-"""What follows once the house has become both."""
-
-
 class ShareTask(Task):
     """Joins the house with other copies of it; keeps earlier saves and goes back to them."""
-
-    def __init__(self, desk: HouseScreen) -> None:
-        super().__init__(desk)
-        self._open: Joining | None = None
-        self._then: Joined = lambda _: None
 
     def join_saved(self, then: Joined) -> None:
         """Join with what somebody else has saved; `then` follows once both are saved."""
@@ -240,7 +253,7 @@ class ShareTask(Task):
 
         found = Joining.in_file(self.session)
         if found is not None:
-            self._choose(found, settled)
+            self.desk.open_panel(SettlingPanel(self, found, settled))
 
     def bring_in(self) -> None:
         """Ask for a colleague's copy of the house, and join it with the house."""
@@ -267,46 +280,16 @@ class ShareTask(Task):
             self.say(str(error))
             return
         if found.left:
-            self._choose(found, then)
+            self.desk.open_panel(SettlingPanel(self, found, then))
         else:
-            self._show_joined(found, then)
-
-    def _choose(self, found: Joining, then: Joined) -> None:
-        self._open, self._then = found, then
-        self.desk.open_panel(SettlingPanel(self, found))
-
-    def choose(self, path: KeyPath, side: Side) -> None:
-        """Decide one of them this way, and show it on the map."""
-        assert self._open is not None
-        try:
-            self.desk.try_out(self._open.choose(path, side))
-        except EditError as error:
-            self.say(str(error).partition("\n")[0])
-            return
-        if isinstance(self.desk.panel, SettlingPanel):
-            self.desk.panel.redraw()
+            self.show_joined(found, then)
 
     def look_at(self, path: KeyPath) -> None:
         table, *rest = path
         if table == "room" and rest:
             self.desk.select(rest[0])
 
-    def finish(self) -> None:
-        """Go on as it was decided; a key that came twice at once finds the panel closed."""
-        if self._open is None or not isinstance(self.desk.panel, SettlingPanel):
-            return
-        if self._open.left:
-            self.say(f"{self._open.left} still to be chosen: left arrow yours, right arrow theirs.")
-            return
-        self.desk.close_panel()
-        try:
-            self._open.take()
-        except (EditError, HouseFileError) as error:
-            self.say(str(error))
-            return
-        self._show_joined(self._open, self._then)
-
-    def _show_joined(self, found: Joining, then: Joined) -> None:
+    def show_joined(self, found: Joining, then: Joined) -> None:
         self.desk.follow()
         if found.came_in:
             self.desk.open_list(CameInPanel(self, found))
@@ -332,9 +315,3 @@ class ShareTask(Task):
             self.desk, "revisions", lambda: tuple(_read(file, house)),
             lambda kept: self.desk.open_panel(RevisionsPanel(self, kept)),
         )  # fmt: skip
-
-    def restore(self, earlier: Earlier | None) -> None:
-        self.desk.close_panel()
-        if earlier is not None:
-            when = f"{earlier.when.astimezone():%-d %B, %H:%M}"
-            self.desk.apply(earlier.house, f"The save of {when} restored")

@@ -81,7 +81,8 @@ class StartScreen(ProgramScreen):
 
     def compose(self) -> ComposeResult:
         """Without a head: there is no house yet."""
-        yield StartList(self)
+        self.list = StartList(self)
+        yield self.list
         yield Foot()
 
     def on_mount(self) -> None:
@@ -95,10 +96,6 @@ class StartScreen(ProgramScreen):
             self.list.show_entries([*map(_work_entry, found), *self.list.items])
             self.list.redraw()
             self.say("There is unsaved work. Press enter to restore it.")
-
-    @property
-    def list(self) -> StartList:
-        return self.query_one(StartList)
 
     def action_open(self) -> None:
         entry = self.list.item

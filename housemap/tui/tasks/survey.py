@@ -288,10 +288,20 @@ class SurveyLine(Keyed, Drawn):
             text = f"{reading.fault.text}{more}"
             fault = reading.fault._replace(text=text, unfinished=False)  # as loud as any other
             self._show(Reading(reading.line, None, fault))
-        if reading.meaning is None:
+        meaning, session, desk = reading.meaning, self.surveyor.session, self.survey.desk
+        if meaning is None:
             return False
         self.surveyor.past.add(reading.text.strip())
-        self.survey.take_line(reading)
+        troubles = self.surveyor.new_troubles(meaning.house)
+        if meaning.house is session.house:
+            session.try_out(None)
+        else:
+            desk.apply(meaning.house, meaning.label)
+        if meaning.home is not None:
+            desk.select(meaning.home)
+        desk.follow()
+        mark = self.look.glyphs.marks["warn"]
+        desk.say(f"{mark} {troubles[0]}" if troubles else meaning.label)
         self.field.write("")
         return True
 
@@ -394,20 +404,6 @@ class SurveyTask(Task):
         """The line is read anew where the room or the house changed."""
         if self._line is not None:
             self._line.redraw()
-
-    def take_line(self, reading: Reading) -> None:
-        meaning = reading.meaning
-        assert meaning is not None
-        troubles = self.surveyor.new_troubles(meaning.house)
-        if meaning.house is self.session.house:
-            self.session.try_out(None)
-        else:
-            self.desk.apply(meaning.house, meaning.label)
-        if meaning.home is not None:
-            self.desk.select(meaning.home)
-        self.desk.follow()
-        mark = self.look.glyphs.marks["warn"]
-        self.say(f"{mark} {troubles[0]}" if troubles else meaning.label)
 
     def sketch_line(self, reading: Reading) -> None:
         """Show the house with what is typed, without having it reported on."""

@@ -312,7 +312,8 @@ class Walk(Stage, LineByLine, can_focus=True):
         if found is None or not found.best:
             self._owner.say("No other room is seen from here.")
         else:
-            self._owner.open_places(ViewsPanel(self._owner, self.walker.camera.room, found))
+            panel = ViewsPanel(self._owner, self.walker.camera.room, found)
+            self._owner.desk.open_panel(panel)
 
     def action_next(self, step: int) -> None:
         """Go to the next stop of the route, or the one before."""
@@ -408,7 +409,9 @@ class PlacesPanel(ListPanel[str]):
 
     def __init__(self, owner: "WalkTask", rooms: Sequence[str], chosen: str | None = None) -> None:
         super().__init__(owner)
-        self._rooms = rooms
+        self._rooms, self._walk = rooms, owner.walk
+        self._came_from = self._walk.walker.camera if self._walk else chosen
+        """Where one stood, or the room selected on the map, before the list showed others."""
         self._list(chosen)
 
     def follow(self) -> None:
@@ -421,13 +424,18 @@ class PlacesPanel(ListPanel[str]):
 
     def moved(self) -> None:
         if self.item:
-            self.owner.try_place(self.item)
+            self.owner.desk.select(self.item)
 
     def picked(self) -> None:
-        self.owner.leave_places(stay=True)
+        self.owner.desk.close_panel()
 
     def action_back(self) -> None:
-        self.owner.leave_places(stay=False)
+        before = self._came_from
+        self.owner.desk.close_panel()
+        if isinstance(before, str):
+            self.owner.desk.select(before)
+        elif self._walk is not None and before is not None:
+            self._walk.move(before)
 
 
 class ViewsPanel(PlacesPanel):
@@ -440,9 +448,14 @@ class ViewsPanel(PlacesPanel):
         super().enter()
         self.moved()
 
+    def moved(self) -> None:
+        if self.item and self._walk is not None:
+            self._walk.walker.look_to(self.item)
+            self._walk.moved()
+
     def follow(self) -> None:
         if self._eye not in self.session.shown.rooms:
-            self.call_later(self.owner.leave_places, stay=True)
+            self.call_later(self.owner.desk.close_panel)
         else:
             super().follow()
 
@@ -483,8 +496,6 @@ class WalkTask(Task):
     """The key of the one that was asked for last."""
     _next_look: tuple[Camera, Finding | None] | None = None
     """From where a finding that is about to be selected is looked at."""
-    _came_from: Camera | str | None = None
-    """Where one stood, or the room selected on the map, before a list showed others."""
     _card_due = _region_on = False
 
     def walker_in(self, room: str) -> Walker:
@@ -612,29 +623,7 @@ class WalkTask(Task):
     def open_route(self) -> None:
         room = self.session.selection.room
         if room is not None:
-            self.open_places(RoutePanel(self, self.walker_in(room).route, room))
-
-    def open_places(self, panel: PlacesPanel) -> None:
-        before = self.walk.walker.camera if self.walk else self.session.selection.room
-        self.desk.open_panel(panel)
-        self._came_from = before
-
-    def try_place(self, room: str) -> None:
-        if isinstance(self.desk.panel, ViewsPanel) and self.walk is not None:
-            self.walk.walker.look_to(room)
-            self.walk.moved()
-        else:
-            self.desk.select(room)
-
-    def leave_places(self, *, stay: bool) -> None:
-        before, self._came_from = self._came_from, None
-        self.desk.close_panel()
-        if stay or before is None:
-            return
-        if isinstance(before, str):
-            self.desk.select(before)
-        elif self.walk is not None:
-            self.walk.move(before)
+            self.desk.open_panel(RoutePanel(self, self.walker_in(room).route, room))
 
     # Ticks and notes
 
