@@ -1,7 +1,6 @@
 """A deck read and its colours computed beside the screen, block by block."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
@@ -36,23 +35,10 @@ from housemap.workbench.folders import data_folder
 from housemap.workbench.session import Session
 
 
-@dataclass(frozen=True, slots=True)
-class DeckGrown:
-    """A deck has been read, and more of its colours are known."""
-
-    deck: DeckFile
-    paints: int
-    """How many it has."""
-    chips: Chips
-    done: bool
-
-
-def grow_deck(deck: DeckFile) -> Iterator[DeckGrown]:
-    """Read a deck and yield its chips, more each time. Raises HouseFileError."""
+def grow_deck(deck: DeckFile) -> Iterator[tuple[int, Chips]]:
+    """How many paints a deck has, and more of its chips each time. Raises HouseFileError."""
     paints = read_deck_file(deck, {} if deck.path else notation_deck())
-    for chips in growing_chips(paints):
-        known = len(chips) + len(chips.faults)
-        yield DeckGrown(deck, len(paints), chips, done=known == len(paints))
+    return ((len(paints), chips) for chips in growing_chips(paints))
 
 
 # What a file of paints holds, before it is taken as a deck.

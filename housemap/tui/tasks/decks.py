@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.widgets import Input
 
 from housemap.checks import CHECKS
-from housemap.choose.chips import take
+from housemap.choose.chips import Chips, take
 from housemap.choose.deck_faults import deck_faults
 from housemap.choose.metameric_pairs import metameric_pairs, nearest_of
 from housemap.choose.rank import Weighing, options_of, weigh
@@ -35,7 +35,7 @@ from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks import deck_drawing as drawing
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.deck_chart import DeckChart
-from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck, section_rows
+from housemap.tui.tasks.deck_files import ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.workbench.choosing import Target
 from housemap.workbench.deck_browser import MOST_PICKED, DeckBrowser
@@ -204,9 +204,10 @@ class DeckScreen(ProgramScreen):
 
     def body(self) -> ComposeResult:
         yield Bar(id="asked")
-        yield DeckChart(self.browser, self.shades, self.look, self.choose, self.turn)
-        yield DeckList(self)
-        yield DrawnRows(self._draw_card, self.look, id="chip")
+        self.chart = DeckChart(self.browser, self.shades, self.look, self.choose, self.turn)
+        self.list = DeckList(self)
+        self.card = DrawnRows(self._draw_card, self.look, id="chip")
+        yield from (self.chart, self.list, self.card)
         yield TooSmall(id="small")
 
     def on_mount(self) -> None:
@@ -227,10 +228,11 @@ class DeckScreen(ProgramScreen):
         self.follow()
         self.say(f"reading {deck.name} ...")
 
-    def _grow(self, grown: DeckGrown) -> None:
-        self.browser.paints = grown.paints
-        self.browser.take_chips(grown.chips, done=grown.done)
-        if grown.done:
+    def _grow(self, grown: tuple[int, Chips]) -> None:
+        self.browser.paints, chips = grown
+        done = len(chips) + len(chips.faults) == self.browser.paints
+        self.browser.take_chips(chips, done=done)
+        if done:
             self.decks.browser = self.browser
             gc.freeze()  # thousands of colours that stay: looking through them costs keys 20 ms
             self.say("")
@@ -245,7 +247,7 @@ class DeckScreen(ProgramScreen):
 
     @property
     def chips_shown(self) -> DeckChart | DeckList:
-        return self.query_one(DeckList) if self.in_list else self.query_one(DeckChart)
+        return self.list if self.in_list else self.chart
 
     def follow(self) -> None:
         """Show the deck as it is asked for now, and have it weighed where that is asked."""
@@ -258,18 +260,17 @@ class DeckScreen(ProgramScreen):
 
     def _show(self) -> None:
         self.set_class(self.in_list, "-list")
-        shown = self.chips_shown
         if not self.has_field:
-            self.set_focus(shown)
-        if isinstance(shown, DeckList):
-            shown.show_rows()
+            self.set_focus(self.chips_shown)
+        if self.in_list:
+            self.list.show_rows()
         else:
-            shown.redraw()
+            self.chart.redraw()
         self._draw_rest()
 
     def _draw_rest(self) -> None:
         browser = self.browser
-        self.query_one(DrawnRows).redraw()
+        self.card.redraw()
         asked = self.query_one("#asked", Bar)
         asked.show(lambda width: drawing.asked_row(browser, Page(self.look, width)))
         self.draw()
@@ -295,8 +296,8 @@ class DeckScreen(ProgramScreen):
             self.follow()
             return
         if not self.in_list:
-            self.query_one(DeckChart).redraw_marks()
-        self.query_one(DrawnRows).redraw()
+            self.chart.redraw_marks()
+        self.card.redraw()
 
     def turn(self, pages: int) -> None:
         self.browser.turn_page(pages)
@@ -519,11 +520,10 @@ class DeckScreen(ProgramScreen):
         if not self.browser.pick():
             self.say(f"At most {MOST_PICKED} paints lie beside each other. x puts one back.")
             return
-        shown = self.chips_shown
-        if isinstance(shown, DeckList):
-            shown.show_rows()
+        if self.in_list:
+            self.list.show_rows()
         else:
-            shown.redraw_marks()
+            self.chart.redraw_marks()
         self._draw_rest()
 
     def action_side_by_side(self) -> None:

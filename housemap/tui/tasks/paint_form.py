@@ -25,7 +25,7 @@ from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.shades import Coat
 from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks.deck_drawing import APART, Beside, fact_rows, neighbour_rows
-from housemap.tui.tasks.deck_files import DeckGrown, grow_deck
+from housemap.tui.tasks.deck_files import grow_deck
 from housemap.tui.tasks.edit import lrv_choices
 from housemap.tui.text_fields import Area
 from housemap.workbench.deck_browser import DeckBrowser
@@ -150,9 +150,7 @@ class PaintForm(ProgramScreen):
         self._desk, self.session, self._typed, self._kept = desk, desk.session, typed, kept
         self._deck = browser.deck.name if browser else NAME
         self._chips = browser.chips if browser else Chips()
-        self._paint = TypedPaint()
-        self._colour: ColourFacts | None = None
-        self._near: tuple[Sequence[Neighbour], Sequence[Neighbour]] = ((), ())
+        self._view = PaintFormView(TypedPaint(), None, "", self._deck, (), ())
 
     def body(self) -> ComposeResult:
         yield Bar(self._name_row, id="called")
@@ -173,17 +171,19 @@ class PaintForm(ProgramScreen):
 
     def _read(self) -> None:
         """Make of what is typed what can be made of it."""
-        self._paint = typed_paint(self._typed.text, self._typed.name)
-        source = self._paint.colour
-        [made] = facts_or_errors([source]) if source else [None]
-        self._colour = made if isinstance(made, ColourFacts) else None
-        self._near = (), ()
-        if source and self._colour:
-            one = Swatch("", Paint("reading", source), self._colour)
-            report = self.session.report
+        typed = typed_paint(self._typed.text, self._typed.name)
+        source, made, report = typed.colour, typed.paint, self.session.report
+        [colour] = facts_or_errors([source]) if source else [None]
+        found = contradiction(made) if made else None
+        asked = found.question if found else ""
+        if source and isinstance(colour, ColourFacts):
+            one = Swatch("", Paint("reading", source), colour)
             own = [*report.study.swatches.values()] if report else []
-            in_deck = nearest(one, self._chips, MOST_NEAREST) if len(self._chips) else ()
-            self._near = in_deck, nearest_of(one, own, MOST_NEAREST)
+            near = nearest(one, self._chips, MOST_NEAREST) if len(self._chips) else ()
+            near_here = nearest_of(one, own, MOST_NEAREST)
+            self._view = PaintFormView(typed, colour, asked, self._deck, near, near_here)
+        else:
+            self._view = PaintFormView(typed, None, asked, self._deck, (), ())
         self.query_one(DrawnRows).redraw()
         self.say("")
         self.draw_keys()
@@ -193,11 +193,7 @@ class PaintForm(ProgramScreen):
         return page.row((page.run(" Name ", strong=True),), "")
 
     def _draw(self, page: Page, height: int) -> Sequence[Row]:
-        made = self._paint.paint
-        found = contradiction(made) if made else None
-        asked = found.question if found else ""
-        view = PaintFormView(self._paint, self._colour, asked, self._deck, *self._near)
-        return paint_form_rows(view, page, height)
+        return paint_form_rows(self._view, page, height)
 
     def _colour_typed(self, text: str) -> None:
         if text != self._typed.text:
@@ -212,13 +208,13 @@ class PaintForm(ProgramScreen):
     def on_input_submitted(self, message: Input.Submitted) -> None:
         """Go on to the colour, or keep the paint where it is whole."""
         message.stop()
-        if self._paint.paint is None:
+        if self._view.typed.paint is None:
             self.action_next(1)
         else:
             self.action_save()
 
-    def _grow(self, grown: DeckGrown) -> None:
-        self._deck, self._chips = grown.deck.name, grown.chips
+    def _grow(self, grown: tuple[int, Chips]) -> None:
+        _, self._chips = grown
         self._read()
 
     def action_next(self, _step: int) -> None:
@@ -226,15 +222,15 @@ class PaintForm(ProgramScreen):
         self.set_focus(area if name.has_focus else name)
 
     def action_save(self) -> None:
-        self._keep(self._paint.paint)
+        self._keep(self._view.typed.paint)
 
     def action_finish(self) -> None:
-        self._keep(self._paint.finish)
+        self._keep(self._view.typed.finish)
 
     def _keep(self, entity: Paint | Finish | None) -> None:
         """Put it into the house, once an LRV that contradicts the colour is settled."""
-        if entity is None or self._colour is None:
-            self.say(self._paint.fault or "There is no such colour.")
+        if entity is None or self._view.colour is None:
+            self.say(self._view.typed.fault or "There is no such colour.")
             return
         if found := contradiction(entity):
             self.ask(found.question, lrv_choices(found, self._put), "go on typing")

@@ -1,11 +1,10 @@
 """The start screen: what can be opened."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import cast
+from typing import NamedTuple, cast
 
 from textual.app import ComposeResult
 
@@ -30,17 +29,14 @@ FIRST_TIME = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One line that can be chosen."""
 
     title: str
     words: str
-    path: Path | None = None
-    command: str = ""
-    """The action to run where there is no path."""
-    work: Recovery | None = None
-    """What an earlier run left behind."""
+    open: Callable[[], object]
+    is_known: bool = True
+    """Whether it has been open before."""
 
 
 class StartList(ListPanel[Entry]):
@@ -50,7 +46,7 @@ class StartList(ListPanel[Entry]):
 
     def __init__(self, owner: "StartScreen") -> None:
         super().__init__(cast("Owner", owner), id="start")  # without a house yet
-        self.show_entries([*_entries()])
+        self.show_entries([*owner.entries()])
 
     def head(self, page: Page) -> Sequence[Row]:
         what = "The paint of a whole house, room by room."
@@ -66,7 +62,7 @@ class StartList(ListPanel[Entry]):
 
     def foot(self, page: Page) -> Sequence[Row]:
         """How to begin, until something has been opened."""
-        if any(entry.path or entry.work for entry in self.items):
+        if any(entry.is_known for entry in self.items):
             return []
         narrow = page._replace(width=min(page.width, WIDEST))
         return [page.blank(), *narrow.text(FIRST_TIME, quiet=True, indent=1)]
@@ -91,22 +87,29 @@ class StartScreen(ProgramScreen):
 
     def _look_for_work(self) -> None:
         """Put what earlier runs left behind at the head of the list."""
-        found = left_behind(state_folder())
+        found = [*map(self._work_entry, left_behind(state_folder()))]
         if found:
-            self.list.show_entries([*map(_work_entry, found), *self.list.items])
+            self.list.show_entries([*found, *self.list.items])
             self.list.redraw()
             self.say("There is unsaved work. Press enter to restore it.")
 
+    def _work_entry(self, work: Recovery) -> Entry:
+        name = Path(work.file).name or work.house.name or "House without a name"
+        where = Path(work.file).parent if work.file else ""
+        words = f"unsaved work from {work.when.astimezone():%d %B, %H:%M}  {where}".rstrip()
+        return Entry(name, words, partial(self._take_up, work))
+
+    def entries(self) -> Iterator[Entry]:
+        for path in recent_houses():
+            yield Entry(path.name, str(path.parent), partial(self.open_file, path))
+        yield Entry("New house", "begin with an empty one", self.action_new, is_known=False)
+        yield Entry("Open a file", "by its name", self.action_file, is_known=False)
+        words = "eighteen rooms to try things on"
+        yield Entry("Demo house", words, self.action_demo, is_known=False)
+
     def action_open(self) -> None:
-        entry = self.list.item
-        if entry is None:
-            return
-        if entry.work:
-            self._take_up(entry.work)
-        elif entry.path:
-            self.open_file(entry.path)
-        else:
-            self.call_later(self.run_action, entry.command)
+        if self.list.item is not None:
+            self.list.item.open()
 
     def _take_up(self, work: Recovery) -> None:
         """Open the house that was left behind: on its file, where that is still as it was."""
@@ -148,19 +151,3 @@ class StartScreen(ProgramScreen):
             return
         title = f"{path.name}: {len(lines)} faults, nothing was opened"
         self.app.push_screen(PageScreen(title, partial(text_rows, lines)))
-
-
-def _work_entry(work: Recovery) -> Entry:
-    name = Path(work.file).name or work.house.name or "House without a name"
-    words = f"unsaved work from {work.when.astimezone():%d %B, %H:%M}"
-    return Entry(
-        name, f"{words}  {Path(work.file).parent if work.file else ''}".rstrip(), work=work
-    )
-
-
-def _entries() -> Iterator[Entry]:
-    for path in recent_houses():
-        yield Entry(path.name, str(path.parent), path)
-    yield Entry("New house", "begin with an empty one", command="new")
-    yield Entry("Open a file", "by its name", command="file")
-    yield Entry("Demo house", "eighteen rooms to try things on", command="demo")
