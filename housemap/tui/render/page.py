@@ -289,6 +289,22 @@ def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = F
     return page.two_ends((page.run(f" {shown}", strong=loud, quiet=True),), right)
 
 
+class Parts(NamedTuple):
+    """Rows, and which of them each part takes."""
+
+    rows: list[Row]
+    places: list[range]
+
+    @classmethod
+    def of(cls, parts: Iterable[Iterable[Row]]) -> "Parts":
+        made = cls([], [])
+        for part in parts:
+            start = len(made.rows)
+            made.rows.extend(part)
+            made.places.append(range(start, len(made.rows)))
+        return made
+
+
 # Which part of some rows is on show.
 
 

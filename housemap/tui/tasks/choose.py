@@ -1,8 +1,9 @@
 """Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
+from typing import NamedTuple
 
 from housemap.checks import check_of
 from housemap.choose.house_problem import Reach
@@ -49,35 +50,26 @@ TALL = 30
 """Rows from which on there is place for what the rest of the house can be."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choosing:
-    surface: str
-    """What is painted, as in "Hall walls"."""
+class Choosing(NamedTuple):
+    """What is said above the list."""
+
+    title: str
     kind: str
-    """Of a room: "walls" or "trim"."""
-    before: Option
-    after: Option
-    coats: tuple[Coat, Coat]
-    """How the two look on the surface."""
-    difference: float | None
-    """In CAM16-UCS units under the reference light; None where nothing is to be compared."""
-    light: Light
-    """In which they are shown."""
-    seen_as: str
-    """What the new one is called in that light; empty under the reference light."""
-    raised: Iterable[str] | None
-    """The checks that the new one raises; None while that is not known."""
+    """Of the surface: "walls" or "trim"."""
     summary: str
-    """How many there are, in which order."""
+    """How many paints are listed, in which order."""
     search: str
     fault: str
     """What is wrong with the search."""
-    findings: Tally | None
-    """Of the decided house."""
-    findings_after: Tally | None
-    """Of the house with the new one; None while that is not known."""
-    reach: Reach | None = None
-    """What the whole house can be with each paint, once that is known."""
+    names: tuple[str, str]
+    coats: tuple[Coat, Coat]
+    """Of the old paint and the new one on the surface."""
+    apart: str
+    does: str
+    raised: Iterable[str] | None
+    """The checks that the new one raises; None while that is not known."""
+    outlook: str = ""
+    """What the rest of the house can be then."""
 
 
 def option_rows(
@@ -103,23 +95,21 @@ def harmony_text(harmony: float) -> str:
 
 def choosing_head(view: Choosing, page: Page, height: int) -> list[Row]:
     """Title and order, search, the old paint beside the new one, and what the new one does."""
-    margin, weight = (page.run(" "),), "comparing what it does"
-    if view.findings_after is not None:
-        weight = findings_text(view.findings, view.findings_after)
-    colours = page.side_by_side(view.coats)
-    apart = page.row(margin, _apart(view), quiet=True)
-    does = [apart, page.whole(margin, weight, "", quiet=True), *_reason(view, page)]
+    margin, colours = (page.run(" "),), page.side_by_side(view.coats)
+    apart = page.row(margin, view.apart, quiet=True)
+    does = [apart, page.whole(margin, view.does, "", quiet=True), *_reason(view, page)]
     if view.fault:
         fault = [page.line(line, strong=True) for line in wrap(view.fault, page.inner)]
         does = [*fault, *[page.blank()] * len(does)][: len(does)]
+    outlook = [*page.text(view.outlook, quiet=True), page.blank()] if view.outlook else []
     return [
-        page.title_row(view.surface, view.summary),
+        page.title_row(view.title, view.summary),
         search_row(view.search, page),
         colours,
         colours,
-        page.names_below((view.before.name, view.after.name)),
+        page.names_below(view.names),
         *does,
-        *(_outlook(view, page) if height >= TALL else ()),
+        *([page.blank(), *outlook] if height >= TALL else ()),
     ]
 
 
@@ -139,16 +129,6 @@ def search_row(search: str, page: Page) -> Row:
     return page.run(" / ", strong=True), page.run(text, quiet=not search, strong=bool(search))
 
 
-def _apart(view: Choosing) -> str:
-    if view.light != "reference" and view.seen_as:
-        return f"{BY_LIGHT[view.light]} it looks {view.seen_as}"
-    if view.before.paint == view.after.paint:
-        return "as it is now" if view.before.paint else "no paint yet"
-    if view.difference is None:
-        return "nothing to compare"
-    return f"difference {view.difference:.1f}"
-
-
 REASON_ROWS = 2
 
 
@@ -159,14 +139,6 @@ def _reason(view: Choosing, page: Page) -> Iterator[Row]:
     each = (wrap(text, page.inner) for text in texts) if view.raised is not None else ()
     lines = next((lines for lines in each if len(lines) <= REASON_ROWS), [])
     yield from (page.line(text) for text in [*lines, "", ""][:REASON_ROWS])
-
-
-def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
-    """What the rest of the house can be then."""
-    yield page.blank()
-    if view.reach is not None:
-        yield from page.text(reach_text(view.reach, view.after.paint), quiet=True)
-        yield page.blank()
 
 
 def reach_text(reach: Reach, paint: str | None) -> str:
@@ -357,12 +329,15 @@ class ChoosingPanel(SearchPanel[Option]):
         before = self._by_paint.get(self.target.paint_in(house), NO_PAINT)
         after = self.item or before
         listed = sum(option.paint is not None for option in self.items)
+        weight, reach = "comparing what it does", ranks.reach
+        if (with_it := self._findings_with(after)) is not None:
+            weight = findings_text(self._now, with_it)
         view = Choosing(
-            self.scope.words or self.target.name_in(house), self.target.surface, before, after,
-            (self._coat(before.paint), self._coat(after.paint)), self._difference(before, after),
-            self.session.selection.light, self._seen_as(after), ranks.raised.get(after.paint),
+            self.scope.words or self.target.name_in(house), self.target.surface,
             count_text(listed, len(self._options) - 1, ranked=bool(ranks.order)),
-            self.search, self._fault, self._now, self._findings_with(after), ranks.reach,
+            self.search, self._fault, (before.name, after.name),
+            (self._coat(before.paint), self._coat(after.paint)), self._apart(before, after),
+            weight, ranks.raised.get(after.paint), reach_text(reach, after.paint) if reach else "",
         )  # fmt: skip
         return choosing_head(view, page, self.size.height)
 
@@ -380,20 +355,19 @@ class ChoosingPanel(SearchPanel[Option]):
             return report.tally
         return self.ranks.tallies.get(option.paint)
 
-    def _seen_as(self, option: Option) -> str:
-        """The paint under the light that is shown; empty under the reference light."""
-        if self._shades.light == "reference" or option.paint is None:
-            return ""
-        return self._shades.undertone(*self.target, option.paint)
-
-    def _difference(self, before: Option, after: Option) -> float | None:
-        """CAM16-UCS between two paints; None where there is nothing to compare."""
-        report = self.session.base or self.session.report
-        if report is None or before.paint is None or after.paint is None:
-            return None
-        swatches = report.study.swatches
-        first, second = (swatches.get(("Paint", paint)) for paint in (before.paint, after.paint))
-        return report.study.difference(first, second).ucs if first and second else None
+    def _apart(self, before: Option, after: Option) -> str:
+        """How the new paint looks under the light that is shown, else how it differs."""
+        light, report = self._shades.light, self.session.base or self.session.report
+        seen = self._shades.undertone(*self.target, after.paint) if after.paint else ""
+        if light != "reference" and seen:
+            return f"{BY_LIGHT[light]} it looks {seen}"
+        if before.paint == after.paint:
+            return "as it is now" if before.paint else "no paint yet"
+        swatches = report.study.swatches if report else {}
+        first, second = (swatches.get(("Paint", each.paint or "")) for each in (before, after))
+        if not (report and first and second):
+            return "nothing to compare"
+        return f"difference {report.study.difference(first, second).ucs:.1f}"
 
     def show_ranks(self, ranks: Ranks) -> None:
         """Without a new order the entries keep the one that the user sees."""

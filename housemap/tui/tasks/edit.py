@@ -10,16 +10,15 @@ from textual.events import Click
 from textual.timer import Timer
 
 from housemap.colorimetry.facts import colour_facts
-from housemap.errors import InputError
 from housemap.model.edits import put, uses
-from housemap.model.house import ColourSource, Finish, House, Paint
+from housemap.model.house import Finish, House, Paint
 from housemap.model.schema import ATTR_OF
 from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.panels import ListPanel, Panel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, fit, plain, width_of, wrap
-from housemap.tui.render.page import SWATCH, Page, scrollbar
+from housemap.tui.render.page import SWATCH, Page, Parts, scrollbar
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.scroller import LineByLine
 from housemap.tui.text_fields import Area, Field
@@ -53,23 +52,14 @@ class FormView:
     swatch: Coat = BARE
 
 
-class FormRows(NamedTuple):
-    rows: Sequence[Row]
-    starts: Sequence[int]
-    """Of each field, its first row."""
-
-
 def label_columns(width: int) -> int:
     return 14 if width < 40 else 17  # noqa: PLR2004 - as `page.NARROW`
 
 
-def form_rows(view: FormView, page: Page) -> FormRows:
-    rows: list[Row] = []
-    starts: list[int] = []
-    for number, field in enumerate(view.draft.form.fields):
-        starts.append(len(rows))
-        rows += _field_rows(view, field, page, chosen=number == view.at)
-    return FormRows(rows, starts)
+def form_rows(view: FormView, page: Page) -> Parts:
+    """A part a field."""
+    fields = enumerate(view.draft.form.fields)
+    return Parts.of(_field_rows(view, each, page, chosen=n == view.at) for n, each in fields)
 
 
 def head_rows(draft: Draft, page: Page) -> list[Row]:
@@ -170,9 +160,9 @@ PAUSE_S = 0.12
 """How long after a key the map shows the house as it is typed."""
 
 
-@dataclass(frozen=True, slots=True)
-class ColourSeen:
-    source: ColourSource
+class ColourSeen(NamedTuple):
+    text: str
+    """As it was typed."""
     swatch: Coat
     facts: str
 
@@ -196,9 +186,9 @@ class FormPanel(Panel, LineByLine):
         self._loud = False
         self._writing = False
         self._seen: ColourSeen | None = None
-        self._asked: ColourSource | None = None
+        self._asked = ""
         self._timer: Timer | None = None
-        self._drawn = FormRows((), ())
+        self._drawn = Parts([], [])
         self._head: Sequence[Row] = ()
         self._foot: Sequence[Row] = ()
 
@@ -376,34 +366,29 @@ class FormPanel(Panel, LineByLine):
         """Have its facts computed beside the screen: the first ones bring in a large library."""
         if self.field.attr != "colour" or self.draft.fault(self.field):
             return
-        source = self.draft.value(self.field)
-        if source is None or source == self._asked:
+        source, text = self.draft.value(self.field), self.draft.text(self.field)
+        if source is None or text == self._asked:
             return
-        self._asked = source
+        self._asked = text
 
         def seen() -> ColourSeen:
             (facts,) = colour_facts([source])
             words = f"LRV {facts.lrv:.0f}, {facts.undertone.words}, {facts.notation.text}"
             shown = "" if facts.in_srgb else "; more colourful than a screen can show"
-            return ColourSeen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
+            return ColourSeen(text, Coat("known", facts.srgb_hex), f"{words}{shown}")
 
         def see(seen: ColourSeen) -> None:
             self._seen = seen
             self.redraw()
 
         # Of a colour that no surface can have the fault is shown; the form may still be filled in.
-        work_beside(self, "facts", seen, see, lambda fault: see(ColourSeen(source, BARE, fault)))
+        work_beside(self, "facts", seen, see, lambda fault: see(ColourSeen(text, BARE, fault)))
 
     def _view(self) -> FormView:
-        seen = self._seen
-        try:
-            source = self.draft.value(self.field) if self.field.attr == "colour" else None
-        except InputError:
-            source = None
-        if seen is None or source is None or seen.source != source:
+        seen, text = self._seen, self.draft.text(self.field)
+        if seen is None or self.field.attr != "colour" or seen.text != text:
             return FormView(self.draft, self._at, self._loud)
-        notes = "; ".join(notes_on(self.draft.text(self.field)))
-        facts = f"{seen.facts}; {notes}" if notes else seen.facts
+        facts = "; ".join((seen.facts, *notes_on(text)))
         return FormView(self.draft, self._at, self._loud, facts, seen.swatch)
 
     def fit(self) -> None:
@@ -412,12 +397,11 @@ class FormPanel(Panel, LineByLine):
         self._head, self._foot = head_rows(self.draft, page), foot_rows(self.draft, page)
         self._drawn = form_rows(self._view(), Page(self.look, width - 1))
         self._strips.clear()
-        start, *below = self._drawn.starts[self._at :]
-        end = next(iter(below), len(self._drawn.rows))
-        self.show_from(min(max(self._top, end - self._space), start))
+        place = self._drawn.places[self._at]
+        self.show_from(min(max(self._top, place.stop - self._space), place.start))
         column = label_columns(width - 1) + 1
         for typed_into in (self.line, self.area):
-            typed_into.styles.offset = (column, start - self._top + len(self._head))
+            typed_into.styles.offset = (column, place.start - self._top + len(self._head))
             typed_into.styles.width = max(width - column - 2, 1)
         self.area.styles.height = NOTES_ROWS
 
@@ -447,9 +431,9 @@ class FormPanel(Panel, LineByLine):
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self)
         row = at.y - len(self._head) + self._top if at else -1
-        under = [i for i, start in enumerate(self._drawn.starts) if 0 <= start <= row]
-        if row >= 0 and under:
-            self.go_to(under[-1])
+        under = [i for i, place in enumerate(self._drawn.places) if row in place]
+        if under:
+            self.go_to(under[0])
 
 
 # The list of what has a form, of the selected room or of the whole house.

@@ -331,7 +331,7 @@ class FindingPanel(RowsPanel):
         if self._view is None:
             return ()
         drawn = drawing.finding_rows(self._view, Page(self.look, width))
-        self._places = drawn.remedies
+        self._places = drawn.places[1:-1]
         return drawn.rows
 
     def action_go(self, way: str) -> None:

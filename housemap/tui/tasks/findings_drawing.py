@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
 from housemap.checks.words import unit_words
@@ -11,7 +12,7 @@ from housemap.model.severity import SHOWN, change_text, counts_text, letter_of
 from housemap.model.text import counted
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Page
+from housemap.tui.render.page import Page, Parts
 from housemap.tui.render.shades import LIGHT_WORDS, Shades
 from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of
 
@@ -128,23 +129,15 @@ class FindingView:
         return check_of(self.matter.check)
 
 
-@dataclass(frozen=True, slots=True)
-class FindingRows:
-    """The rows of a finding, and which of them each remedy takes."""
-
-    rows: list[Row]
-    remedies: list[range]
-
-
-def finding_rows(view: FindingView, page: Page) -> FindingRows:
-    rows = [*_head(view, page), *_colours(view, page), *_heading_of_remedies(view, page)]
-    places: list[range] = []
-    for number, remedy in enumerate(view.search.remedies):
-        start = len(rows)
-        rows += _remedy_rows(view, remedy, page._replace(chosen=number == view.chosen))
-        places.append(range(start, len(rows)))
-    rows += [*_limits(view, page), *_reason(view, page), *_numbers(view, page)]
-    return FindingRows(rows, places)
+def finding_rows(view: FindingView, page: Page) -> Parts:
+    """What was found, a part for each remedy, and what there is to know of it."""
+    remedies = (
+        _remedy_rows(view, remedy, page._replace(chosen=number == view.chosen))
+        for number, remedy in enumerate(view.search.remedies)
+    )
+    above = chain(_head(view, page), _colours(view, page), _heading_of_remedies(view, page))
+    below = chain(_limits(view, page), _reason(view, page), _numbers(view, page))
+    return Parts.of((above, *remedies, below))
 
 
 def _head(view: FindingView, page: Page) -> Iterator[Row]:

@@ -26,7 +26,7 @@ from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Ink, Row, Run, fit, plain, width_of
 from housemap.tui.render.look import Look, text_on
-from housemap.tui.render.page import SWATCH, Page, columns_of, first_fitting
+from housemap.tui.render.page import SWATCH, Page, Parts, columns_of, first_fitting
 from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.papers import Papers
@@ -161,15 +161,7 @@ def _tone(view: ScheduleView, share: Share) -> str:
 # The paint schedule as a page of the program.
 
 
-@dataclass(frozen=True, slots=True)
-class ScheduleRows:
-    """The rows, and in which of them a part begins."""
-
-    rows: list[Row]
-    starts: list[int]
-
-
-def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
+def schedule_rows(view: ScheduleView, width: int) -> Parts:
     page = Page(view.look, min(width, MOST_COLUMNS))
     schedule, house = view.schedule, view.schedule.house
     columns = [
@@ -191,12 +183,11 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
         *of(sections.samples_to_put_up, sections.samples_seen),
         ("Still open", _matters(view, page)),
     ]
-    made = ScheduleRows([], [])
-    for title, rows in parts:
-        if body := list(rows):
-            made.starts.append(len(made.rows))
-            made.rows.extend([*(page.title(title) if title else ()), *body, page.blank()])
-    return made
+    return Parts.of(
+        [*(page.title(title) if title else ()), *body, page.blank()]
+        for title, rows in parts
+        if (body := list(rows))
+    )
 
 
 def _facts(view: ScheduleView, page: Page) -> Iterator[Row]:
@@ -340,7 +331,7 @@ class ScheduleScreen(PageScreen):
             board = ScheduleView(schedule, shades, page.look, VIEWS[self._view] == "paints by view")
             return board_rows(board, page.width, self.rows.size.height)
         made = schedule_rows(ScheduleView(schedule, shades, page.look), page.width)
-        self._starts = made.starts
+        self._starts = [place.start for place in made.places]
         return made.rows
 
     def action_view(self) -> None:

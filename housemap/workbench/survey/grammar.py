@@ -15,7 +15,7 @@ A clause is one of these; parts in brackets may be left out, and stand in any or
 """
 
 import re
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from difflib import get_close_matches
 from itertools import pairwise, takewhile
@@ -93,6 +93,7 @@ _NUMBERS: Mapping[str, Unit] = {
     "length": "length", "lumens": "lm", "watts": "watt", "kelvin": "K", "bare": "",
 }  # fmt: skip
 """The groups of the pattern that are numbers, with their units."""
+_KINDS: Mapping[str, TokenKind] = {"word": "word", "quoted": "quoted"}
 _SIGNS = {"->": ">", "→": ">", "×": "x", "*": "x"}  # noqa: RUF001 - the sign of a product
 OF_LAMPS = {"lm", "K", "watt"}
 _THOUSANDS = re.compile(r"(\d{1,3}),(\d{3})")
@@ -123,19 +124,16 @@ class Token(NamedTuple):
         return float(plain.replace(",", "."))
 
 
-def tokens_of(line: str) -> tuple[Token, ...]:
-    return tuple(map(_token, _TOKEN.finditer(line)))
-
-
-def _token(found: re.Match[str]) -> Token:
-    group = found.lastgroup or "other"
-    text, (start, end) = found[group], found.span()
-    if group in _NUMBERS:
-        return Token("number", text, start, end, _NUMBERS[group])
-    if group == "sign" or (group == "word" and text.casefold() == "x"):
-        return Token("sign", _SIGNS.get(text, text), start, end)
-    kind: TokenKind = "word" if group == "word" else "quoted" if group == "quoted" else "other"
-    return Token(kind, text, start, end)
+def tokens_of(line: str) -> Iterator[Token]:
+    for found in _TOKEN.finditer(line):
+        group = found.lastgroup or "other"
+        text, (start, end) = found[group], found.span()
+        if group in _NUMBERS:
+            yield Token("number", text, start, end, _NUMBERS[group])
+        elif group == "sign" or (group == "word" and text.casefold() == "x"):
+            yield Token("sign", _SIGNS.get(text, text), start, end)
+        else:
+            yield Token(_KINDS.get(group, "other"), text, start, end)
 
 
 _SIZE = re.compile(r"(?<![\w.-])\d+\.\d\b")
@@ -164,7 +162,7 @@ class Reader:
 
     def __init__(self, text: str, units: Units, names: Sequence[str]) -> None:
         self.text, self.units, self.names = text, units, names
-        self.tokens = tokens_of(text)
+        self.tokens = tuple(tokens_of(text))
         self.place = 0
         self.hints: list[Hint] = []
         self.values: dict[str, Any] = {}
@@ -432,16 +430,21 @@ def level(reader: Reader, token: Token) -> None:
     reader.say("level", sign * int(number.text), token)
 
 
+def wall_key(text: str) -> str:
+    """The key of a wall that is named by its side or number; empty for anything else."""
+    is_number = text.isdecimal() and len(text) < 5  # noqa: PLR2004 - digits
+    return SIDES.get(text.casefold(), str(int(text)) if is_number else "")
+
+
 def wall(reader: Reader, token: Token) -> None:
     """The wall in which one comes in."""
-    key = reader.token
-    if key is None:
-        reader.lacks("which wall? Write n, e, s, w or its number")
-    side = SIDES.get(key.text.casefold())
-    if side is None and not (key.text.isdecimal() and len(key.text) < 5):  # noqa: PLR2004 - digits
-        reader.fail(key, "which wall? Write n, e, s, w or its number")
+    which, named = "which wall? Write n, e, s, w or its number", reader.token
+    if named is None:
+        reader.lacks(which)
+    if not (key := wall_key(named.text)):
+        reader.fail(named, which)
     reader.take()
-    reader.say("wall", side or str(int(key.text)), token)
+    reader.say("wall", key, token)
 
 
 # A room, and its name
@@ -495,7 +498,10 @@ def name_of(reader: Reader) -> str:
     if first.kind == "sign" or first.unit:
         reader.fail(first, "a room's name is needed")
     if first.kind != "quoted":
-        _no_window(reader, first)
+        rest, parts = reader.rest_of_clause(), (*WINDOW_WORDS, *LAMP_WORDS[:2])
+        if first in reader.tokens[:1] and rest and word(rest[0].text) in parts:
+            wall = "which wall? Write n, e, s or w, or put the name of a room in quotes"
+            reader.fail(first, wall)
         while (token := reader.token) is not None and _goes_on(reader, token):
             _not_misspelt_behind(reader, first, token)
             reader.take()
@@ -510,13 +516,6 @@ def name_of(reader: Reader) -> str:
         if known.casefold().startswith(typed) and known.casefold() != typed:
             reader.offer(Hint(known, "is there already", first.start))
     return name
-
-
-def _no_window(reader: Reader, first: Token) -> None:
-    """Raise WordError where a window or lamp is named behind what is no wall."""
-    rest, parts = reader.rest_of_clause(), (*WINDOW_WORDS, *LAMP_WORDS[:2])
-    if first in reader.tokens[:1] and rest and word(rest[0].text) in parts:
-        reader.fail(first, "which wall? Write n, e, s or w, or put the name of a room in quotes")
 
 
 def _goes_on(reader: Reader, token: Token) -> bool:
@@ -632,19 +631,15 @@ def _takes_wall(reader: Reader) -> bool:
     start, follows = reader.token, reader.following
     if start is None:
         return False
-    if reader.word == "wall" and follows and (_side(follows.text) or follows.text.isdecimal()):
+    if reader.word == "wall" and follows and wall_key(follows.text):
         reader.take()
     elif reader.word not in SIDES:
-        is_number = start.kind == "number" and start.text.isdecimal() and not start.unit
+        is_number = start.kind == "number" and wall_key(start.text) and not start.unit
         if not is_number or (follows and follows.sign == "x"):
             return False
-    key = reader.take()
-    reader.say("wall", _side(key.text) or str(int(key.text)), start, key)
+    named = reader.take()
+    reader.say("wall", wall_key(named.text), start, named)
     return True
-
-
-def _side(text: str) -> str:
-    return SIDES.get(text.casefold(), "")
 
 
 def _brightness(reader: Reader, token: Token) -> None:
@@ -718,16 +713,14 @@ def _rest_said(reader: Reader, example: str) -> str:
     first = reader.token
     if first is None:
         reader.lacks(example)
-    while (token := reader.token) is not None and not _begins_another(reader, token):
+    last, begin_another = first, (*SIDES, *MAKERS)
+    while (token := reader.token) is not None:
+        follows = reader.following
+        if token.text == COMMA and follows and word(follows.text) in begin_another:
+            break
         last = reader.take()
     reader.spans["text"] = (first.start, last.end)
     return clean_text(reader.text[first.start : last.end])
-
-
-def _begins_another(reader: Reader, token: Token) -> bool:
-    """Whether a comma is followed by what begins another clause."""
-    follows = reader.following
-    return token.text == COMMA and follows is not None and word(follows.text) in (*SIDES, *MAKERS)
 
 
 def _finish(reader: Reader, start: int) -> FinishWords:

@@ -244,7 +244,9 @@ def opening_of(
     house: House, here: str, there: str, words: OpeningWords, key: str | None
 ) -> tuple[Opening, str]:
     """An opening in a wall made of its words, and how it was understood."""
-    units, into, said = house.units, words.into, [_kind_words(words)]
+    units, into = house.units, words.into
+    kind = "open plan" if words.kind == "open" else words.kind
+    said = [f"{kind} that stands shut" if words.shut else kind]
     room, other = house.rooms[here], house.rooms[there]
     wall = wall_of(room, key or "")
     to_key = (
@@ -281,11 +283,6 @@ def opening_of(
         width_m=width, height_m=words.height_m, stop=words.stop,
     )  # fmt: skip
     return opening, ", ".join(said)
-
-
-def _kind_words(words: OpeningWords) -> str:
-    kind = "open plan" if words.kind == "open" else words.kind
-    return f"{kind} that stands shut" if words.shut else kind
 
 
 # Rooms out of their words, with what is taken where nothing is said
@@ -615,15 +612,11 @@ def _there_now(meaning: Meaning, words: NowWords) -> Meaning:
 # Rooms
 
 
-def rooms_named(house: House, name: str) -> list[str]:
-    """The rooms of that name, or the one with that id."""
-    plain = name.casefold()
-    named = [key for key, room in house.rooms.items() if room.name.casefold() == plain]
-    return named or [key for key in house.rooms if key == plain]
-
-
 def _known(house: House, words: RoomWords) -> str | None:
-    found = rooms_named(house, words.name)
+    """The room of that name, or with that id."""
+    plain = words.name.casefold()
+    named = [key for key, room in house.rooms.items() if room.name.casefold() == plain]
+    found = named or [key for key in house.rooms if key == plain]
     if not found and not words.quoted:
         near = nearest_name(words.name, (room.name for room in house.rooms.values()))
         if near:

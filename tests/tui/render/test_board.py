@@ -86,7 +86,7 @@ def test_parts_of_the_schedule_begin_with_their_titles() -> None:
     schedule = schedule_of(report, dt.date(2026, 5, 2))
     view = ScheduleView(schedule, Shades("reference", report.house, report), Look())
     made = schedule_rows(view, 100)
-    titles = ["".join(run.text for run in made.rows[start]).strip() for start in made.starts]
+    titles = ["".join(run.text for run in made.rows[start]).strip() for start, *_ in made.places]
     assert "Cautions" in titles
     assert "To buy" in titles
     assert {room.name for room in report.house.rooms.values()} <= set(titles)

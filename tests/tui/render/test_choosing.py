@@ -45,10 +45,10 @@ def option(name: str = "Oat Ladle", **more: Any) -> Option:
 
 def view(**more: Any) -> Choosing:
     values: dict[str, Any] = {
-        "surface": "Hall walls", "kind": "walls", "before": option(), "after": option("Moss Bank"),
-        "coats": (OAT, Coat("known", "#7c8468")), "difference": None, "light": "reference",
-        "seen_as": "", "raised": None, "summary": "3 paints, best first", "search": "",
-        "fault": "", "findings": Tally(12, 30.0), "findings_after": None,
+        "title": "Hall walls", "kind": "walls", "summary": "3 paints, best first", "search": "",
+        "fault": "", "names": ("Oat Ladle", "Moss Bank"),
+        "coats": (OAT, Coat("known", "#7c8468")), "apart": "nothing to compare",
+        "does": "comparing what it does", "raised": None,
     }  # fmt: skip
     return Choosing(**(values | more))
 
@@ -66,11 +66,11 @@ def test_an_entry_is_two_full_rows(name: str, code: str, width: int, chosen: boo
 @pytest.mark.parametrize("width", [30, 34, 48])
 def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, width: int) -> None:
     views = [
-        view(), view(raised=["stop", "trim", "jar"], findings_after=Tally(13, 40.0)),
-        view(difference=7.0), view(light="evening", seen_as="pale yellowish pink"),
-        view(after=NO_PAINT),
+        view(), view(raised=["stop", "trim", "jar"], does="13 findings, 1 more but worse"),
+        view(apart="difference 7.0"), view(apart="by lamp it looks pale yellowish pink"),
+        view(names=("Oat Ladle", NO_PAINT.name)),
         view(fault="type an LRV as in lrv>60"), view(fault="word " * 40), view(search="moss"),
-        view(surface="A room with a very long name indeed, accent wall 11"),
+        view(title="A room with a very long name indeed, accent wall 11"),
     ]  # fmt: skip
     heads = [choosing_head(each, Page(Look(), width), height) for each in views]
     assert len({len(head) for head in heads}) == 1

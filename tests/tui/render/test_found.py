@@ -99,8 +99,8 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
     remedies = remedies_of(matter_of(check).first, report)
     view = view_of(check, RemedySearch(remedies, done=True))
     drawn = finding_rows(view, Page(Look(), 60))
-    assert len(drawn.remedies) == len(remedies) > 0
-    for remedy, place in zip(remedies, drawn.remedies, strict=True):
+    assert len(drawn.places[1:-1]) == len(remedies) > 0
+    for remedy, place in zip(remedies, drawn.places[1:-1], strict=True):
         text = words(drawn.rows[place.start : place.stop])
         assert remedy.change.label in text.replace("  ", " ") or "fewer" in text
         assert change_text(report.tally, remedy.report.tally) in text
