@@ -47,7 +47,6 @@ class FoundRows(ListRows[Found]):
     def show(self, entries: Sequence[Found]) -> None:
         self.styles.height = min(max(len(entries), 1), MOST_ROWS)
         self.show_entries(entries)
-        self.redraw()
 
     def entry(self, item: Found, page: Page) -> Sequence[Row]:
         lead = (page.mark(), page.run(" "))

@@ -135,7 +135,7 @@ class ListRows(LineByLine, Generic[T]):
         self.items, self._keys = items, cast("Sequence[Hashable]", items) if keys is None else keys
         self._at = self._keys.index(chosen) if chosen in self._keys else 0
         self._top = 0 if first else self._at - row
-        self._reveal()
+        self.redraw()
 
     def step(self, by: int) -> None:
         """Choose another entry, so many further down (above 0) or up."""

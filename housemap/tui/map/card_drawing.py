@@ -325,14 +325,13 @@ def _found(view: CardView, page: Page) -> Iterator[Row]:
 
 # The card of the room that is selected in a session.
 
-EMPTY = "No rooms yet. Press n and type the first one, such as Hall 1.8 x 5.2."
-
 
 def session_card(session: Session, look: Look, width: int) -> Sequence[Row]:
     """What is known of the room as it is shown; in an empty house, how to begin."""
     room = session.selection.room
     if room is None:
-        return [*Page(look, width).text(EMPTY)]
+        how = "No rooms yet. Press n and type the first one, such as Hall 1.8 x 5.2."
+        return [*Page(look, width).text(how)]
     report = session.report if session.report_is_current else None
     surface, shades = session.selection.surface, shades_of(session)
     return card_rows(CardView(session.shown, room, surface, shades, report, look), width)

@@ -293,7 +293,6 @@ class ChoosingPanel(SearchPanel[Option]):
         if self.ranks.order and self._query.near is None:
             shown = best_first(shown, self.ranks.order)
         self.show_entries(shown, chosen, [option.paint for option in shown])
-        self.redraw()
 
     def _found(self) -> Sequence[Option]:
         if self._query == PaintQuery():

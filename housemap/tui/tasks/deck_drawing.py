@@ -154,10 +154,11 @@ class DeckCardView:
 def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
     """Its colour, touching what is on the surface now, as large as what is below leaves room."""
     swatch, now = view.swatch, view.now
+    too_strong = [] if swatch.colour.in_srgb else ["stronger than a screen can show"]
     below = [
         *fact_rows(swatch.colour, swatch.entity.lrv, page),
         page.line(_given_as(swatch), quiet=True),
-        *(() if swatch.colour.in_srgb else [page.line(TOO_STRONG, quiet=True)]),
+        *page.texts(too_strong, quiet=True),
         *(_goods(swatch.entity, page) if isinstance(swatch.entity, Paint) else ()),
         *_place(view, page),
         *neighbour_rows("picked", view.picked, page, numbered=True),
@@ -172,9 +173,6 @@ def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
             words = "now" if page.narrow else f"{now.place} now"
             colours.append(page.names_below(("this", words), quiet=True))
     return [*page.title(title_of(swatch)), *colours, *below]
-
-
-TOO_STRONG = "stronger than a screen can show"
 
 
 def fact_rows(colour: ColourFacts, printed: float | None, page: Page) -> Iterator[Row]:

@@ -71,15 +71,13 @@ def section_rows(sections: Mapping[str, Sequence[str]], page: Page) -> Iterator[
 
 # Bringing in a file of paints: what it holds is shown before anything is kept.
 
-INTAKE_HINT = "enter keeps it as a deck; until then nothing is written."
-
 
 class IntakeScreen(PageScreen):
     """Shows what is in a file, lets the user say what was guessed wrong, and keeps it."""
 
     CONTEXT = "intake"
     BAR = ("open", "edit", "light", "back")
-    HINT = INTAKE_HINT
+    HINT = "enter keeps it as a deck; until then nothing is written."
 
     def __init__(self, path: Path, kept: Callable[[DeckFile], None]) -> None:
         super().__init__(f"Bring in {path.name}", self._draw)
@@ -176,7 +174,6 @@ class IntakeScreen(PageScreen):
 # The decks that there are: open one, open any file of paints, or bring one in.
 
 BUILT_IN = "built in: ASTM D1535 notations, every half step of value"
-SHELF_HINT = "n brings in a file of paints (a table, CGATS, CxF): then it is a deck here."
 
 
 class ShelfList(ListPanel[DeckFile]):
@@ -197,7 +194,7 @@ class ShelfScreen(ProgramScreen):
     CONTEXT = "shelf"
     TITLE = "Decks of paints"
     BAR = ("open", "new", "back")
-    HINT = SHELF_HINT
+    HINT = "n brings in a file of paints (a table, CGATS, CxF): then it is a deck here."
     session: Session
 
     def __init__(

@@ -99,7 +99,6 @@ class DeckList(ListPanel[int]):
     def show_rows(self) -> None:
         """Show the chips in their order, with the chosen one in view."""
         self.show_entries(self.browser.rows.tolist(), self.browser.chosen_row)
-        self.redraw()
 
     def head(self, page: Page) -> Sequence[Row]:
         near = self.browser.swatch_of(self.browser.near)

@@ -465,7 +465,6 @@ class PartsPanel(ListPanel[Part]):
             parts = parts_of_room(house, self._room)
         at, self._first = self._first or self.chosen, None
         self.show_entries(parts, at, [part.target for part in parts])
-        self.redraw()
 
     def head(self, page: Page) -> Sequence[Row]:
         house, room = self.session.house, self._room

@@ -219,7 +219,6 @@ class FindingsPanel(ListPanel[Cause]):
         if chosen not in keys or (chosen in self._accepted and chosen not in before):
             chosen = next((key for key in keys if key not in passed and key != chosen), None)
         self.show_entries(matters, chosen, keys)
-        self.redraw()
         self.moved()
 
     def head(self, page: Page) -> Sequence[Row]:

@@ -104,7 +104,6 @@ class SamplesPanel(ListPanel[Trial]):
         now = [trial.key for trial in self.items]
         listed = sorted(trials, key=lambda t: now.index(t.key) if t.key in now else len(now))
         self.show_entries(listed, at, [trial.key for trial in listed])
-        self.redraw()
 
     @property
     def wall(self) -> str | None:

@@ -90,7 +90,6 @@ class StartScreen(ProgramScreen):
         found = [*map(self._work_entry, left_behind(state_folder()))]
         if found:
             self.list.show_entries([*found, *self.list.items])
-            self.list.redraw()
             self.say("There is unsaved work. Press enter to restore it.")
 
     def _work_entry(self, work: Recovery) -> Entry:

@@ -36,7 +36,6 @@ from housemap.workbench.survey.vocabulary import Fault, Hint
 
 LINE_ROWS = 4
 """The line itself, two for what it means, one for what may come next."""
-FIRST_ROOM = "first room"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +54,7 @@ class LineView:
 
 
 def prompt_of(room: str, width: int, look: Look) -> str:
-    name = cut(room or FIRST_ROOM, max(width // 4, 6), look.glyphs.more)
+    name = cut(room or "first room", max(width // 4, 6), look.glyphs.more)
     return f" {name} {look.glyphs.here} "
 
 

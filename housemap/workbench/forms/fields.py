@@ -238,9 +238,6 @@ class Option(NamedTuple):
         return 1 if text in name else 0
 
 
-NONE_YET = "is not there: there is none yet"
-
-
 def _some(options: Sequence[Option]) -> str:
     names = ", ".join(option.name for option in options[:MOST_NAMED])
     more = len(options) - MOST_NAMED
@@ -284,7 +281,9 @@ class Chosen(NamedTuple):
         if not found and self.make and (made := self.make(text)) is not None:
             return made
         if not found:
-            none = f"is none of these: {_some(self.options)}" if self.options else NONE_YET
+            none = "is not there: there is none yet"
+            if self.options:
+                none = f"is none of these: {_some(self.options)}"
             more = f"; a new one with its colour, as in {COLOURS}" if self.make else ""
             raise refusal(f"{shown(text)} {none}{more}")
         raise refusal(f"which one: {_some(found)}?")

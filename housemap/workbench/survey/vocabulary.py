@@ -63,13 +63,9 @@ GROUNDS: Mapping[str, Ground] = {
 COLOURS = "light brown, 10YR 6/4, #c19a6b or lrv 35"
 """In how many ways a colour may be typed."""
 SPELLINGS: Mapping[str, str] = {
-    "@": "at",
-    "width": "wide",
-    "height": "high",
-    "heights": "high",
-    "closed": "shut",
+    "@": "at", "width": "wide", "height": "high", "heights": "high", "closed": "shut",
     "without": "less",
-}
+}  # fmt: skip
 """Other spellings of a word."""
 
 
