@@ -146,7 +146,6 @@ class HouseScreen(ProgramScreen):
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
         self._stage: Stage | None = None
-        self._stage_card: Panel | None = None
         self._map_shown = self._is_ready = False
         self._trailing = False
         self._shown_level = 0
@@ -158,9 +157,9 @@ class HouseScreen(ProgramScreen):
         """Without containers: every widget under the map costs time at each key."""
         ahead = self._ahead.drawing if self._ahead else None
         self.map = HouseMap(self.scene(), self.go, self.select, ahead)
-        self.card = Card(self, id="card")
+        self.map.card = Card(self, id="card")
         yield self.map
-        yield self.card
+        yield self.map.card
         yield TooSmall(id="small")
 
     def on_mount(self) -> None:
@@ -208,7 +207,7 @@ class HouseScreen(ProgramScreen):
     @property
     def home(self) -> Panel:
         """What is beside the stage while no panel is open."""
-        return self._stage_card or self.card
+        return self.stage.card
 
     @property
     def panel(self) -> Panel:
@@ -473,21 +472,21 @@ class HouseScreen(ProgramScreen):
 
     action_close_panel = close_panel
 
-    def set_stage(self, stage: Stage, card: Panel) -> None:
+    def set_stage(self, stage: Stage) -> None:
         """Show something in the place of the map and the card."""
         self.map.display = self.home.display = False
         self.mount(stage, after=self.map)
-        self.mount(card, after=self.home)
-        self._stage, self._stage_card = stage, card
+        self.mount(stage.card, after=self.home)
+        self._stage = stage
         self.set_focus(stage)  # at once: the next key is meant for it
         self.draw_head()
 
     def clear_stage(self) -> None:
-        if self._stage is None or self._stage_card is None:
+        if self._stage is None:
             return
         self._stage.remove()
-        self._stage_card.remove()
-        self._stage = self._stage_card = None
+        self._stage.card.remove()
+        self._stage = None
         self.map.display = self.home.display = True
         self.map.focus()
         self.follow()

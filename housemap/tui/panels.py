@@ -19,6 +19,9 @@ T = TypeVar("T")
 class Stage(Keyed, Drawn):
     """What takes the largest place of the screen: the map, or the walk in its place."""
 
+    card: "Panel"
+    """Beside it while no panel is open."""
+
     def zoom(self, steps: int) -> None:
         """Enlarge (above 0) or reduce; 0 shows it as usual."""
         raise NotImplementedError

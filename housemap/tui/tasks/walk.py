@@ -83,7 +83,7 @@ class Walk(Stage, LineByLine, can_focus=True):
     ) -> None:
         super().__init__(owner.look, id="walk")
         self._owner, self._session = owner, owner.session
-        self.card = WalkCard(owner, id="walk-card")
+        self.card: WalkCard = WalkCard(owner, id="walk-card")
         self.picked: Place | None = None
         """In view, for a paint; None: the chosen surface of the room is."""
         self._pixels = PixelLayer(self, drawing, self._in_pixels, WALK_PICTURE)
@@ -516,7 +516,7 @@ class WalkTask(Task):
             # With few colours each shade of a paint would come out as another colour.
             shaded, shades = program.depth.exact, shades_of(self.session)
             self.walk = Walk(self, walker, shades, program.drawing, shaded=shaded)
-            self.desk.set_stage(self.walk, self.walk.card)
+            self.desk.set_stage(self.walk)
 
     def leave(self) -> None:
         if self.walk is not None:

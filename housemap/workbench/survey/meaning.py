@@ -1,7 +1,7 @@
 """What a survey line means in a house: the house as it becomes, and what was understood."""
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -444,8 +444,6 @@ def lamp(house: House, room: Room, words: LampWords) -> Part:
 
 # The line
 
-Placing = Callable[[House], Plan]
-
 
 class Meaning(NamedTuple):
     """A house with what was said so far, and where one stands."""
@@ -478,7 +476,7 @@ class Meaning(NamedTuple):
         return self._replace(phrases=(*self.phrases, phrase), labels=(*self.labels, label))
 
 
-def meaning_of(line: Line, house: House, room: str | None, placing: Placing = place) -> Meaning:
+def meaning_of(line: Line, house: House, room: str | None) -> Meaning:
     """Make the edits that a line asks for, `room` being the one where it begins.
 
     Raises WordError at the word that does not fit the house.
@@ -486,7 +484,7 @@ def meaning_of(line: Line, house: House, room: str | None, placing: Placing = pl
     spoken = house if line.units == house.units else replace(house, units=line.units)
     meaning = Meaning(spoken, room, room)
     for clause in line.clauses:
-        meaning = _step(meaning, clause, placing)
+        meaning = _step(meaning, clause)
     if meaning.house is spoken:
         return meaning._replace(house=house)
     if spoken is house or not house.rooms:
@@ -494,7 +492,7 @@ def meaning_of(line: Line, house: House, room: str | None, placing: Placing = pl
     return meaning._replace(house=replace(meaning.house, units=house.units))
 
 
-def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
+def _step(meaning: Meaning, clause: Clause) -> Meaning:
     """Raises WordError where the house would not be a legal one."""
     if meaning.here is None and not (isinstance(clause, RoomWords) and clause.name):
         text = "there is no room yet: type the first one, such as Hall 1.8 x 5.2"
@@ -508,7 +506,7 @@ def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
         case RoomWords():
             after = _room(meaning, clause)
         case OpeningWords():
-            after = _opening(meaning, clause, placing)
+            after = _opening(meaning, clause)
         case WindowWords():
             after = _part(meaning, "window", window(meaning.house, meaning.room, clause))
         case LampWords():
@@ -653,7 +651,7 @@ def _room(meaning: Meaning, words: RoomWords) -> Meaning:
 # Openings
 
 
-def _opening(meaning: Meaning, words: OpeningWords, placing: Placing) -> Meaning:
+def _opening(meaning: Meaning, words: OpeningWords) -> Meaning:
     """Join the room to another one, which is added where there is none of that name."""
     house, here, room = meaning.house, meaning.here, meaning.room
     assert here is not None
@@ -677,7 +675,7 @@ def _opening(meaning: Meaning, words: OpeningWords, placing: Placing) -> Meaning
     name = new_id(house, "openings", f"{here}-{key}")
     after = _put(meaning, "openings", name, opening)
     if opening.to_along_m is None and known is None:
-        after, spot = _spotted(after, name, placing(house))
+        after, spot = _spotted(after, name, place(house))
         said += spot
     where = f"{plan_side(room, wall, house.north_deg)} of {room.name}" if wall else room.name
     after = after.with_said(
