@@ -49,7 +49,7 @@ from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Drawn
 from housemap.tui.strips import strip_of, use_eyes
 from housemap.tui.terminal import BLOCKS, Depth, Drawing
 from housemap.tui.textual_fixes import QuietCrash, QuietEnd, ThreadsLeftBehind
-from housemap.workbench.recent import remember
+from housemap.workbench.folders import remember_house
 
 if TYPE_CHECKING:
     from housemap.model.house import Light
@@ -372,7 +372,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
 
     def remember(self, path: Path) -> None:
         """Put a file at the head of the recent ones, once the screen has been drawn."""
-        self.call_after_refresh(remember, path)
+        self.call_after_refresh(remember_house, path)
 
     def keep_work(self) -> bool:
         return self._house is not None and self._house.safekeeping.keep_now()

@@ -1,4 +1,4 @@
-"""Where the program keeps the user's keys and decks, and what it remembers between runs."""
+"""Where the program keeps the user's keys and decks, and what it remembers: houses opened last."""
 
 import json
 from contextlib import suppress
@@ -36,3 +36,32 @@ def remember(name: str, value: object) -> None:
 def data_folder() -> Path:
     """Holds the user's decks. HOUSEMAP_DATA_DIR sets another."""
     return user_folder("HOUSEMAP_DATA_DIR", "user_data_path")
+
+
+# The house files opened last, and the demo house.
+
+RECENT = "recent.json"
+MOST_RECENT = 9
+
+
+def recent_houses() -> tuple[Path, ...]:
+    """Newest first; files that are gone, or a list that cannot be read, are left out."""
+    names = recalled(RECENT)
+    if not isinstance(names, list):
+        return ()
+    paths = [Path(name) for name in names if isinstance(name, str) and "\0" not in name]
+    return tuple(path for path in paths if path.is_file())[:MOST_RECENT]
+
+
+def remember_house(path: Path) -> None:
+    """Put a file at the head of the list; where the folder cannot be written, nothing is kept."""
+    path = path.absolute()
+    names = [str(p) for p in (path, *(p for p in recent_houses() if p != path))][:MOST_RECENT]
+    remember(RECENT, names)
+
+
+def demo_house() -> Path:
+    """The demo, from the installed package or from the project's root."""
+    package = Path(__file__).parents[1]
+    packaged = package / "demo_house.toml"
+    return packaged if packaged.is_file() else package.parent / "demo_house.toml"

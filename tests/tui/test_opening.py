@@ -13,7 +13,7 @@ import pytest
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.tui.render.look import Settings, read_settings, write_settings
-from housemap.workbench.recent import MOST, demo_house, recent_houses, remember
+from housemap.workbench.folders import MOST_RECENT, demo_house, recent_houses, remember_house
 from tests.support.houses import small_house
 from tests.support.terminal import Terminal
 
@@ -170,11 +170,11 @@ def test_the_demo_house_is_there_and_can_be_read() -> None:
 
 
 def test_recent_houses_are_remembered_newest_first(tmp_path: Path) -> None:
-    paths = [tmp_path / f"h{i}.toml" for i in range(MOST + 3)]
+    paths = [tmp_path / f"h{i}.toml" for i in range(MOST_RECENT + 3)]
     for path in paths:
         path.touch()
-        remember(path)
-    assert list(recent_houses()) == paths[::-1][:MOST]
+        remember_house(path)
+    assert list(recent_houses()) == paths[::-1][:MOST_RECENT]
     paths[-1].unlink()
     assert recent_houses()[0] == paths[-2]
 

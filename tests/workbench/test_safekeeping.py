@@ -12,7 +12,7 @@ from housemap.file.earlier_saves import keep_save
 from housemap.file.journal import left_behind
 from housemap.file.save import save_house
 from housemap.tui.render.look import Settings, write_settings
-from housemap.workbench.recent import remember
+from housemap.workbench.folders import remember_house
 from housemap.workbench.safekeeping import Safekeeping
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
@@ -80,7 +80,7 @@ def test_everything_in_the_state_folder_is_for_the_user_alone(state: Path, tmp_p
         session.apply(paint_hall, "edit")
         keeping.follow()
         keep_save(state, tmp_path / "house.toml")
-        remember(tmp_path / "house.toml")
+        remember_house(tmp_path / "house.toml")
         write_settings(Settings(light=True))
     finally:
         os.umask(before)

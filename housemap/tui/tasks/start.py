@@ -17,8 +17,7 @@ from housemap.tui.program_screen import PageScreen, ProgramScreen, text_rows
 from housemap.tui.render.cells import Row, fit
 from housemap.tui.render.page import Page
 from housemap.tui.scroller import Foot
-from housemap.workbench.folders import state_folder
-from housemap.workbench.recent import demo_house, recent_houses
+from housemap.workbench.folders import demo_house, recent_houses, state_folder
 from housemap.workbench.session import Session
 
 WIDEST = 72
