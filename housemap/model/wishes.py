@@ -82,7 +82,7 @@ def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) ->
 
 def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:
     """What must not be on the walls of a room, and on one wall of it; nothing for one to keep."""
-    if room in kept_rooms(house):
+    if (own := house.brief.rooms.get(room)) and own.keep:
         return KEPT, KEPT
     if house.rooms[room].use == "outdoor":
         return ANYTHING, ANYTHING

@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 
 from housemap.colorimetry.spaces import srgb_to_xyz
 from housemap.model.geometry import wall_in
-from housemap.model.house import House, Light
+from housemap.model.house import Light
 from housemap.plan.elevations import LAMP, OPENING, RISER, SKY, STEM, TREAD, WINDOW
-from housemap.plan.house_graph import graph_of
+from housemap.plan.house_graph import HouseGraph
 from housemap.plan.raster import Edges, Face, View
 
 Pixels = NDArray[np.uint8]
@@ -63,7 +63,7 @@ HIGHLIGHT = 0.5
 """So much of what would be brighter than the screen goes towards white (our choice)."""
 
 
-def painted_as(house: House, face: Face) -> tuple[str, str] | None:
+def painted_as(graph: HouseGraph, face: Face) -> tuple[str, str] | None:
     """The room and surface in whose colour a face is shown; None where `unpainted` knows it.
 
     Steps show the floor of the room at their foot; a hole that leads out of the measures shows the
@@ -75,8 +75,8 @@ def painted_as(house: House, face: Face) -> tuple[str, str] | None:
         return face.room, "floor"
     if face.surface != OPENING:
         return face.room, face.surface
-    exits = graph_of(house).exits(face.room)
-    behind = (to for key, to in exits if face.wall == wall_in(house.openings[key], face.room))
+    ways = graph.exits(face.room)
+    behind = (to for key, to in ways if face.wall == wall_in(graph.openings[key], face.room))
     return next(behind, face.room), "walls"
 
 

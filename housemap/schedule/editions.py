@@ -231,12 +231,13 @@ WARM = "Lamplight looks warmer on a page than to eyes that are used to it in the
 
 def room_by_room(schedule: Schedule) -> Section:
     house, rows = schedule.house, []
+    to_keep = kept_rooms(house)
     for key, room in house.rooms.items():
         held = dict(room.painted())
         if held:
             accents = [wording.paint(house, held[on]) for on in held if on.startswith("accent")]
             names = ", ".join(dict.fromkeys(accents))
-            kept = "Kept as it is" if key in kept_rooms(house) else ""
+            kept = "Kept as it is" if key in to_keep else ""
             cells = (
                 sections.paint_cell(schedule, held[on], to_order_for=[key]) if on in held else ""
                 for on in ("walls", "trim", "doors", "ceiling")

@@ -104,7 +104,7 @@ def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, flo
     if view is not None:
         solid = np.bincount(view.face.ravel(), _SOLID.ravel(), minlength=len(view.faces))
         for face, share in zip(view.faces, solid.tolist(), strict=True):
-            if place := painted_as(study.house, face):
+            if place := painted_as(study.graph, face):
                 found[(*place, face.wall)] += share
     whole = sum(found.values())
     return {part: share / whole for part, share in found.items()}

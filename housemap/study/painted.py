@@ -80,7 +80,7 @@ class Painted:
         }
 
     def _rgb(self, face: Face) -> Rgb:
-        place = painted_as(self.study.house, face)
+        place = painted_as(self.study.graph, face)
         if place is None:
             return unpainted(face, self.light)
         room, surface = place

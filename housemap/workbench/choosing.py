@@ -18,7 +18,7 @@ from housemap.choose.surface_trial import Candidate, wishes_on
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
-from housemap.model.samples import tried_in
+from housemap.model.samples import all_tried
 from housemap.model.severity import Tally
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.plan.floor_plan import short_wall_name
@@ -238,7 +238,7 @@ def ranks_of(
     base = known if known is not None and known.house is house else next_report(house, known)
     ranks, paints = Ranks(base), [*house.paints, None]
     bare = _bared(base, [*places_of(house, target, scope)])
-    against = {place: _against(base, place) for place in bare}
+    against = _against(base, bare)
     found: dict[str | None, Candidate] = {}
     if scope == HERE:
         found = {one.paint: one for one in (*candidates(base, *target), bare[target])}
@@ -300,17 +300,18 @@ def _ranked(
     )
 
 
-def _against(base: Report, target: Target) -> Mapping[str | None, str]:
-    """What somebody said against paints of the house on the target: by paint, in a word or two."""
-    house, study = base.house, base.study
-    colours = colours_of([study.paint(paint) for paint in house.paints])
-    broken = wishes_on(house, *target, colours, stated=True)
-    found: dict[str | None, str] = {}
-    for paint, cost in zip(house.paints, broken.tolist(), strict=True):
-        if tried_in(house, paint, target.room) == "rejected":
-            found[paint] = REJECTED_HERE
-        elif cost:
-            found[paint] = NOT_AS_WISHED
+def _against(base: Report, places: Iterable[Target]) -> Mapping[Target, Mapping[str | None, str]]:
+    """What somebody said against paints of the house on each place, in a word or two."""
+    house, tried = base.house, all_tried(base.house)
+    colours = colours_of([base.study.paint(paint) for paint in house.paints])
+    found: dict[Target, dict[str | None, str]] = {place: {} for place in places}
+    for place, said in found.items():
+        broken = wishes_on(house, *place, colours, stated=True).tolist()
+        for paint, cost in zip(house.paints, broken, strict=True):
+            if tried.get((paint, place.room)) == "rejected":
+                said[paint] = REJECTED_HERE
+            elif cost:
+                said[paint] = NOT_AS_WISHED
     return found
 
 

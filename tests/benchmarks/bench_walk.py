@@ -65,7 +65,7 @@ def _picture(walker: Walker, shades: Shades) -> None:
     walker._seen = None
     view, look = walker.view(*SIZE), Look()
     assert view is not None
-    pixels = coloured(view, face_colours(shades, view.faces, walker.camera.room, look))
+    pixels = coloured(view, face_colours(shades, walker, view.faces, look))
     for row in picture_rows(pixels, look):
         full_strip(row, SIZE[0])
 

@@ -9,6 +9,7 @@ from housemap.file.reader import read_house
 from housemap.model.house import House, Opening, Room
 from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW, Elevations
 from housemap.plan.free_space import space_of
+from housemap.plan.house_graph import graph_of
 from housemap.plan.pixels import coloured, in_view, painted_as, rgb_of
 from housemap.plan.placing import place
 from housemap.plan.raster import Edges, Face, View
@@ -113,10 +114,11 @@ def test_a_hole_out_of_the_measures_shows_the_walls_of_the_room_behind_it() -> N
         rooms={"a": Room("A", size_m=(4.0, 4.0)), "b": Room("B")},
         openings={"o": Opening(("a", "b"), "cased", wall="n", along_m=1.0, width_m=1.0)},
     )
-    assert painted_as(house, Face("a", OPENING, "n")) == ("b", "walls")
-    assert painted_as(house, Face("a", OPENING, "s")) == ("a", "walls")
-    assert painted_as(house, Face("a", WINDOW, "n")) is None
-    assert painted_as(house, Face("a", "accent n", "n")) == ("a", "accent n")
+    graph = graph_of(house)
+    assert painted_as(graph, Face("a", OPENING, "n")) == ("b", "walls")
+    assert painted_as(graph, Face("a", OPENING, "s")) == ("a", "walls")
+    assert painted_as(graph, Face("a", WINDOW, "n")) is None
+    assert painted_as(graph, Face("a", "accent n", "n")) == ("a", "accent n")
 
 
 def test_a_colour_is_read_from_its_six_digits() -> None:

@@ -144,5 +144,5 @@ def test_any_legal_house_can_be_walked_through(house: House) -> None:
         if view is not None and opening is not None:
             walker.camera = gone_through(walker.elevations, walker.camera, opening)
             assert stop.room in house.openings[opening].between
-        colours = face_colours(shades_of(session), view.faces, stop.room, Look()) if view else []
+        colours = face_colours(shades_of(session), walker, view.faces, Look()) if view else []
         assert all(0 <= channel <= 255 for colour in colours for channel in colour)

@@ -160,7 +160,7 @@ class Walk(Stage, LineByLine, can_focus=True):
             return [page.blank(), *page.text(UNMEASURED)][:height]
         if not self.look.colour:
             return outline_rows(view, self.look)
-        colours = face_colours(self._shades, view.faces, self.walker.camera.room, self.look)
+        colours = face_colours(self._shades, self.walker, view.faces, self.look)
         if self.shaded:
             view = self.walker.lit(view, self.walker.camera)
         return picture_rows(coloured(view, colours, shaded=self.shaded), self.look)
@@ -182,7 +182,7 @@ class Walk(Stage, LineByLine, can_focus=True):
             return None
         if shaded:
             view = await asyncio.to_thread(walker.lit, view, camera)
-        colours = face_colours(self._shades, view.faces, walker.camera.room, self.look)
+        colours = face_colours(self._shades, walker, view.faces, self.look)
         if self.look.eyes:  # what is drawn in cells is turned into theirs by `strips`
             colours = [rgb_seen_with(self.look.eyes, colour) for colour in colours]
         return await asyncio.to_thread(coloured, view, colours, shaded=shaded, dithered=True)
@@ -278,7 +278,7 @@ class Walk(Stage, LineByLine, can_focus=True):
         if at is None or view is None:
             return
         face = view.faces[int(view.face[at.y * PIXELS, at.x])]
-        place = painted_as(self._shades.house, face)
+        place = painted_as(self.walker.elevations.graph, face)
         if place and place == self.target:
             self.action_open()
         elif place:

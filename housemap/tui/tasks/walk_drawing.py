@@ -27,6 +27,7 @@ from housemap.tui.render.page import NARROW, Page, signed
 from housemap.tui.render.shades import BARE, Coat, Shades
 from housemap.tui.tasks.findings_drawing import matter_rows
 from housemap.workbench.choosing import Target
+from housemap.workbench.walker import Walker
 
 UPPER = "▀"
 PIXELS = 2
@@ -104,10 +105,10 @@ def coat_on(shades: Shades, room: str, surface: str, eye: str) -> Coat:
     return shades.on(room, surface, Target(room, surface).paint_in(shades.house), eye=eye)
 
 
-def face_colours(shades: Shades, faces: Sequence[Face], eye: str, look: Look) -> list[Rgb]:
-    colours = []
+def face_colours(shades: Shades, walker: Walker, faces: Sequence[Face], look: Look) -> list[Rgb]:
+    colours, eye, graph = [], walker.camera.room, walker.elevations.graph
     for face in faces:
-        place = painted_as(shades.house, face)
+        place = painted_as(graph, face)
         if place is None:
             colours.append(unpainted(face, shades.light))
         else:
