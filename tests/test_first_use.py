@@ -105,7 +105,7 @@ def test_a_first_house_of_three_rooms_gets_its_paints_and_a_printed_schedule(
             terminal.rest()  # the built-in deck shows while more of it is computed
             for _ in range(number):
                 guided.go("down")
-            guided.press("enter", "enter put it on", then="put a sample on the wall")
+            guided.press("enter", "enter put it on", then="sample it on the wall first")
             guided.press("escape", "esc back", then="level 0")
             guided.go("tab")
         guided.press("ctrl+s", "ctrl+s save", then="Save under which name?")

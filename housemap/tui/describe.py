@@ -123,4 +123,4 @@ def light_shown(shades: Shades) -> str:
     for reason, rooms in shades.unlit.items():
         names = ", ".join(plain(shades.house.rooms[room].name) for room in rooms)
         lacking.append(f"{names} ({reason})")
-    return f"{words} Not in it: {'; '.join(lacking)}." if lacking else words
+    return f"{words} Shown by reference light: {'; '.join(lacking)}." if lacking else words

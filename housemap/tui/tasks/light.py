@@ -250,7 +250,7 @@ def _daylight(view: LightView, page: Page) -> Iterator[Row]:
     words = f"By the older rule {light.daylight.percent:.2f} % on average"
     least = room.least_percent
     if least is None:
-        words += f", with no minimum for a {room.room.use} room."
+        words += f"; it names no least for the use {room.room.use}."
     else:
         met = "that is met" if light.daylight.percent >= least else "that is not met"
         words += f"; at least {least:g} %: {met}."

@@ -11,6 +11,7 @@ from rich.cells import cell_len
 from housemap.checks.words import room_name
 from housemap.file.paths import typed_path
 from housemap.model.house import EDITIONS, Edition, Light
+from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.schedule import sections, wording
 from housemap.schedule.as_text import NOT_COPIED, room_line, shopping_list
@@ -376,7 +377,7 @@ class ScheduleScreen(PageScreen):
         choices.append(Choice("f", "another house file", self._ask_file))
         if self._papers.before is not None:
             choices.append(Choice("n", "not known", lambda: self._take(None)))
-        text = "Which colours are on the walls now? They set the number of coats. As in:"
+        text = "The number of coats goes by the colours on the walls now. Which are they?"
         self.ask(text, choices, "stay")
 
     def _ask_file(self) -> None:
@@ -431,7 +432,10 @@ class ScheduleScreen(PageScreen):
     def _say_written(self, paths: Sequence[Path]) -> None:
         first, *others = paths
         more = f" and {len(others)} more beside it" if others else ""
-        self.say(f"Written to {first.absolute()}{more}")
+        made = self._papers.schedule
+        open_ = sum(each.severity == "fault" for each in made.matters) if made else 0
+        warning = f"{counted(open_, 'serious finding')} still open. " if open_ else ""
+        self.say(f"{warning}Written to {first.absolute()}{more}")
 
 
 class ScheduleTask(Task):

@@ -490,15 +490,16 @@ ELSEWHERE = frozenset({
 LABELS: Mapping[str, str] = {
     "opening.between.0": "from", "opening.between.1": "to", "sightline.between.0": "from",
     "sightline.between.1": "to", "opening.to_wall": "wall there", "opening.to_along": "along there",
-    "paint.lrv": "LRV", "finish.lrv": "LRV", "room.at": "pinned at", "paint.code": "code",
+    "paint.lrv": "LRV", "finish.lrv": "LRV", "room.at": "corner at", "paint.code": "code",
     "house.low_vision": "low vision", "house.wall_thickness": "walls thick",
     "window.sky_angle": "sky angle", "opening.stop": "paint stop", "sample.when": "day",
     "visit.when": "day", "visit.id": "room", "accent.id": "wall", "state.id": "surface",
     "wishes.lrv": "LRV",
     "wishes.colours": "wall colours", "wishes.accent_strength": "accents",
-    "wishes.strength": "strongest", "wishes.share": "largest share",
+    "wishes.strength": "strongest", "wishes.share": "one colour on",
 }  # fmt: skip
 HINTS: Mapping[str, str] = {
+    "house.ground": "light that the ground outside reflects, 0 to 1",
     "house.built": "the year; old paint may hold lead", "house.latitude": "degrees, south below 0",
     "house.north": "degrees clockwise from the plan's up to true north",
     "house.low_vision": "yes turns the check of edges on",
@@ -528,7 +529,7 @@ HINTS: Mapping[str, str] = {
     "wishes.avoid": "hues, with commas between them: purple, pink",
     "wishes.colours": "up to how many the house should have",
     "wishes.lrv": "the darkest and lightest wall: 40 75",
-    "wishes.share": "of the wall area in one colour, 0 to 1",
+    "wishes.share": "at most this part of the walls, 0 to 1",
     "wishes.white_trim": "yes: near-white", "wishes.keep": "yes: its paints are kept as they are",
     "wishes.notes": "in the client's own words",
     "room.outline": "along the walls: e 4 n 3 w 2 n 2 w 2; instead of a size",
