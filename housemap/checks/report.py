@@ -21,6 +21,7 @@ from housemap.checks.judging import (
     subjects_of,
 )
 from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name
+from housemap.model.grouping import grouped
 from housemap.model.house import Accepted, House, Light
 from housemap.model.samples import approved_paints
 from housemap.model.severity import SEVERITIES, Severity, Tally
@@ -95,9 +96,7 @@ class Cause(NamedTuple):
 
 def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:
     """The findings gathered by cause, the gravest cause first."""
-    by_cause: dict[object, list[Finding]] = {}
-    for finding in findings:
-        by_cause.setdefault(_cause(finding), []).append(finding)
+    by_cause = grouped((_cause(finding), finding) for finding in findings)
     causes = [Cause(tuple(sorted(found, key=_gravity))) for found in by_cause.values()]
     return tuple(sorted(causes, key=lambda cause: (*_gravity(cause.first)[:1], -cause.cost)))
 
@@ -199,10 +198,7 @@ class Report:
 
     @cached_property
     def by_room(self) -> Mapping[str, tuple[Finding, ...]]:
-        rooms: dict[str, list[Finding]] = {}
-        for finding in self.findings:
-            for room in finding.rooms:
-                rooms.setdefault(room, []).append(finding)
+        rooms = grouped((room, finding) for finding in self.findings for room in finding.rooms)
         return {room: tuple(found) for room, found in rooms.items()}
 
     @cached_property

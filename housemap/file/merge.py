@@ -110,11 +110,11 @@ class Change(NamedTuple):
 def described(house: House) -> tuple[str, ...]:
     """Return a line for each value of a house that is not the usual one, in file order."""
     blank = House()
-    lines: list[str] = []
-    for path, field, values in house_parts((house,)):
-        usual = getattr(blank, field.attr)
-        lines += _described(path, field, values[0], usual)
-    return tuple(lines)
+    return tuple(
+        line
+        for path, field, (value,) in house_parts((house,))
+        for line in _described(path, field, value, getattr(blank, field.attr))
+    )
 
 
 def _described(path: KeyPath, field: Key, value: Any, usual: Any) -> Iterator[str]:
@@ -128,10 +128,8 @@ def _described(path: KeyPath, field: Key, value: Any, usual: Any) -> Iterator[st
 
 def diff(before: House, after: House) -> tuple[Change, ...]:
     """Return everything that differs, in file order; () for equal houses."""
-    found: list[Change] = []
-    for path, field, values in house_parts((before, after)):
-        found += _changes(path, field, values)
-    return tuple(found)
+    every = house_parts((before, after))
+    return tuple(change for part in every for change in _changes(*part))
 
 
 def _changes(path: KeyPath, field: Key, values: Values) -> Iterator[Change]:

@@ -34,6 +34,7 @@ from housemap.light.scene import (
 from housemap.light.surface_light import KeptRoom, Lit, PlaneLight, lights_of, rows_of, sent_lux
 from housemap.light.system import System, key_of, system_of
 from housemap.light.tracing import Cluster, Joint
+from housemap.model.grouping import grouped
 
 SETTLED = 1e-3
 """A room's light changes by less than this part of its most: it is not passed on."""
@@ -262,13 +263,13 @@ Group = tuple[tuple[str, ...], tuple[Joint, ...]]
 
 def groups_of(scenes: Mapping[str, Scene], inputs: Mapping[str, RoomInputs]) -> list[Group]:
     """The rooms that openings join, in the order of the house."""
-    ways: defaultdict[str, list[tuple[str, RoomOpening, int]]] = defaultdict(list)
-    for room, scene in scenes.items():
-        by_hole = {f"opening {each.name}": each for each in inputs[room].openings}
-        for index, hole in enumerate(scene.shape.holes):
-            opening = by_hole.get(hole.name)
-            if opening is not None and opening.closed != "door":
-                ways[opening.name].append((room, opening, index))
+    ways = grouped(
+        (opening.name, (room, opening, index))
+        for room, scene in scenes.items()
+        for index, hole in enumerate(scene.shape.holes)
+        for opening in inputs[room].openings
+        if hole.name == f"opening {opening.name}" and opening.closed != "door"
+    )
     joined = {name: both for name, both in ways.items() if len(both) == 2}  # noqa: PLR2004
     root = {room: room for room in scenes}
 
@@ -279,9 +280,7 @@ def groups_of(scenes: Mapping[str, Scene], inputs: Mapping[str, RoomInputs]) -> 
 
     for (first, _, _), (second, _, _) in joined.values():
         root[top(second)] = top(first)
-    members: defaultdict[str, list[str]] = defaultdict(list)
-    for room in scenes:
-        members[top(room)].append(room)
+    members = grouped((top(room), room) for room in scenes)
     return [_group(tuple(rooms), joined) for rooms in members.values()]
 
 

@@ -3,7 +3,6 @@
 A wall is split along its length into zones; a zone is a stack of bands from ceiling to floor.
 """
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
@@ -25,6 +24,7 @@ from housemap.model.geometry import (
     unit,
     wall_of,
 )
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan, sides
 from housemap.plan.free_space import PartKey, Passage, Space
@@ -307,11 +307,9 @@ def _by_near_end(
     edge: Segment, opening: str | None, passages: Sequence[Passage]
 ) -> Mapping[tuple[float, float], list[Passage]]:
     """The passages of an opening that begin on an edge; more than one where parts meet beyond."""
-    found: dict[tuple[float, float], list[Passage]] = defaultdict(list)
-    for each in passages:
-        if each.opening == opening and (span := span_along(edge, (each.rights[0], each.lefts[0]))):
-            found[span].append(each)
-    return found
+    mine = (each for each in passages if each.opening == opening)
+    spans = ((span_along(edge, (each.rights[0], each.lefts[0])), each) for each in mine)
+    return grouped((span, each) for span, each in spans if span)
 
 
 def _zones(

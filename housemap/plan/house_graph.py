@@ -5,13 +5,14 @@ only module with networkx, which is imported when an answer first needs it: neig
 trees, all that the first picture asks for, are pure Python.
 """
 
-from collections import defaultdict, deque
+from collections import deque
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import inf, log2
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Opening, OpeningKind, Sightline, Use
 
 if TYPE_CHECKING:  # slow to import, and not needed by the first picture
@@ -142,10 +143,8 @@ class HouseGraph:
 
     def seen_through(self) -> Mapping[Pair, Way]:
         """By sorted pair, the openings that one looks through, the most open first."""
-        between: dict[Pair, list[str]] = defaultdict(list)
-        for key, opening in self.openings.items():
-            if is_seen_through(opening):
-                between[sorted_pair(*opening.between)].append(key)
+        through = ((key, each) for key, each in self.openings.items() if is_seen_through(each))
+        between = grouped((sorted_pair(*each.between), key) for key, each in through)
         return {
             pair: tuple(sorted(keys, key=lambda key: _OPENNESS[self.openings[key].kind]))
             for pair, keys in between.items()

@@ -5,7 +5,6 @@ do not close is spread by least squares; `at` pins a room. Every level is placed
 laid over the others by the stairs. What no measure places gets a schematic place.
 """
 
-from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from math import dist, hypot
 
@@ -26,6 +25,7 @@ from housemap.model.geometry import (
     unit,
     walls,
 )
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Opening, Point
 from housemap.plan.floor_plan import (
     FACING,
@@ -244,14 +244,11 @@ def _surveyed(house: House, found: Sequence[Group], graph: HouseGraph) -> dict[s
 
 def _main_groups(found: Sequence[Group], graph: HouseGraph) -> Iterator[Group]:
     """Of each level without a pin, the group with the most rooms, then the most neighbours."""
-    by_level: dict[int, list[Group]] = defaultdict(list)
-    for group in found:
-        by_level[group.level].append(group)
 
     def weight(group: Group) -> tuple[int, int]:
         return len(group.origins), sum(len(graph.linked(room)) for room in group.origins)
 
-    for same in by_level.values():
+    for same in grouped((group.level, group) for group in found).values():
         if not any(group.pinned for group in same):
             yield max(same, key=weight)
 

@@ -8,6 +8,7 @@ from functools import cached_property
 from housemap.checks import Cause, Report, causes_of
 from housemap.file.reader import fingerprint
 from housemap.file.writer import dump_house
+from housemap.model.grouping import grouped
 from housemap.model.house import Edition, House, Issue, part_surface
 from housemap.model.samples import CHECKS as SAMPLES
 from housemap.model.samples import Tried, all_tried, samples_to_see
@@ -98,10 +99,7 @@ class Schedule:
 
     @cached_property
     def _by_room(self) -> Mapping[str, Sequence[Line]]:
-        found: dict[str, list[Line]] = {}
-        for line in self.quantities.lines:
-            found.setdefault(line.room, []).append(line)
-        return found
+        return grouped((line.room, line) for line in self.quantities.lines)
 
     def lines_of(self, room: str) -> Sequence[Line]:
         return self._by_room.get(room, ())

@@ -3,12 +3,12 @@
 litres = area x coats / coverage, and waste on top; tins are bought for the whole house at once.
 """
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
+from housemap.model.grouping import grouped
 from housemap.model.house import (
     SURFACES,
     House,
@@ -177,9 +177,7 @@ def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantitie
 
 
 def _grouped(lines: Iterable[Line], key_of: Callable[[Line], K]) -> Iterator[tuple[K, list[Line]]]:
-    groups: defaultdict[K, list[Line]] = defaultdict(list)
-    for line in lines:
-        groups[key_of(line)].append(line)
+    groups = grouped((key_of(line), line) for line in lines)
     yield from sorted(groups.items(), key=lambda group: str(group[0]))
 
 

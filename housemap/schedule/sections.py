@@ -7,6 +7,7 @@ from functools import partial
 
 from housemap.checks.words import room_name
 from housemap.model.geometry import DEDUCTED_ABOVE_M2
+from housemap.model.grouping import grouped
 from housemap.model.house import Edition, OpeningKind, SampleLight, Surface
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
@@ -510,11 +511,9 @@ def primer_list(schedule: Schedule) -> Section:
 def tester_list(schedule: Schedule) -> Section:
     """Sample pots to buy: one a paint, none where a sample of it is up somewhere."""
     house = schedule.house
-    rooms: defaultdict[str, list[str]] = defaultdict(list)
     owned = {sample.paint for sample in house.samples.values()}
-    for tester in schedule.testers:
-        if tester.paint not in owned:
-            rooms[tester.paint].append(room_name(house, tester.room))
+    lacking = (tester for tester in schedule.testers if tester.paint not in owned)
+    rooms = grouped((each.paint, room_name(house, each.room)) for each in lacking)
     rows = [
         (
             paint_cell(schedule, paint),

@@ -3,7 +3,6 @@
 Edits share the tables and entities that they leave alone, so "unchanged" is a test of identity.
 """
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Generic, NamedTuple, TypeVar
@@ -12,6 +11,7 @@ from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.errors import ColourError, InputError, Problem
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.geometry import room_areas
+from housemap.model.grouping import grouped
 from housemap.model.house import Finish, House, Paint, Sample
 from housemap.model.wishes import stated_in
 from housemap.plan.floor_plan import same_places
@@ -161,10 +161,8 @@ def _samples(house: House, before: Study) -> Callable[[str], tuple[Sample, ...]]
     """The samples of a room, as known from before where none was edited."""
     if house.samples is before.house.samples and house.rooms.keys() == before.rooms.keys():
         return lambda room: before.rooms[room].samples
-    by_room: defaultdict[str, list[Sample]] = defaultdict(list)
-    for sample in house.samples.values():
-        by_room[sample.room].append(sample)
-    return lambda room: tuple(by_room[room])
+    by_room = grouped((sample.room, sample) for sample in house.samples.values())
+    return lambda room: tuple(by_room.get(room, ()))
 
 
 def _painted(room_id: str, parts: _Parts) -> PaintedRoom:

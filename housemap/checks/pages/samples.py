@@ -11,6 +11,7 @@ from housemap.checks.examples import measured, one_room
 from housemap.checks.finding import NOTE, Finding, Place, excess_costs, plain_finding
 from housemap.checks.words import paint_name, place_name, room_name, surface_name
 from housemap.model.edits import paint_on
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Room, Sample, SurfacePaints
 from housemap.model.samples import (
     CHECK,
@@ -23,15 +24,13 @@ from housemap.model.samples import (
     samples_to_see,
     tried_in,
 )
-from housemap.study import Coat, PaintedRoom, Study
+from housemap.study import PaintedRoom, Study
 
 
 def rejected(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
     """One finding a paint, at every surface that it is on."""
     del scope
-    on: dict[str, list[Coat]] = {}
-    for coat in (*room.coats.values(), *room.accents):
-        on.setdefault(coat.swatch.id, []).append(coat)
+    on = grouped((coat.swatch.id, coat) for coat in (*room.coats.values(), *room.accents))
     for paint, coats in on.items():
         if come_to(s for s in room.samples if s.paint == paint) == "rejected":
             yield plain_finding("rejected", "warn", tuple(Place.of(coat) for coat in coats))
