@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 
 from housemap.checks import Finding, Report, report_of
@@ -113,6 +113,7 @@ def test_a_report_after_edits_equals_the_report_from_scratch(sequence: list[Edit
 
 @settings(max_examples=4, deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
 @given(edits)
+@example([limit(4.3), shut_or_open(4), recolour(0, 113)])
 def test_so_does_a_report_with_light_and_sight(sequence: list[Edit]) -> None:
     check_reuse(LIT_HOUSE, sequence, deep=True)
 
@@ -139,7 +140,8 @@ NEAR = 0.3
 
 
 def place_of(finding: Finding) -> tuple[object, ...]:
-    return finding.check, finding.severity, finding.places, finding.kind, finding.light
+    """Without the light: where two lights are equally bad, either may be named."""
+    return finding.check, finding.severity, finding.places, finding.kind
 
 
 def clear(report: Report) -> Iterator[Finding]:
