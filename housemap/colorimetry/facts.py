@@ -23,6 +23,9 @@ ToXyz = Callable[[Floats, Floats], Floats]
 """Numbers of colours (n, 3) and the white's XYZ to XYZ."""
 SCREEN = "D65/2"
 REMEMBERED = 20_000
+DECIMALS = 6
+"""Of what is computed: a colour has the same values, and so the same name at the border of two, in
+whatever batch it is computed. Where the search for its reflectance began shows beyond them."""
 BLOCK = 4000
 """Colours at a time: what is computed of them stays in the cache of a core."""
 
@@ -143,17 +146,18 @@ def _computed(sources: Sequence[ColourSource]) -> list[ColourFacts | ColourError
 
 
 def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourFacts]:
-    xyz = spectra.to_xyz(reflectance)
-    jmh = appearance.jmh(xyz, appearance.reference())
-    ucs = appearance.ucs(jmh)
+    xyz = np.round(spectra.to_xyz(reflectance), DECIMALS)
+    jmh = np.round(appearance.jmh(xyz, appearance.reference()), DECIMALS)
+    ucs = np.round(appearance.ucs(jmh), DECIMALS)
     screen = spectra.to_xyz(reflectance, SCREEN) * (spaces.SRGB_WHITE / spectra.white(SCREEN))
     seen_in_c = spectra.to_xyz(reflectance, munsell.OBSERVED)
     hvc = munsell.from_xyz(seen_in_c * (munsell.WHITE / spectra.white(munsell.OBSERVED)))
+    hvc = np.round(hvc, DECIMALS) % (100.0, np.inf, np.inf)
     undertones = undertone.undertones(hvc, ucs)
     hue100 = np.where(hvc[:, 2] < LEAST_CHROMA, 0.0, hvc[:, 0])
     columns = (  # in the order of the fields
         _triples(xyz),
-        _triples(spaces.xyz_to_lab(xyz, spectra.white())),
+        _triples(np.round(spaces.xyz_to_lab(xyz, spectra.white()), DECIMALS)),
         xyz[:, 1].tolist(),
         map(_is_estimate, sources),
         *_shown(sources, screen),

@@ -42,7 +42,7 @@ MANY, CUBE_CIELAB = 2000, 7.0
 """From so many colours on they begin near one that is solved, in cubes of this side."""
 LONGEST_STEP = 1.5
 """Of z in one round; Newton overshoots where tanh is flat."""
-DONE_XYZ100 = 1e-8
+DONE_XYZ100 = 1e-10
 LARGEST_CIELAB = 0.03
 """Distance of what counts as given back; dE00 is then below 0.05 for every colour."""
 LOST = 15.0

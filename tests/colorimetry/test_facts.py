@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from housemap.colorimetry import facts as facts_module
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.facts import ColourFacts, colour_facts
+from housemap.deck.notation_deck import notation_deck
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 from tests.support.science import cie_test_colours
@@ -51,7 +52,7 @@ def test_facts_follow_from_the_reflectance(text: str) -> None:
     reflectance = np.array(facts.reflectance)
     assert len(facts.reflectance) == 41
     assert ((reflectance >= 0.0) & (reflectance <= 1.0)).all()
-    assert facts.xyz100 == pytest.approx(tuple(spectra.to_xyz(reflectance)), abs=1e-9)
+    assert facts.xyz100 == pytest.approx(tuple(spectra.to_xyz(reflectance)), abs=1e-6)
     assert facts.lrv == facts.xyz100[1]
     screen = spectra.to_xyz(reflectance, "D65/2") * spaces.SRGB_WHITE / spectra.white("D65/2")
     assert spaces.srgb_to_hex(spaces.xyz_to_srgb(screen[None, :])) == [text]
@@ -141,6 +142,21 @@ def test_facts_of_many_are_those_of_each() -> None:
         assert alone.notation.text == one.notation.text
         assert alone.undertone.name == one.undertone.name
     assert colour_facts([]) == ()
+
+
+def test_a_deck_has_the_same_colours_in_whatever_batches_they_are_computed() -> None:
+    """To the last digit, so that the name of a chip at the border of two never changes."""
+    sources = [paint.colour for paint in notation_deck().values()][::2]
+    facts_module._remembered.clear()
+    together = colour_facts(sources)
+    facts_module._remembered.clear()
+    apart = [
+        facts
+        for at in range(0, len(sources), 500)
+        for facts in colour_facts(sources[at : at + 500])
+    ]
+    for one, other in zip(together, apart, strict=True):
+        assert one._replace(reflectance=other.reflectance) == other
 
 
 def test_a_colour_seen_before_is_not_computed_again() -> None:
