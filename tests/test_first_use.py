@@ -63,7 +63,7 @@ def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
 ) -> None:
     before = read_house(copy)
 
-    guided.press("enter", "enter choose paint", then="best first")
+    guided.press("enter", "enter choose paint", then="by findings")
     guided.press("down", "enter put it on", then="trying out")
     guided.press("enter", "enter put it on", then="not saved")
     guided.press("f", "f findings", then="enter why")

@@ -155,7 +155,8 @@ class Report:
 
     @cached_property
     def tally(self) -> Tally:
-        return Tally(len(self.causes), sum(cause.cost for cause in self.causes))
+        counts = counted(self.causes)
+        return Tally(len(self.causes), sum(each.cost for each in self.causes), counts["fault"])
 
     @cached_property
     def to_do(self) -> tuple[Finding, ...]:

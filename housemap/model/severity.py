@@ -32,10 +32,16 @@ def counts_text(severities: Sequence[str]) -> str:
 
 
 class Tally(NamedTuple):
-    """How many findings a house has, and how much they weigh together."""
+    """How many findings a house has, how much they weigh together, and how many are serious."""
 
     findings: int
     weight: float
+    serious: int = 0
+
+    @property
+    def rank(self) -> tuple[int, int, float]:
+        """What houses are put in order by: one that has a serious finding more stands behind."""
+        return self.serious, self.findings, self.weight
 
 
 LEAST_CHANGE = 0.5
@@ -43,31 +49,56 @@ LEAST_CHANGE = 0.5
 
 
 def change_text(before: Tally | None, after: Tally | None) -> str:
-    """What it does to the findings, in short: "2 fewer", "worse", "no change"."""
+    """What it does to the findings, in short: "2 fewer", "1 serious more", "graver", "no change".
+
+    Serious findings more are said before all else.
+    """
     if before is None or after is None:
         return ""
+    if after.serious > before.serious:
+        return _serious_text(before, after)
+    return _count_text(before, after) or _weight_text(before, after) or "no change"
+
+
+def change_order(before: Tally, after: Tally) -> tuple[int, int, int]:
+    """What changes are put in order by, the best first, as `change_text` shows them."""
     more = after.findings - before.findings
-    if more:
-        return f"{abs(more)} {'more' if more > 0 else 'fewer'}"
-    return _weight_text(before, after) or "no change"
+    weight = 0 if more else ("milder", "", "graver").index(_weight_text(before, after))
+    return max(after.serious - before.serious, 0), more, weight
 
 
 def findings_text(before: Tally | None, after: Tally | None) -> str:
-    """As in "18 findings, 2 fewer"; "as many but worse" where only their weight tells."""
+    """As in "18 findings, 2 fewer"; "as many but graver" where only their weight tells.
+
+    Where there are more serious ones: "4 findings, 4 fewer, but 1 serious more".
+    """
     if after is None:
         return ""
     count = counted(after.findings, "finding")
     if before is None:
         return count
-    change, weight = change_text(before, after), _weight_text(before, after)
-    if change == weight:
-        return f"{count}, as many but {weight}"
-    against = {"fewer": "worse", "more": "better"}.get(change.split()[-1])
+    change, weight = _count_text(before, after), _weight_text(before, after)
+    if after.serious > before.serious:
+        more = _serious_text(before, after)
+        but = "" if after.findings > before.findings else "but "
+        return f"{count}, {change or 'as many'}, {but}{more}"
+    if not change:
+        return f"{count}, as many but {weight}" if weight else f"{count}, no change"
+    against = "graver" if after.findings < before.findings else "milder"
     return f"{count}, {change}{f' but {weight}' if weight == against else ''}"
+
+
+def _serious_text(before: Tally, after: Tally) -> str:
+    return f"{after.serious - before.serious} serious more"
+
+
+def _count_text(before: Tally, after: Tally) -> str:
+    more = after.findings - before.findings
+    return f"{abs(more)} {'more' if more > 0 else 'fewer'}" if more else ""
 
 
 def _weight_text(before: Tally, after: Tally) -> str:
     change = after.weight - before.weight
     if abs(change) < LEAST_CHANGE:
         return ""
-    return "worse" if change > 0 else "better"
+    return "graver" if change > 0 else "milder"

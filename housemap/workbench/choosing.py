@@ -1,6 +1,6 @@
 """Choosing a paint for a surface: the paints, where the choice applies, and what each would do."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import inf
 from time import thread_time
@@ -10,6 +10,7 @@ import numpy as np
 
 from housemap.checks import Report
 from housemap.checks.finding import SEVERITY_COST
+from housemap.checks.words import listed
 from housemap.choose.house_problem import Reach, reach_of
 from housemap.choose.optimiser.incumbent import Signal
 from housemap.choose.paint_query import search_words
@@ -18,8 +19,8 @@ from housemap.choose.surface_trial import Candidate, wishes_on
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
-from housemap.model.samples import all_tried
-from housemap.model.severity import Tally
+from housemap.model.samples import all_tried, tried_in
+from housemap.model.severity import Tally, change_order
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.colours import colours_of
@@ -39,6 +40,8 @@ CLASHING = {
 jump through a doorway is only looked at again."""
 LEAST_RAISED = 0.5
 """Half a note: what a paint raises less than that, a little of the light, is not its doing."""
+MOST_NAMED = 2
+"""Rooms that are named; more are only counted."""
 LAST = ("", NOT_AS_WISHED, REJECTED_HERE)
 """What is said against a paint, in the order in which such paints are listed after the others."""
 MOST_REACHED = 300
@@ -148,6 +151,33 @@ def left_out(house: House, scope: Scope) -> str:
     return f" Left as they are, by wish: {', '.join(names)}." if names else ""
 
 
+def approved_before(house: House, target: Target, scope: Scope, paint: str | None) -> str:
+    """That a paint whose sample was approved gives way, as in "Gull Chute was approved here."."""
+    given_up = {
+        (old, place.room)
+        for place in places_of(house, target, scope)
+        if (old := place.paint_in(house)) not in {None, paint}
+        and tried_in(house, old or "", place.room) == "kept"
+    }
+    if not given_up:
+        return ""
+    named = listed(sorted({house.paints[old or ""].name for old, _ in given_up}))
+    rooms = sorted({house.rooms[room].name for _, room in given_up})
+    where = "here" if scope == HERE else f"in {listed(rooms, MOST_NAMED, 'rooms')}"
+    return f"A sample of {named} was approved {where}{_on_day(house, given_up)}."
+
+
+def _on_day(house: House, given_up: Collection[tuple[str | None, str]]) -> str:
+    """As in " on 19 April"; empty where it was on several days, or on none that is known."""
+    days = {
+        sample.when
+        for sample in house.samples.values()
+        if (sample.paint, sample.room) in given_up and sample.verdict == "keep"
+    }
+    day = days.pop() if len(days) == 1 else None
+    return f" on {day:%-d %B}" if day else ""
+
+
 # The paints
 
 
@@ -224,6 +254,8 @@ class Ranks:
     """One word on each."""
     order: Mapping[str | None, tuple[object, ...]] = field(default_factory=dict)
     """What sorts the best first."""
+    counted: bool = False
+    """Whether the order is that of the findings of the whole house."""
     reach: Reach | None = None
     """What the whole house can be with each paint."""
 
@@ -256,11 +288,25 @@ def ranks_of(
         if found:  # in the light that it leaves in other rooms
             there = {target: replace(there[target], harmony=found[paint].harmony)}
         ranks = _ranked(ranks, paint, there, bare, against)
-        yield ranks if found else replace(ranks, order={})  # the list is put in order once
-    if not found:
-        yield ranks
-    elif target.surface == "walls" and len(house.paints) <= MOST_REACHED:
+        yield replace(ranks, order={})  # the list is put in order once
+    yield (ranks := replace(ranks, order=_as_shown(ranks, base.tally), counted=True))
+    if found and target.surface == "walls" and len(house.paints) <= MOST_REACHED:
         yield replace(ranks, reach=reach_of(base, target.room, stop=stop))
+
+
+def _as_shown(ranks: Ranks, now: Tally) -> Mapping[str | None, tuple[object, ...]]:
+    """The order by what the list shows: what each paint does to the findings of the house.
+
+    Behind them those that were not counted in time; equal ones as they were.
+    """
+    return {
+        paint: (
+            place[0],
+            *(change_order(now, ranks.tallies[paint]) if paint in ranks.tallies else (inf,)),
+            *place[1:],
+        )
+        for paint, place in ranks.order.items()
+    }
 
 
 def _bared(base: Report, places: Sequence[Target]) -> Mapping[Target, Candidate]:
@@ -288,7 +334,7 @@ def _ranked(
     if said == NOT_AS_WISHED:
         raised = {"brief": inf, **raised}
         raised.pop(WISHES, None)
-    worth = order(*there.values()) if len(there) == 1 else ranks.tallies[paint]
+    worth = order(*there.values()) if len(there) == 1 else ranks.tallies[paint].rank
     places = {**ranks.order, paint: (LAST.index(said), *worth)}
     if paint is None:
         return replace(ranks, order=places)

@@ -48,6 +48,7 @@ from housemap.workbench.survey.vocabulary import usual_role
 NEARLY_ALL = 0.85
 """Of the walls in one paint, from which on a scheme has no variety (our assumption)."""
 NOTHING = "No choice keeps to what is asked."
+ORDER = "Fewest serious findings first, then fewest findings"
 NO_BETTER = "Every choice has more findings than the house now. Ask for other rooms or colours."
 TRIM_SHARE = 0.06
 """Of a suggestion shown in proportion: what a trim takes, which is on no wall."""
@@ -176,19 +177,15 @@ def suggest(
 
 
 def worth_showing(base: Report, found: Sequence[Suggestion]) -> list[Suggestion]:
-    """Those with the fewest findings first.
+    """Those with the fewest serious findings first, of these those with the fewest findings.
 
     None that has more findings than a house that is painted already. Where rooms have different
     roles, or the brief asks for more than one colour, none that is nearly all in one paint, unless
     there is no other.
     """
-
-    def findings(one: Suggestion) -> tuple[int, float]:
-        return len(one.report.causes), sum(cause.cost for cause in one.report.causes)
-
     rooms = [room for room in base.house.rooms.values() if room.use != "outdoor"]
     painted = all(room.paints.walls for room in rooms)
-    left = [one for one in sorted(found, key=findings)
+    left = [one for one in sorted(found, key=lambda one: one.report.tally.rank)
             if not painted or len(one.report.causes) <= len(base.causes)]  # fmt: skip
     if len({room.role for room in rooms}) > 1 or (base.house.brief.colours or 1) > 1:
         varied = [one for one in left if all(each.share < NEARLY_ALL for each in one.colours)]
@@ -208,17 +205,23 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
             if room.paints.walls != base.house.rooms[key].paints.walls
         }  # fmt: skip
         missed = palette.missed(report, changed)
-        state = f"{len(report.causes)} findings"
+        state = _state(report)
     else:
-        report, missed, state = report_of(palette.house, base, deep=False), (), ""
+        report, missed, state = _quick(base, palette.house), (), ""
     number = [*off_in_number(report.study, palette.screened.source.rooms)]
-    head = "".join(f"{words}. " for words in (*number, "Fewest findings first"))
+    head = "".join(f"{words}. " for words in (*number, ORDER))
     return Suggestion(
         "", report, tuple(_colours(palette, report)),
         f"{head}{palette.screened.summary}", state=state,
         missed=tuple(words for words in missed if words not in number),
         progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
+
+
+def _state(report: Report) -> str:
+    """As in "4 findings", or "1 serious of 4"."""
+    found, _, serious = report.tally
+    return f"{serious} serious of {found}" if serious else counted(found, "finding")
 
 
 def _colours(palette: Palette, report: Report) -> Iterator[SuggestedColour]:
@@ -269,12 +272,16 @@ class SchemeBuilder:
     other: int = 0
     dark_doors: bool = True
     """Whether doors get the dark of the set; else its trim."""
+    source: str = ""
+    """The name of the deck."""
 
     @classmethod
-    def around(cls, neutral: Swatch, house: House, deck: Chips | None = None) -> "SchemeBuilder":
+    def around(
+        cls, neutral: Swatch, house: House, deck: Chips | None = None, source: str = ""
+    ) -> "SchemeBuilder":
         chips = deck if deck is not None else all_chips(house.paints)
         basis = Basis(neutral, chips if len(chips) else computed_chips(neutral), house.brief)
-        return cls(basis, sets_around(basis))
+        return cls(basis, sets_around(basis), source=source)
 
     @property
     def shown(self) -> ColourSet | None:
@@ -424,28 +431,33 @@ def _spaces_by_size(house: House) -> Sequence[Sequence[str]]:
     return sorted(rooms.values(), key=area_m2, reverse=True)
 
 
-ORDER_OF_SETS = "Wishes kept first, then fewest findings by the reference light."
+ORDER_OF_SETS = f"Wishes kept first. {ORDER}."
 
 
-def fewest_findings_first(builder: SchemeBuilder, base: Report) -> SchemeBuilder:
-    """With the sets that keep most wishes first, of these the one with the fewest findings."""
+def best_set_first(builder: SchemeBuilder, base: Report) -> tuple[SchemeBuilder, Suggestions]:
+    """With the sets that keep most wishes first, of these as `ORDER` says; and what they make."""
+    reports = [one.report for one in suggested_sets(builder, base).found]
+    ranks = [(len(one.broken), r.tally.rank) for one, r in zip(builder.sets, reports, strict=True)]
+    order = sorted(range(len(ranks)), key=ranks.__getitem__)
+    ordered = replace(builder, sets=tuple(builder.sets[number] for number in order))
+    return ordered, suggested_sets(ordered, base, reports)
 
-    def rank(one: ColourSet) -> tuple[int, int]:
-        house = painted_in(base.house, one, dark_doors=builder.dark_doors)
-        return len(one.broken), len(_quick(base, house).causes)
 
-    return replace(builder, sets=tuple(sorted(builder.sets, key=rank)))
+def suggested_sets(
+    builder: SchemeBuilder, base: Report, known: Collection[Report] = ()
+) -> Suggestions:
+    """The house in every set: the one that is looked at as it stands, the others as built.
 
-
-def suggested_sets(builder: SchemeBuilder, base: Report) -> Suggestions:
-    """The house in every set: the one that is looked at as it stands, the others as built."""
+    Reports that are `known` are not made anew.
+    """
     each = [replace(builder, number=n, others=(), other=0) for n in range(len(builder.sets))]
     each[builder.number : builder.number + 1] = [builder] if each else []
     found = []
     for one in each:
         if (shown := one.shown) is None:
             continue
-        report = _quick(base, painted_in(base.house, shown, dark_doors=builder.dark_doors))
+        house = painted_in(base.house, shown, dark_doors=builder.dark_doors)
+        report = next((r for r in known if r.house == house), None) or base.after(house)
         doors = _on_doors(shown, report.house, dark_doors=builder.dark_doors)
         colours = tuple(
             SuggestedColour(
@@ -454,7 +466,8 @@ def suggested_sets(builder: SchemeBuilder, base: Report) -> Suggestions:
             )
             for colour in shown.colours
         )  # fmt: skip
-        number = f"Set {one.number + 1} of {len(one.sets)}, {shown.kind}. {ORDER_OF_SETS}"
+        source = f", from {builder.source}" if builder.source else ""
+        number = f"Set {one.number + 1} of {len(one.sets)}, {shown.kind}{source}. {ORDER_OF_SETS}"
         other = f" Alternative {one.other}." if one.other else ""
         found.append(Suggestion(
             str(one.number + 1), report, colours, number + other,
@@ -484,8 +497,9 @@ def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
         paid = "" if cost is None else f", paint {money(cost, base.house)}{more}"
         summary = " ".join((f"{what}{paid}.", *left))
         label = f"Paint the house as in {each.name}"
-        state = f"{len(report.causes)} to look at"
-        yield Suggestion(each.name, report, colours, summary, label, state, key=each.key or "")
+        yield Suggestion(
+            each.name, report, colours, summary, label, _state(report), key=each.key or ""
+        )
 
 
 def rooms_like(base: Report, room: str) -> Iterator[Suggestion]:

@@ -64,7 +64,7 @@ def measure(name: str, terminal: Terminal) -> None:
 def assign_another(terminal: Terminal) -> None:
     """Put the last paint of the list, which suits least, on the walls of the selected room."""
     terminal.press("enter")
-    terminal.wait_for("best first")
+    terminal.wait_for("by findings")
     terminal.settle(STILL)
     terminal.press("end")
     terminal.settle(STILL)

@@ -37,7 +37,7 @@ class ChoosingDesk(Desk):
         return self.session.house.rooms["hall"].sheens.walls
 
     async def ranked(self) -> None:
-        await self.until(lambda: "best first" in self.text)
+        await self.until(lambda: "by findings" in self.text)
 
 
 @asynccontextmanager

@@ -110,7 +110,7 @@ def test_unsaved_work_outlives_the_end_of_the_program(
 ) -> None:
     terminal.wait_for("finding")
     terminal.press("enter")
-    terminal.wait_for("best first")
+    terminal.wait_for("by findings")
     terminal.press("down", "enter")
     terminal.wait_for("not saved")
     terminal.signal(signal.SIGHUP)

@@ -107,7 +107,7 @@ def test_what_was_just_put_on_is_what_the_next_key_saves(
     with Terminal(argv, home=tmp_path, size=(100, 30)) as terminal:
         terminal.wait_for("finding")
         terminal.press("enter")
-        terminal.wait_for("best first")
+        terminal.wait_for("by findings")
         terminal.rest()
         terminal.send(b"".join(b"/" if key == "slash" else key_bytes(key) for key in keys))
         terminal.wait_for("Saved")

@@ -16,7 +16,7 @@ async def test_moving_through_paints_recolours_the_walk_and_escape_puts_it_back(
         await pilot.press("v")
         before = pixels_of(walk)
         await pilot.press("enter")
-        await until_shown(app, pilot, "best first")  # else the paint now on is the last of them
+        await until_shown(app, pilot, "by findings")  # else the paint now on is the last of them
         await pilot.press("down")
         await until_shown(app, pilot, "trying out")
         tried = app.session.shown.rooms["hall"].paints.walls

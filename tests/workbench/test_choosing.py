@@ -10,12 +10,16 @@ from housemap.choose.rank import bared, candidates, in_place
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, replace_paint
 from housemap.model.house import Brief, House, Notation, RoomBrief
+from housemap.model.severity import change_order
 from housemap.workbench.choosing import (
     HERE,
+    NOT_AS_WISHED,
+    REJECTED_HERE,
     WISHES,
     Ranks,
     Scope,
     Target,
+    approved_before,
     left_out,
     painted,
     raised_by,
@@ -118,6 +122,35 @@ def test_a_verdict_everywhere_is_that_here_where_only_this_room_has_the_paint() 
         for paint in counted:
             assert beyond.verdicts[paint] == here.verdicts[paint], (words, paint)
             assert beyond.raised[paint] == here.raised[paint], (words, paint)
+
+
+@pytest.mark.parametrize(
+    ("room", "words"), [("hall", ""), ("guest-room", ""), ("hall", "everywhere")]
+)
+def test_paints_are_in_the_order_of_what_the_list_says_of_them(room: str, words: str) -> None:
+    """More serious findings behind all else, then by how many, then by what they weigh."""
+    house = read_house(DEMO)
+    base, target = report_of(house), Target(room, "walls")
+    where = next(each for each in scopes_of(house, target) if words in each.words)
+    *_, last = ranks_of(house, base, target, where, Event())
+    assert last.counted
+    fits = [p for p in house.paints if last.verdicts[p] not in {REJECTED_HERE, NOT_AS_WISHED}]
+    shown = sorted((p for p in fits if p in last.tallies), key=last.order.__getitem__)
+    changes = [change_order(base.tally, last.tallies[paint]) for paint in shown]
+    assert len(changes) > 5
+    assert changes == sorted(changes)
+
+
+def test_that_a_sample_was_approved_where_another_paint_is_tried_is_said() -> None:
+    house = read_house(DEMO)
+    target = Target("guest-room", "walls")
+    said = "A sample of Gull Chute was approved here on 19 April."
+    assert approved_before(house, target, HERE, "barley-tin") == said
+    own = target.paint_in(house)
+    assert approved_before(house, target, HERE, own) == ""
+    assert approved_before(replace(house, samples={}), target, HERE, "barley-tin") == ""
+    everywhere = next(each for each in scopes_of(house, target) if "everywhere" in each.words)
+    assert "approved in " in approved_before(house, target, everywhere, "barley-tin")
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from housemap.model.house import Brief, House, Notation, Paint, Sample
 from housemap.study import Swatch
 from housemap.workbench.suggesting import (
     SchemeBuilder,
-    fewest_findings_first,
+    best_set_first,
     painted_in,
     schemes_of,
     suggested_sets,
@@ -117,15 +117,18 @@ def test_dark_doors_are_no_edge_that_is_hard_to_see() -> None:
         assert len([*found]) <= len(plain.findings)
 
 
-def test_sets_are_offered_by_wishes_kept_then_by_fewest_findings() -> None:
-    base = report_of(replace(small_house(), brief=Brief(avoid=("green",))), deep=False)
-    built = SchemeBuilder.around(neutral(), base.house)
-    turned = replace(built, sets=built.sets[::-1])
-    for builder in (built, turned):
-        found = suggested_sets(fewest_findings_first(builder, base), base).found
-        ranks = [(len(one.missed), len(one.report.causes)) for one in found]
-        assert ranks == sorted(ranks)
-        assert len(ranks) == len(built.sets)
+def test_sets_are_offered_by_wishes_kept_then_by_fewest_findings_in_every_light() -> None:
+    for brief in (Brief(avoid=("green",)), Brief()):
+        base = report_of(replace(small_house(), brief=brief))
+        built = SchemeBuilder.around(neutral(), base.house)
+        turned = replace(built, sets=built.sets[::-1])
+        for builder in (built, turned):
+            found = best_set_first(builder, base)[1].found
+            ranks = [(len(one.missed), one.report.tally.rank) for one in found]
+            assert ranks == sorted(ranks)
+            assert len(ranks) == len(built.sets)
+            for one in found:  # as the house so painted is judged once it is taken
+                assert len(one.report.causes) == len(report_of(one.house).causes)
 
 
 def test_a_scheme_kept_with_unpainted_surfaces_is_the_house_as_it_was() -> None:

@@ -32,6 +32,7 @@ from housemap.workbench.choosing import (
     Scope,
     SearchedOptions,
     Target,
+    approved_before,
     best_first,
     left_out,
     options_of,
@@ -70,6 +71,8 @@ class Choosing(NamedTuple):
     """The checks that the new one raises; None while that is not known."""
     outlook: str = ""
     """What the rest of the house can be then."""
+    approved: str = ""
+    """That what gives way was approved there."""
 
 
 def option_rows(
@@ -135,8 +138,12 @@ REASON_ROWS = 2
 def _reason(view: Choosing, page: Page) -> Iterator[Row]:
     """Why the new paint is good or bad here: always as many rows, so the list keeps its place."""
     checks = [*(view.raised or ())]
-    texts = (raised_text(checks, view.kind, left) for left in range(len(checks) + 1))
-    each = (wrap(text, page.inner) for text in texts) if view.raised is not None else ()
+    texts = [raised_text(checks, view.kind, left) for left in range(len(checks) + 1)]
+    if view.raised is None:
+        texts = []
+    if view.approved:
+        texts = [*(f"{view.approved} {text}" for text in texts if checks), view.approved]
+    each = (wrap(text, page.inner) for text in texts)
     lines = next((lines for lines in each if len(lines) <= REASON_ROWS), [])
     yield from (page.line(text) for text in [*lines, "", ""][:REASON_ROWS])
 
@@ -160,7 +167,7 @@ def raised_text(checks: Iterable[str], surface: str = "walls", left: int = 0) ->
     if not titles:
         return "Nothing speaks against it."
     named = titles[: len(titles) - left]
-    more = [f"{left} more"] if left else []
+    more = [counted(left, "more reason")] if left else []
     return f"{'; '.join([*named[:1], *(title.lower() for title in named[1:]), *more])}."
 
 
@@ -175,9 +182,12 @@ def empty_rows(search: str, count: int, page: Page) -> Sequence[Row]:
     ]
 
 
-def count_text(shown: int, count: int, *, ranked: bool) -> str:
-    which = f"{shown} of {count}" if shown != count else f"{count} paints"
-    return f"{which}, best first" if ranked else f"{which} by name"
+def count_text(shown: int, count: int, *, counted_all: bool, ranked: bool = True) -> str:
+    """How many are listed, in which order: by what they do to the findings once all are counted."""
+    which = f"{shown} of {count}" if shown != count else counted(count, "paint")
+    if counted_all:
+        return f"{which} by findings"
+    return f"{which}, comparing" if ranked else f"{which} by name"
 
 
 # The panel
@@ -333,10 +343,14 @@ class ChoosingPanel(SearchPanel[Option]):
             weight = findings_text(self._now, with_it)
         view = Choosing(
             self.scope.words or self.target.name_in(house), self.target.surface,
-            count_text(listed, len(self._options) - 1, ranked=bool(ranks.order)),
+            count_text(
+                listed, len(self._options) - 1,
+                counted_all=ranks.counted, ranked=bool(ranks.order),
+            ),
             self.search, self._fault, (before.name, after.name),
             (self._coat(before.paint), self._coat(after.paint)), self._apart(before, after),
             weight, ranks.raised.get(after.paint), reach_text(reach, after.paint) if reach else "",
+            approved_before(house, self.target, self.scope, after.paint),
         )  # fmt: skip
         return choosing_head(view, page, self.size.height)
 

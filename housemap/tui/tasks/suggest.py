@@ -32,7 +32,7 @@ from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE, strip_row
 from housemap.tui.tasks.decks import DecksTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder
-from housemap.workbench.reporting import lit_report, next_report
+from housemap.workbench.reporting import lit_report
 from housemap.workbench.session import today
 from housemap.workbench.suggesting import (
     PaintSource,
@@ -41,8 +41,8 @@ from housemap.workbench.suggesting import (
     SuggestedColour,
     Suggestion,
     Suggestions,
+    best_set_first,
     chips_of,
-    fewest_findings_first,
     rooms_like,
     schemes_of,
     suggest,
@@ -567,7 +567,7 @@ class SuggestTask(Task):
         deck = browser.deck if browser else DeckFile(NAME, None)
 
         def made() -> SchemeBuilder:
-            return SchemeBuilder.around(neutral, house, known or chips_of(deck))
+            return SchemeBuilder.around(neutral, house, known or chips_of(deck), plain(deck.name))
 
         panel = AroundPanel(self, f"Around {plain(neutral.name)}")
         self.desk.open_panel(panel)
@@ -576,14 +576,15 @@ class SuggestTask(Task):
     def show_sets(self, panel: AroundPanel, made: Callable[[], SchemeBuilder]) -> None:
         """Show the house in the sets of a builder, once it has been reported on."""
         house, base = self.session.house, self.session.base
+        known = [one.report for one in panel.found.found]
         panel.asked_of = made
 
         def build() -> tuple[SchemeBuilder, Suggestions]:
-            report = base if base and base.house is house else next_report(house, base)
+            report = lit_report(house, base)
             builder = made()
             if panel.builder is None:
-                builder = fewest_findings_first(builder, report)
-            return builder, suggested_sets(builder, report)
+                return best_set_first(builder, report)
+            return builder, suggested_sets(builder, report, known)
 
         def show(built: tuple[SchemeBuilder, Suggestions]) -> None:
             if panel is self.desk.panel and made is panel.asked_of:

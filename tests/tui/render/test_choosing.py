@@ -45,7 +45,7 @@ def option(name: str = "Oat Ladle", **more: Any) -> Option:
 
 def view(**more: Any) -> Choosing:
     values: dict[str, Any] = {
-        "title": "Hall walls", "kind": "walls", "summary": "3 paints, best first", "search": "",
+        "title": "Hall walls", "kind": "walls", "summary": "3 paints by findings", "search": "",
         "fault": "", "names": ("Oat Ladle", "Moss Bank"),
         "coats": (OAT, Coat("known", "#7c8468")), "apart": "nothing to compare",
         "does": "comparing what it does", "raised": None,
@@ -81,10 +81,22 @@ def test_the_reason_of_the_chosen_paint_is_readable_in_a_small_terminal() -> Non
     page = Page(Look(), 34)
     for raised, text in ((["stop", "trim"], "No place to change colour; trim looks undecided."),
                          (["jar", "trim", "near-miss", "turn"],
-                          "Too big a jump; trim looks undecided; 2 more."),
+                          "Too big a jump; trim looks undecided; 2 more reasons."),
                          ([], "Nothing speaks against it.")):  # fmt: skip
         rows = choosing_head(view(raised=raised), page, 19)
         assert text in " ".join(text_of(rows).split())
+
+
+def test_an_approved_paint_that_gives_way_is_named_and_never_praised_away() -> None:
+    approved = "A sample of Gull Chute was approved here on 19 April."
+    for raised in ([], ["jar"], ["jar", "trim", "near-miss", "turn"], None):
+        text = " ".join(
+            text_of(
+                choosing_head(view(raised=raised, approved=approved), Page(Look(), 34), 19)
+            ).split()
+        )
+        assert approved in text
+        assert "Nothing speaks against it" not in text
 
 
 def test_a_fault_of_the_search_is_never_cut() -> None:
@@ -145,19 +157,28 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
     twenty = Tally(20, 60.0)
     for count, weight, short, text in (
         (18, 50.0, "2 fewer", "18 findings, 2 fewer"),
-        (18, 70.0, "2 fewer", "18 findings, 2 fewer but worse"),
+        (18, 70.0, "2 fewer", "18 findings, 2 fewer but graver"),
         (21, 61.0, "1 more", "21 findings, 1 more"),
-        (21, 40.0, "1 more", "21 findings, 1 more but better"),
+        (21, 40.0, "1 more", "21 findings, 1 more but milder"),
         (20, 60.2, "no change", "20 findings, no change"),
-        (20, 72.0, "worse", "20 findings, as many but worse"),
-        (20, 48.0, "better", "20 findings, as many but better"),
+        (20, 72.0, "graver", "20 findings, as many but graver"),
+        (20, 48.0, "milder", "20 findings, as many but milder"),
     ):
         assert change_text(twenty, Tally(count, weight)) == short
         assert findings_text(twenty, Tally(count, weight)) == text
+    for count, serious, text in (
+        (16, 1, "16 findings, 4 fewer, but 1 serious more"),
+        (20, 2, "20 findings, as many, but 2 serious more"),
+        (22, 1, "22 findings, 2 more, 1 serious more"),
+    ):
+        after = Tally(count, 60.0, serious)
+        assert change_text(twenty, after) == f"{serious} serious more"
+        assert findings_text(twenty, after) == text
+        assert after.rank > twenty.rank
     assert change_text(None, twenty) == ""
     assert findings_text(None, twenty) == "20 findings"
-    assert count_text(3, 3, ranked=True) == "3 paints, best first"
-    assert count_text(2, 3, ranked=False) == "2 of 3 by name"
+    assert count_text(3, 3, counted_all=True) == "3 paints by findings"
+    assert count_text(2, 3, counted_all=False, ranked=False) == "2 of 3 by name"
     assert harmony_text(-0.04) == "0.0"
 
 
