@@ -237,10 +237,15 @@ class Screened:
             pinned = replace(pinned, paints=max(pinned.paints, len(fixed)))
         return replace(made, problem=pinned)
 
-    def with_more(self, lit: Report, spaces: Iterable[Sequence[str]]) -> "Screened":
+    def with_more(
+        self, lit: Report, spaces: Sequence[Sequence[str]], poll: Poll = no_poll
+    ) -> "Screened":
         """With more paints for each space: those that cost least there in the light of a report."""
+        if not spaces:
+            return self
         source, chips, rows = self.source, self.source.chips, dict(self.rows)
         for rooms in spaces:
+            poll()
             links = self.report.house.rooms[rooms[0]].role == "backbone"
             out = frozenset[int]() if links else self.out
             costs = _alone(source, self.plan, rooms, out)

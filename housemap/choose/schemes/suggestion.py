@@ -260,18 +260,20 @@ def _in_its_own_light(best: Palette, search: Search, stopped: Stopped) -> Iterat
 
 def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
     """What is best in the light of a palette; then what is by all that was learnt of others."""
-    warned = _warned(found).values()
-    screened = found.screened.with_more(found.painted, warned) if warned else found.screened
+    warned = _warned(found)
+    screened = found.screened.with_more(found.painted, warned, poll)
     lit = found.painted.after(filled(screened.report.house, found.walls))
     made = screened.problem(screened.report, poll, lit=lit)
     assert made is not None
     made = replace(made, problem=replace(made.problem, paints=found.made.problem.paints))
     first = [progress for progress in search(made.problem) if progress.assignment][-1:]
     learnt, tried = made.problem, [progress.assignment for progress in first]
-    while tried and len(tried) <= (TRIES if warned else 1) and tried[-1] not in tried[:-1]:
+    while tried and tried[-1] not in tried[:-1]:
         poll()
         progress = replace(first[0], assignment=tried[-1], cost=made.problem.cost(tried[-1]))
         yield (other := _palette(screened, found.number, made, progress))
+        if len(tried) >= (TRIES if warned else 1):
+            return
         learnt = _learnt(learnt, other)
         tried.append(solve(learnt, seconds=FIRST_SECONDS).assignment)
 
@@ -303,12 +305,12 @@ def _learnt(problem: Problem, found: Palette) -> Problem:
     return replace(problem, own=own, pairs=tuple(pairs.values()))
 
 
-def _warned(found: Palette) -> Mapping[str, Sequence[str]]:
+def _warned(found: Palette) -> Sequence[Sequence[str]]:
     """The rooms of each space that has a warning and is to be painted."""
     report, now = found.painted, found.screened.source.rooms
     warned = {room for f in report.findings if f.severity != "note" for room in f.rooms}
     groups = grouped((space, r) for r, space in spaces(report.house).items() if r in now)
-    return {space: rooms for space, rooms in groups.items() if not warned.isdisjoint(rooms)}
+    return [rooms for rooms in groups.values() if not warned.isdisjoint(rooms)]
 
 
 def _problems(palette: Palette) -> float:
