@@ -6,8 +6,8 @@ throughout; a note costs 1, a warning 4):
 - brief: as in `wishes`, by the room;
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
-  half of what it costs in a set (AIM_COUNTS), at most 3.9, of accents 1.5;
-- grave: there each warning or fault costs 4 more (GRAVE), however close to its limit or far off;
+  half of what it costs in a set (AIM_COUNTS), levelling off at 3.9, of accents at 1.5;
+- grave: there each warning or fault costs 8 more (GRAVE), however close to its limit or far off;
 - around: the paint that a scheme is built around is not on the largest room that it suits, where
   it brings no warning whatever is next to it, or, if there is none, on the largest at all (120);
 - again: in a further suggestion, a room that is no backbone has a colour that hardly differs from
@@ -72,9 +72,9 @@ DARKEST_NEUTRAL = 25.0
 """LRV; our assumption."""
 NOT_AROUND = 10 * SEVERITY_COST["fault"]
 """A scheme around a paint that is on no wall is none."""
-GRAVE = SEVERITY_COST["warn"]
+GRAVE = 2 * SEVERITY_COST["warn"]
 """What each warning or fault costs beside its own cost in a scheme around a paint, so that no aim
-outweighs one that is close to its limit."""
+outweighs one that is close to its limit, not of two rooms that are one space."""
 ONE_COLOUR_TWICE = SEVERITY_COST["warn"]
 TWO_IN_A_PASSAGE = SEVERITY_COST["fault"]
 FEWEST_SHARED = 3
@@ -258,7 +258,9 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
     each = [aim.off(chips, around) for aim in aims]
     least = np.min(each, axis=0) if each else np.zeros(len(chips))
     most = ACCENT_OFF_AIM if role == "accent" else MOST_OFF_AIM
-    costs = np.minimum(AIM_COUNTS * least, most)
+    costs = most * np.tanh(
+        AIM_COUNTS * least / most
+    )  # of two far off, the nearer still counts less
     costs[rows_of(chips, around)] = 0.0
     return costs
 
