@@ -252,7 +252,9 @@ class Screened:
             out |= {*rows[rooms[0]]}
             some = [row for row in np.argsort(costs, kind="stable").tolist() if row not in out]
             some = [row for row in some[:LIT] if np.isfinite(costs[row])]
-            options = options_of(lit.house, chips, source.deck).rows(np.array(some, dtype=np.intp))
+            if not some:
+                continue
+            options = options_of(lit.house, chips, source.deck).rows(np.array(some))
             found = group_costs(lit, rooms, "walls", options, grave=self.plan.grave) + costs[some]
             more = [some[place] for place in np.argsort(found, kind="stable")[:MORE].tolist()]
             rows |= {room: [*rows[room], *more] for room in rooms}

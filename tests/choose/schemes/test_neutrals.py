@@ -53,6 +53,13 @@ def test_a_warning_that_only_the_light_of_the_new_paints_brings_is_mended() -> N
     assert best.house.paints[best.walls["kitchen"]].name == "10YR 7/1"
 
 
+def test_a_warning_is_left_where_the_deck_has_no_further_paint() -> None:
+    report = small_house_around("5B 7.5/1")
+    few = all_chips({text: Paint(text, Notation(text)) for text in ("5B 7/1", "5B 8.5/1", "N 9/")})
+    best = suggestion(report, few, report.study.paint("neutral"))
+    assert above_a_note(report.after(best.house))["fixed"]
+
+
 def test_a_neutral_that_fights_with_every_floor_is_used_all_the_same_and_that_is_said() -> None:
     """Every room of the small house has or sees its oak floor; a bluish grey fights with it."""
     chips = all_chips(notation_deck())
