@@ -8,6 +8,7 @@ from threading import Event
 from typing import NamedTuple
 
 from housemap.checks import Report, check_of, report_of
+from housemap.checks.words import listed
 from housemap.choose.chips import Chips, all_chips, take
 from housemap.choose.house_problem import approved_rooms
 from housemap.choose.optimiser.problem import Problem, Progress
@@ -241,14 +242,10 @@ def _colours(palette: Palette, report: Report) -> Iterator[SuggestedColour]:
             part = "backbone"
         elif own and all(room.role == "accent" for room in own):
             part = "accent"
-        reason = f"{reason_for(part, swatch, neutral)} {_named([room.name for room in own])}"
+        named = listed([room.name for room in own], FEW_ROOMS, "rooms")
+        reason = f"{reason_for(part, swatch, neutral)} {f'{named}.' if named else ''}"
         chip = palette.from_deck.get(paint)
         yield SuggestedColour(swatch, shares[paint], use, reason.strip(), paint, chip)
-
-
-def _named(rooms: Sequence[str]) -> str:
-    count = len(rooms)
-    return f"{', '.join(rooms) if count <= FEW_ROOMS else f'{count} rooms'}." if rooms else ""
 
 
 # Sets of colours around one paint

@@ -179,8 +179,8 @@ def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
 
 
 def trim_aim(neutral: Swatch) -> Aim:
-    quiet = neutral.colour.notation.chroma
     """It leans as the neutral does, and is read as a white: no pink, peach or cream."""
+    quiet = neutral.colour.notation.chroma
     return Aim("trim", OWN, (84.0, 88.0), between(0.2, 0.3 * quiet, 0.5))
 
 

@@ -292,25 +292,25 @@ def screen(report: Report, chips: Chips, deck: str, asked: PaletteRequest) -> Sc
         report, rooms, chips
     )  # fmt: skip
     kinds = (asked.kind,) if asked.kind else _kinds(report, chips, around)
-    return variant(Source(report, asked, deck, chips, rooms, around, kinds), (), ())
+    return variant(Source(report, asked, deck, chips, rooms, around, kinds), ())
 
 
-def variant(
-    source: Source, earlier: Sequence[Swatch], before: Sequence[Mapping[str, Swatch]]
-) -> Screened:
+def variant(source: Source, before: Sequence[Mapping[str, Swatch]]) -> Screened:
     """The deck screened for a further variant, without what is like the new paints of earlier ones.
 
     `before` is what the walls of the rooms have in each of them.
     """
-    asked, chips, house = source.asked, source.chips, source.report.house
+    asked, chips, house, around = source.asked, source.chips, source.report.house, source.around
     plan = Plan(
-        asked.paints, source.around, source.kinds[len(before) % len(source.kinds)],
-        _revised(source), {room: tuple(walls[room] for walls in before) for room in source.rooms},
+        asked.paints, around, source.kinds[len(before) % len(source.kinds)], _revised(source),
+        {room: tuple(walls[room] for walls in before) for room in source.rooms},
     )  # fmt: skip
     near = np.zeros(len(chips), dtype=np.bool_)
-    for swatch in earlier:
-        near |= ucs_parts(chips.colours.ucs, np.array(swatch.colour.ucs))[0] < APART
-    out = frozenset(np.flatnonzero(near).tolist()) - {*rows_of(chips, source.around)}
+    earlier = {swatch.id: swatch.colour for walls in before for swatch in walls.values()}
+    for colour in earlier.values():
+        if around is None or colour != around.colour:
+            near |= ucs_parts(chips.colours.ucs, np.array(colour.ucs))[0] < APART
+    out = frozenset(np.flatnonzero(near).tolist()) - {*rows_of(chips, around)}
     rows: dict[str, Sequence[int]] = {}
     for rooms in _alike(source, plan):
         links = house.rooms[rooms[0]].role == "backbone"

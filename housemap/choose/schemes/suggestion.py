@@ -147,7 +147,7 @@ class Palette:
     def painted(self) -> Report:
         """The trial house in these walls."""
         report = self.screened.report
-        return report_of(filled(report.house, self.walls), report)
+        return report.after(filled(report.house, self.walls))
 
     def missed(self, after: Report, rooms: Collection[str] | None = None) -> tuple[str, ...]:
         """What it does not keep to in some rooms, or in any, by the report of its house."""
@@ -170,12 +170,11 @@ def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> It
     One that does not differ from those before is never done. Raises InputError where no choice
     keeps to the limit of paints.
     """
-    brought_in: list[Swatch] = []
     before: list[Mapping[str, Swatch]] = []
     number = 0
     while len(before) < VARIANTS:
         if before:
-            screened = variant(screened.source, brought_in, before)
+            screened = variant(screened.source, before)
         last: Palette | None = None
         try:
             for last in _variant(screened, number, search, stopped):
@@ -192,7 +191,6 @@ def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> It
             number += 1
         if stopped():
             return
-        brought_in += _new_colours(last)
         before.append(walls)
 
 
@@ -213,14 +211,6 @@ def _differing_share(
     differ = (ucs_parts(*ucs)[0] >= DISTINCT).tolist()
     sides = {room: str(differs) for room, differs in zip(walls, differ, strict=True)}
     return wall_shares(study, sides).get(str(True), 0.0)
-
-
-def _new_colours(palette: Palette) -> list[Swatch]:
-    """The wall colours that are the palette's own: neither pinned nor what it is built around."""
-    screened, own = palette.screened, palette.screened.source.around
-    paints = dict.fromkeys(p for p in palette.walls.values() if p not in screened.pinned)
-    swatches = [screened.report.study.paint(paint) for paint in paints]
-    return [each for each in swatches if own is None or each.colour != own.colour]
 
 
 def _variant(
@@ -268,7 +258,7 @@ def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
     made = replace(made, problem=replace(made.problem, paints=found.made.problem.paints))
     first = [progress for progress in search(made.problem) if progress.assignment][-1:]
     learnt, tried = made.problem, [progress.assignment for progress in first]
-    while tried and tried[-1] not in tried[:-1]:
+    while tried and tried[-1] and tried[-1] not in tried[:-1]:
         poll()
         progress = replace(first[0], assignment=tried[-1], cost=made.problem.cost(tried[-1]))
         yield (other := _palette(screened, found.number, made, progress))
@@ -349,11 +339,9 @@ def _less_crowded(found: Palette, search: Search) -> Iterator[Palette]:
 
 def _crowd_cost(palette: Palette) -> float:
     """What views that hold too many colours cost; 0 where so many were asked for."""
-    screened = palette.screened
-    if screened.asked_colours:
+    if palette.screened.asked_colours:
         return 0.0
-    report = report_of(palette.house, screened.report, deep=_lit(screened))
-    return sum(f.cost for cause in report.causes for f in cause.findings if f.check == "crowd")
+    return sum(f.cost for f in palette.painted.findings if f.check == "crowd")
 
 
 def _palette(screened: Screened, number: int, made: HouseProblem, progress: Progress) -> Palette:
