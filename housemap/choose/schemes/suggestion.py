@@ -15,7 +15,6 @@ from housemap.checks import Report, report_of
 from housemap.checks.wishes import BROKEN
 from housemap.choose.chips import Chips, take
 from housemap.choose.house_problem import (
-    FIRST_SECONDS,
     PAINT_COST,
     HouseProblem,
     Search,
@@ -104,8 +103,8 @@ def _rule_costs(
 VARIANTS = 3
 TRULY = 0.25
 """Of the walls to be painted: palettes that differ on less are no two choices (our assumption)."""
-TRIES = 12
-"""Choices whose report is looked at before the last one is kept."""
+TRIES, LEARNT_SECONDS = 12, 0.6
+"""Choices whose report is looked at before the last one is kept, and for each of them."""
 ROUNDS = 4
 """Times that a palette is bettered in its own light."""
 SLIGHT = 0.1
@@ -265,7 +264,7 @@ def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
         if len(tried) >= (TRIES if warned else 1):
             return
         learnt = _learnt(learnt, other)
-        tried.append(solve(learnt, seconds=FIRST_SECONDS).assignment)
+        tried.append(solve(learnt, seconds=LEARNT_SECONDS).assignment)
 
 
 def _learnt(problem: Problem, found: Palette) -> Problem:
