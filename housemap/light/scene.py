@@ -298,8 +298,13 @@ def notes(inputs: RoomInputs, holes: Holes, shape: Shape) -> Iterator[str]:
 def _daylight(inputs: RoomInputs, holes: Holes) -> Iterator[str]:
     room = inputs.room
     windows = [room.windows[key] for key in holes.windows]
-    if not windows:
+    outside = [way for way in holes.openings.values() if way.outdoors and way.closed != "door"]
+    if any(way.closed == "open" for way in outside):
+        yield "A doorway to outdoors stands open and counts as a window. Is its door usually shut?"
+        yield "Then edit it: door shut."
+    if not windows and not outside:
         yield "No window: the only daylight is what comes through openings from other rooms."
+    if not windows:
         return
     if not inputs.latitude_deg and not all(window.kelvin for window in windows):
         kelvin = DAYLIGHT_KELVIN["between"]

@@ -107,14 +107,15 @@ class Plan(NamedTuple):
 
 
 def same_places(one: House, other: House) -> bool:
-    """Whether nothing that places rooms differs, so that both have the same plan."""
+    """Whether both have the same plan, and nothing differs by which it contradicts itself."""
     return (
         one.openings == other.openings
         and one.wall_thickness_m == other.wall_thickness_m
         and list(one.rooms) == list(other.rooms)
         and all(
             a is b
-            or (a.level, a.size_m, a.outline_m, a.at_m) == (b.level, b.size_m, b.outline_m, b.at_m)
+            or (a.level, a.size_m, a.outline_m, a.at_m, a.use)
+            == (b.level, b.size_m, b.outline_m, b.at_m, b.use)
             for a, b in zip(one.rooms.values(), other.rooms.values(), strict=True)
         )
     )

@@ -237,11 +237,13 @@ def room_by_room(schedule: Schedule) -> Section:
         if held:
             accents = [wording.paint(house, held[on]) for on in held if on.startswith("accent")]
             names = ", ".join(dict.fromkeys(accents))
-            kept = "Kept as it is" if key in to_keep else ""
+            kept = "Kept as it is, in the colours there now" if key in to_keep else ""
             cells = (
-                sections.paint_cell(schedule, held[on], to_order_for=[key]) if on in held else ""
+                "" if on not in held
+                else sections.now_cell(schedule, key, on) if kept
+                else sections.paint_cell(schedule, held[on], to_order_for=[key])
                 for on in ("walls", "trim", "doors", "ceiling")
-            )
+            )  # fmt: skip
             note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "", room.notes)))
             rows.append((room.name, *cells, note))
     columns = "room, walls, woodwork, doors, ceiling, notes: note"

@@ -8,7 +8,14 @@ from functools import partial
 from housemap.checks.words import room_name
 from housemap.model.geometry import DEDUCTED_ABOVE_M2
 from housemap.model.grouping import grouped
-from housemap.model.house import Edition, OpeningKind, SampleLight, Surface
+from housemap.model.house import (
+    SURFACES,
+    Edition,
+    OpeningKind,
+    SampleLight,
+    Surface,
+    part_surface,
+)
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
 from housemap.model.text import counted
@@ -45,6 +52,7 @@ from housemap.schedule.systems import (
     at_edge,
     cautions,
     may_hold_lead,
+    now_text,
 )
 from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
@@ -292,14 +300,21 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
 
 
 def kept_text(schedule: Schedule, room: str) -> str:
-    """As in "Kept as it is, not painted. There now: walls Oat Ladle, trim Ferry Chalk."."""
-    house = schedule.house
-    on = [
-        f"{wording.surface(house, room, surface)} {wording.paint(house, paint)}"
-        for surface, paint in house.rooms[room].painted()
-    ]
-    now = f" There now: {', '.join(on)}." if on else ""
-    return f"Kept as it is, not painted.{now}"
+    """As in "Kept as it is, not painted. There now: walls: papered; trim: not given."."""
+    held = schedule.house.rooms[room]
+    states = (key if key in SURFACES else part_surface(key) for key in held.states)
+    found = grouped(
+        (now_cell(schedule, room, on).text, wording.surface(schedule.house, room, on))
+        for on in dict.fromkeys((*(on for on, _ in held.painted()), *states))
+    )
+    now = "; ".join(f"{', '.join(on)}: {text}" for text, on in found.items())
+    return "Kept as it is, not painted." + (f" There now: {now}." if now else "")
+
+
+def now_cell(schedule: Schedule, room: str, surface: str) -> Cell:
+    """What is known to be on a surface now: what the plan shows there need not be."""
+    existing = schedule.existing.on(room, surface)
+    return Cell(now_text(existing), existing.swatch)
 
 
 def said(full: Table) -> Table:

@@ -75,7 +75,7 @@ def system_of(
     coats, why = _coats(new, existing)
     preparation = tuple(_preparation(house, new, existing))
     first = _first(house, new, existing, sheen)
-    return System(_now(existing), preparation, first, product, coats, why)
+    return System(now_text(existing), preparation, first, product, coats, why)
 
 
 class Rules(NamedTuple):
@@ -120,7 +120,7 @@ def _rules(ground: Ground | None) -> Rules:
     return _RULES[ground or "unknown"]
 
 
-def _now(existing: Existing) -> str:
+def now_text(existing: Existing) -> str:
     facts = [_rules(existing.ground).now]
     if existing.swatch:
         facts.append(f"{colour_name(existing.swatch)}, LRV {existing.swatch.lrv:.0f}")

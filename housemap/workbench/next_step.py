@@ -30,7 +30,8 @@ def _steps(session: Session) -> Iterator[NextStep]:
     house = session.house
     if not house.rooms:
         yield NextStep("write down the first room", "new")
-    unmeasured = _names(house, [k for k, r in house.rooms.items() if not is_measured(r)])
+    indoors = {key: room for key, room in house.rooms.items() if room.use != "outdoor"}
+    unmeasured = _names(house, [k for k, r in indoors.items() if not is_measured(r)])
     measure = NextStep(f"measure {unmeasured}", "new")
     begun = any(room.paints.walls for room in house.rooms.values())
     if unmeasured and not begun:

@@ -124,3 +124,8 @@ def test_a_glazed_door_to_the_garden_lets_daylight_in_as_a_window_does() -> None
     assert day.source[3] == pytest.approx(10_000.0 * share * 0.8 * 1.2 * 2.0, rel=1e-3)
     assert lit_room(room._replace(openings=(way._replace(closed="door"),))).lights == {}
     assert lit_room(room._replace(openings=(way._replace(outdoors=False),))).lights == {}
+    notes = {c: " ".join(lit_room(room._replace(openings=(way._replace(closed=c),))).notes)
+             for c in ("glass", "door", "open")}  # fmt: skip
+    assert "No window" in notes["door"]
+    assert "No window" not in notes["glass"]
+    assert [closed for closed in notes if "stands open" in notes[closed]] == ["open"]

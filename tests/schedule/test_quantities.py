@@ -8,7 +8,7 @@ import pytest
 from housemap.checks import report_of
 from housemap.errors import InputError
 from housemap.model.edits import assign, put
-from housemap.model.house import Brief, House, Lab, Room, RoomBrief, SurfacePaints, Window
+from housemap.model.house import Brief, House, Lab, Room, RoomBrief, State, SurfacePaints, Window
 from housemap.schedule import sections, wording
 from housemap.schedule.blocks import Text
 from housemap.schedule.document import Schedule, schedule_of
@@ -45,6 +45,9 @@ def of(house: House, before: House | None = None) -> Quantities:
 
 def test_a_kept_room_is_listed_without_coats_litres_or_labour() -> None:
     house = replace(small_house(), brief=Brief(rooms={"kitchen": RoomBrief(keep=True)}))
+    states = {"walls": State("oat", condition="worn"), "ceiling": State(ground="paper")}
+    kitchen_now = replace(house.rooms["kitchen"], states=states)
+    house = replace(house, rooms={**house.rooms, "kitchen": kitchen_now})
     schedule = schedule_of(report_of(house), DAY)
     amounts = schedule.quantities
     assert {line.room for line in amounts.lines} == {"hall", "study"}
@@ -54,8 +57,8 @@ def test_a_kept_room_is_listed_without_coats_litres_or_labour() -> None:
     [kitchen] = [each for each in rooms if each.title == "Kitchen"]
     [text] = kitchen.blocks
     assert text == Text(
-        "Kept as it is, not painted. There now: walls Moss Bank, ceiling Chalk Lump,"
-        " trim Chalk Lump, doors Chalk Lump."
+        "Kept as it is, not painted. There now: walls: painted, Oat Ladle, LRV 63, worn;"
+        " ceiling: papered, sound; trim, doors: not given."
     )
     assert not any(tester.room == "kitchen" for tester in schedule.testers)
 

@@ -10,7 +10,7 @@ from housemap.checks.examples import loop_of_rooms, one_room
 from housemap.checks.finding import WARN, Finding, Place, excess_costs, plain_finding
 from housemap.checks.words import MOST_ROOMS, listed, number, paint_name, room_name
 from housemap.model.edits import put
-from housemap.model.house import House, Paint, Room, SurfacePaints
+from housemap.model.house import House, Opening, Paint, Room, SurfacePaints
 from housemap.model.lengths import format_length
 from housemap.model.samples import approved_paints
 from housemap.plan.floor_plan import wall_side
@@ -131,8 +131,8 @@ GAMUT = Check(
 def contradictions_in(
     house: House, graph: HouseGraph, plan: Plan, limit: float
 ) -> Iterator[Finding]:
-    """Loops that do not close by more than `limit` metres, overlaps, walls that do not meet, and
-    sightlines that the measurements rule out.
+    """Loops that do not close by more than `limit` metres, overlaps, walls that do not meet, rooms
+    on two levels joined by no stairs, and sightlines that the measurements rule out.
     """  # noqa: D205 - one sentence
     for closing in plan.closings:
         if closing.error_m > limit:
@@ -147,10 +147,20 @@ def contradictions_in(
         words = [(contact.wall, contact.to_wall) for contact in unmet.contacts[:1]]
         apart = {"apart": unmet.apart_m} if unmet.apart_m else {}
         yield replace(finding, parts=apart, words=words[0] if words else ())
+    for opening in house.openings.values():
+        if _lacks_stairs(house, opening):
+            yield plain_finding("closing", "warn", _rooms(opening.between), "levels")
     if graph.sightlines:
         for key in contradicted(graph, plan, ways(space_of(house, plan))):
             between = house.sightlines[key].between
             yield plain_finding("closing", "note", _rooms(between), "sightline")
+
+
+def _lacks_stairs(house: House, opening: Opening) -> bool:
+    """Whether one would walk through a floor; a stairwell or a garden has doors on any level."""
+    one, other = (house.rooms[room] for room in opening.between)
+    walked = opening.kind in {"doorway", "cased", "glazed"}
+    return walked and one.level != other.level and not {one.use, other.use} & {"stair", "outdoor"}
 
 
 def _rooms(between: tuple[str, str]) -> tuple[Place, ...]:
@@ -161,6 +171,10 @@ def tell_closing(finding: Finding, house: House) -> str:
     rooms = " and ".join(room_name(house, room) for room in finding.rooms)
     if finding.kind == "overlap":
         return f"{rooms} overlap on the plan: check their sizes and positions."
+    if finding.kind == "levels":
+        return (
+            f"{rooms} are on two levels: is it stairs that join them? Correct the kind or a level."
+        )
     if finding.kind == "facing":
         text = f"{rooms}: the two walls of their opening do not meet."
         return " ".join(filter(None, (text, _what_meets(finding, house), "Check both walls.")))
@@ -194,8 +208,8 @@ CLOSING = Check(
         "Walking through openings round a circle of rooms must lead back to where one began. What"
         " is left over is spread over the openings by least squares, as in a surveyor's traverse;"
         " above the limit the opening most likely mis-measured is named. Listed here"
-        " too: rooms that overlap, walls of an opening that do not meet, and sightlines that the"
-        " measurements rule out."
+        " too: rooms that overlap, walls of an opening that do not meet, rooms on two levels that"
+        " are joined but by no stairs, and sightlines that the measurements rule out."
     ),
     limits=(Limit("loop", 0.10, "m", "common practice: a tape held by one person"),),
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),

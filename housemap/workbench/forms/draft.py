@@ -111,16 +111,33 @@ class Draft:
 
     def tidied(self, of: FormField) -> "Draft":
         """Once a field is left: with a choice written out in full, a new room's use by its name."""
-        text, choice = self.text(of), of.choice
+        text = self.text(of)
+        if of.attr in {"between", "kind"} and self.form.target.kind == "opening":
+            return self._as_usual_between(of) if self.form.is_new else self._written_out(of)
         if of.attr == "name" and self.form.target.kind == "room" and self.form.is_new:
             use, role = (next(f for f in self.form.fields if f.attr == a) for a in ("use", "role"))
             draft = self if use.key in self.typed else self.with_text(use, use_of(text))
             usual = usual_role(draft.text(use)) or ""
             return draft if role.key in self.typed else draft.with_text(role, usual)
-        if choice is None or not text.strip():
-            return self
-        found = choice.fitting(text)
+        return self._written_out(of)
+
+    def _written_out(self, of: FormField) -> "Draft":
+        """With a choice that a text means by its whole name."""
+        found = of.choice.fitting(self.text(of)) if of.choice and self.text(of).strip() else []
         return self.with_text(of, found[0].name) if len(found) == 1 else self
+
+    def _as_usual_between(self, of: FormField) -> "Draft":
+        """Of a new opening: a door to outdoors stands shut, stairs join levels; unless typed."""
+        draft, fields = self._written_out(of), self.form.fields
+        between = [each for each in fields if each.attr == "between" and not draft.fault(each)]
+        named = {draft.value(each) for each in between}
+        rooms = [room for key, room in self.form.house.rooms.items() if key in named]
+        kind, door = (next(each for each in fields if each.attr == a) for a in ("kind", "door"))
+        if any(room.use == "outdoor" for room in rooms):
+            is_door = draft.text(kind) == "doorway" and door.key not in self.typed
+            return draft.with_text(door, "shut") if is_door else draft
+        levels = len({room.level for room in rooms}) > 1 and kind.key not in self.typed
+        return draft.with_text(kind, "stairs") if levels else draft
 
     def over(self, form: Form) -> "Draft":
         """What was typed, in the fields of the same form on another house."""

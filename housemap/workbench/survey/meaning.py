@@ -245,9 +245,11 @@ def opening_of(
 ) -> tuple[Opening, str]:
     """An opening in a wall made of its words, and how it was understood."""
     units, into = house.units, words.into
+    room, other = house.rooms[here], house.rooms[there]
     kind = "open plan" if words.kind == "open" else words.kind
     said = [f"{kind} that stands shut" if words.shut else kind]
-    room, other = house.rooms[here], house.rooms[there]
+    if words.kind == "doorway" and not words.shut and "outdoor" in {room.use, other.use}:
+        words, said = replace(words, shut=True), ["doorway that stands shut (usual outdoors)"]
     wall = wall_of(room, key or "")
     to_key = (
         wall_meant(other, into.wall, into.spans["wall"])

@@ -90,7 +90,7 @@ USUAL_USES: tuple[tuple[Use, tuple[str, ...]], ...] = (
     ("hall", ("hall", "landing", "corridor", "lobby", "entrance", "entry", "foyer", "vestibule",
               "passage")),
     ("outdoor", ("terrace", "garden", "balcony", "patio", "deck", "veranda", "porch", "yard",
-                 "court", "loggia")),
+                 "court", "loggia", "outside", "outdoors", "street")),
 )  # fmt: skip
 """What a room is for, by how words in its name begin; the first that fits."""
 

@@ -18,6 +18,7 @@ from housemap.model.house import (
     RoomBrief,
     Srgb,
     Units,
+    Use,
     Window,
 )
 from housemap.model.schema import ATTR_OF, BRIEF, HOUSE, RECORD_OF, ROOM_BRIEF, ColourField
@@ -364,6 +365,32 @@ def test_a_new_room_has_the_use_of_its_name_until_another_is_typed(
         draft = draft.tidied(each)
     assert draft.made.house is not None
     assert draft.made.house.rooms["loo"].use == use
+
+
+@pytest.mark.parametrize(
+    ("level", "use", "typed", "kind", "door"),
+    [
+        (0, "office", {}, "doorway", "open"),
+        (0, "outdoor", {}, "doorway", "shut"),
+        (0, "outdoor", {"kind": "glazed"}, "glazed", "open"),
+        (1, "office", {}, "stairs", "open"),
+        (1, "office", {"kind": "cased"}, "cased", "open"),
+    ],
+)
+def test_a_new_opening_is_what_its_rooms_make_usual_until_it_is_typed(
+    level: int, use: Use, typed: dict[str, str], kind: str, door: str
+) -> None:
+    house = small_house()
+    study = replace(house.rooms["study"], level=level, use=use)
+    house = replace(house, rooms={**house.rooms, "study": study})
+    typed = {"between.0": "Kitchen", "between.1": "Study", "kind": "doorway"} | typed
+    if kind == "stairs":
+        del typed["kind"]
+    draft = Draft(Form(Target("opening"), house), typed)
+    for each in draft.form.fields:
+        draft = draft.tidied(each)
+    texts = {of.key: draft.text(of) for of in draft.form.fields}
+    assert (texts["kind"], texts["door"]) == (kind, door)
 
 
 def test_a_new_floor_is_typed_by_its_name_and_colour_into_the_form_of_its_room() -> None:

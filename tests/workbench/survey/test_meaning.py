@@ -26,6 +26,8 @@ from housemap.model.house import (
 )
 from housemap.model.validation import problems
 from housemap.plan.placing import place
+from housemap.workbench.next_step import next_step
+from housemap.workbench.session import Session
 from housemap.workbench.survey.grammar import WordError, parse_line
 from housemap.workbench.survey.meaning import Meaning, meaning_of
 from housemap.workbench.survey.vocabulary import Fault, use_of
@@ -194,6 +196,17 @@ def test_a_room_may_lack_a_corner(corner: str) -> None:
     assert floor_area_m2(room) == pytest.approx(18.0)
     x, y = {"ne": (3.9, 4.9), "nw": (0.1, 4.9), "se": (3.9, 0.1), "sw": (0.1, 0.1)}[corner]
     assert floor.disjoint(Polygon([(x, y), (x + 0.05, y), (x, y + 0.05)]))
+
+
+@pytest.mark.parametrize("name", ["outside", "Outdoors", "Porch 2 x 1", "Garden"])
+def test_a_new_door_to_outdoors_stands_shut_and_outdoors_needs_no_size(name: str) -> None:
+    """Common practice, no source: a front door is solid and kept shut."""
+    house = surveyed(f"s 0.9 at 0.5 > {name}")
+    [door] = house.openings.values()
+    assert (house.rooms[door.between[1]].use, door.door) == ("outdoor", "shut")
+    assert "measure outside" not in next_step(Session.of(house)).text
+    [door] = surveyed(f"s glazed 0.9 at 0.5 > {name}").openings.values()
+    assert door.door == "open"
 
 
 def test_stairs_lead_to_another_level() -> None:

@@ -37,3 +37,11 @@ def test_rooms_apart_are_said_to_lie_apart() -> None:
 
 def test_an_opening_that_fits_says_nothing() -> None:
     assert troubles("Hall 1.8 x 5.2", "n 0.8 at 0.5 > Kitchen 3 x 4 at 0.5") == []
+
+
+def test_a_door_between_levels_is_asked_about() -> None:
+    lines = ("Hall 1.8 x 5.2", "stairs up > Landing 2 x 3", "Landing; n > Bath 2 x 2", "Bath")
+    [said] = troubles(*lines, "w > Hall")
+    assert "on two levels: is it stairs that join them?" in said
+    assert troubles(*lines, "w stairs > Hall") == []
+    assert troubles(*lines, "w > Garden; e > Bath") == []
