@@ -425,6 +425,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             self.screen.dismiss()
             self._house.run("files.leave", self.exit)
         elif isinstance(self.screen, Asking):
+            before = dict(self.left_lines)
             self.screen.action_back()
-            if not self.left_lines:  # else a line is left, which is said
+            if self.left_lines == before:  # else a line is left, which is said
                 self.call_after_refresh(self.action_leave)

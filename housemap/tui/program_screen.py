@@ -267,6 +267,7 @@ class ProgramScreen(OwnScreen, Screen[None]):
         from housemap.tui.text_fields import Prompt  # noqa: PLC0415 - 10 ms, after the first frame
 
         left = self.program.left_lines
+        before = left.get((text, value))
 
         def answered(line: str | None) -> None:
             if line or (empty and line is not None):
@@ -274,8 +275,8 @@ class ProgramScreen(OwnScreen, Screen[None]):
                     then(line)
                 except HousemapError as error:
                     self.say(str(error).partition("\n")[0])
-            elif line is None and (text, value) in left:
-                self.say("What you typed is kept for when you come back.")
+            elif line is None and left.get((text, value)) != before:
+                self.say("What you typed is kept: asked again, press up to have it back.")
 
         self.app.push_screen(Prompt(text, value, self.look, left, replaces=replaces), answered)
 

@@ -21,7 +21,7 @@ Then = Callable[[], object]
 
 
 LeftLines = dict[tuple[str, str], str]
-"""What was typed and left with escape, by the question and the text that was suggested."""
+"""What was typed last and left with escape, by the question and the text that was suggested."""
 
 
 class Choice(NamedTuple):

@@ -107,7 +107,7 @@ class Prompt(Asking[str]):
 
     What is typed goes on with the `value` that is suggested, as is right for notes; where it
     `replaces` it, as for a name or a number, the value stands selected. What is typed and left goes
-    into `left`, and is suggested the next time.
+    into `left`; asked the same again, the up key brings it back.
     """
 
     CONTEXT = "asking"
@@ -117,13 +117,14 @@ class Prompt(Asking[str]):
     ) -> None:
         super().__init__()
         self._text, self._look, self._replaces = text, look, replaces
-        self._about, self._left = (text, value), left
-        self._value = left.pop(self._about, value)
+        self._about, self._value, self._left = (text, value), value, left
 
     def compose(self) -> ComposeResult:
         items = [("enter", "go on"), ("esc", "leave it")]
         if self._value and not self._replaces:
             items.append((shown_key("ctrl+u"), "clear"))  # of the field itself
+        if self._about in self._left:
+            items.append((shown_key("up"), "what you left"))
         with Vertical(classes="asking"):
             yield self.asked(self._text, self._look)
             line = Field()
@@ -135,6 +136,10 @@ class Prompt(Asking[str]):
     def on_input_submitted(self, message: Input.Submitted) -> None:
         message.stop()
         self.dismiss(message.value.strip())
+
+    def on_key(self, event: Key) -> None:
+        if event.key == "up" and self._about in self._left:
+            self.query_one(Field).write(self._left[self._about])
 
     def action_back(self) -> None:
         typed = self.query_one(Field).value

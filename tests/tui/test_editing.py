@@ -80,6 +80,19 @@ async def test_choices_are_made_by_arrows_and_letters() -> None:
         assert desk.form.draft.made.house.rooms["hall"].use == "office"
 
 
+async def test_hues_to_like_are_stepped_through_and_may_have_a_hyphen() -> None:
+    async with opened() as desk:
+        await desk.run("wishes")
+        await desk.to("like")
+        await desk.shows("choices")
+        await desk.press("right", "right")
+        assert desk.form.draft.text(desk.form.field) == "red"
+        await desk.type(", blue-green")
+        assert desk.form.draft.value(desk.form.field) == ("red", "blue green")
+        await desk.to("notes")
+        assert "choices" not in desk.text
+
+
 async def test_the_map_shows_what_is_typed_before_it_is_taken() -> None:
     async with opened() as desk:
         await desk.run("edit-room")

@@ -136,6 +136,8 @@ async def test_escape_loses_nothing() -> None:
         assert survey.session.shown == HOUSE
         assert not survey.screen.query(LineField)
         await survey.press("n")
+        assert survey.field.value == ""
+        await survey.press("up")
         assert survey.field.value == "n 0.8 at 0.4 > Stu"
         await survey.enter("dy 3 x 3")
         assert "study" in survey.session.house.rooms
@@ -202,6 +204,17 @@ async def test_a_sightline_that_measures_deny_is_told_at_once() -> None:
     house = replace(house, openings={**house.openings, "a-b": shut})
     async with surveying(house) as survey:
         assert "sightline is" in survey.text
+
+
+async def test_f1_shows_by_example_all_that_a_line_may_say() -> None:
+    async with surveying() as survey:
+        assert "walls now 10YR 9/1" in survey.text
+    async with surveying(size=(80, 60)) as survey:
+        await survey.press("f1")
+        for said in ("A line may say", "floor oak", "ceiling now white", "less 1 x 2 ne", "Keys"):
+            assert said in survey.text
+        await survey.press("escape")
+        assert "A line may say" not in survey.text
 
 
 async def test_saving_works_from_the_line_and_keys_that_write_are_not_offered() -> None:

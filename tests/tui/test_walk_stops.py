@@ -1,5 +1,7 @@
 """What one meets on the way through a house: views, stops, ticks, notes, findings."""
 
+from textual.widgets import Input
+
 from housemap.file.reader import read_house
 from housemap.tui.text_fields import Prompt
 from tests.support.houses import small_house
@@ -67,13 +69,16 @@ async def test_a_room_is_ticked_off_with_a_note_and_that_is_kept() -> None:
         assert app.session.house == small_house()
 
 
-async def test_a_note_left_by_escape_changes_nothing_and_is_offered_again() -> None:
+async def test_a_note_left_by_escape_changes_nothing_and_comes_back_by_up_alone() -> None:
     async with walking(small_house(), "kitchen") as (app, pilot, _):
         assert app.session
         await pilot.press("o", *"damp", "escape")
         assert app.session.house == small_house()
         assert "What you typed is kept" in screen_text(app)
-        await pilot.press("o", *"er", "enter")
+        await pilot.press("o")
+        assert "what you left" in screen_text(app)
+        assert app.screen.query_one(Input).value == ""
+        await pilot.press("up", *"er", "enter")
         assert app.session.house.visits["kitchen"].notes == "damper"
         await pilot.press("o", "escape")
         assert "is kept" not in screen_text(app), "nothing was typed"

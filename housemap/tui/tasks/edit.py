@@ -227,7 +227,7 @@ class FormPanel(Panel, LineByLine):
     def bar(self) -> Sequence[str]:
         if self.field.lines:
             return ("next", "save", "back")[self._is_last :]
-        return "open", "right", "save", "back"
+        return ("open", "right", "save", "back") if self.field.names else ("open", "save", "back")
 
     def action_open(self) -> None:
         """Go to the next field; from the last one the form is taken."""
@@ -240,13 +240,18 @@ class FormPanel(Panel, LineByLine):
         self.go_to(min(max(self._at + by, 0), len(self.draft.form.fields) - 1))
 
     def action_go(self, way: str) -> None:
-        """Go to the next field, or to the next option of a choice; else move along the text."""
-        by, choice = -1 if way in {"up", "left"} else 1, self.field.choice
+        """Go to the next field, or to the next option of a choice; else move along the text.
+
+        In a list of names only "right" at its end does, and changes the last of them.
+        """
+        by, names = -1 if way in {"up", "left"} else 1, self.field.names
+        at_end = by > 0 and self.line.cursor_position == len(self.line.value)
         if way in {"up", "down"}:
             self.action_next(by)
-        elif choice is not None:
-            self.line.write(choice.stepped(self.line.value, by))
-            self.line.action_select_all()
+        elif names is not None and (self.field.choice or at_end):
+            self.line.write(names.stepped(self.line.value, by))
+            if self.field.choice:
+                self.line.action_select_all()
         elif by > 0:
             self.line.action_cursor_right()
         else:

@@ -112,6 +112,21 @@ def guide_rows(topic: str, page: Page) -> list[Row]:
     return rows
 
 
+EXAMPLE_COLUMNS = 37
+
+
+def line_rows(page: Page) -> Iterator[Row]:
+    """What a survey line may say, by example: the table of the guide's page, in two columns."""
+    yield from page.heading("A line may say")
+    for line in guide_page("survey").splitlines():
+        example, _, meaning = line.strip("| ").partition(" | ")
+        if line.startswith("| `"):
+            for each in example.replace("`", "").split(" · "):
+                yield from page.hanging(f" {each}", meaning, min(EXAMPLE_COLUMNS, page.width // 2))
+                meaning = ""
+    yield from page.heading("Keys")
+
+
 def guide_screen(topic: str) -> PageScreen:
     return PageScreen(TOPICS[topic], partial(guide_rows, topic))
 
@@ -136,9 +151,10 @@ class HelpScreen(PageScreen):
     def _draw(self, page: Page) -> Iterable[Row]:
         keymap = self.program.keymap
         if not self._everything:
-            return moment_rows(
+            rows = [*moment_rows(
                 self._contexts_below, keymap, page, self._session_below, typing=self._typing_below
-            )
+            )]  # fmt: skip
+            return [*line_rows(page), *rows] if "survey" in self._contexts_below else rows
         rows = help_rows(keymap, self.program.depth, page)
         if not self._query:
             return rows

@@ -115,11 +115,12 @@ def _next(hints: Sequence[Hint], page: Page) -> Row:
 
 WORDS = (
     ("n 0.8 at 1.2 > Study 3.1 x 2.8", "n 2'8\" at 4' > Study 10' x 9'"),
-    ("e open > Kitchen", "e open > Kitchen"),
+    ("s > Outside; e open > Kitchen", "s > Outside; e open > Kitchen"),
     ("s window 1.2 x 1.1 at 0.6", "s window 4' x 3'6\" at 2'"),
-    ("lamp 1400 lm 2700 K down", "lamp 1400 lm 2700 K down"),
-    ("stairs up > Landing 2 x 3", "stairs up > Landing 6' x 10'"),
-    ("height 2.5", "height 8'"),
+    ("lamp 1400 lm; height 2.5", "lamp 1400 lm; height 8'"),
+    ("floor oak 10YR 6/4", "floor oak 10YR 6/4"),
+    ("keep sofa 5YR 4/3", "keep sofa 5YR 4/3"),
+    ("walls now 10YR 9/1", "walls now 10YR 9/1"),
 )
 FIRST_WORDS = (
     ("Hall 1.8 x 5.2", "Hall 6' x 17'"),
@@ -148,7 +149,7 @@ def survey_rows(
         *_walls(house, room, page),
         *page.heading("such as"),
         *(page.line(words[feet], quiet=True, indent=1) for words in WORDS),
-        page.line("a room's name: go there", quiet=True, indent=1),
+        page.line("a room's name: go there; f1: more", quiet=True, indent=1),
     ]
 
 
@@ -394,8 +395,12 @@ class SurveyTask(Task):
         self._line.open()
 
     def closing(self) -> None:
+        """A line that is left is not the next one: the up key brings it back."""
         line, self._line = self._line, None
         if line is not None:
+            if self.surveyor.kept.strip():
+                self.surveyor.past.add(self.surveyor.kept.strip())
+            self.surveyor.kept = ""
             line.remove()
             self.desk.remove_class(SURVEYING)
 

@@ -220,6 +220,11 @@ MOST_NAMED = 4
 """So many are named where a text fits several."""
 
 
+def _plain(text: str) -> str:
+    """As names are compared: blue-green is blue green."""
+    return " ".join(text.casefold().replace("-", " ").split())
+
+
 class Option(NamedTuple):
     """One of the values, and what it is called."""
 
@@ -230,7 +235,7 @@ class Option(NamedTuple):
 
     def fits(self, text: str) -> int:
         """How well a text names it: 4 its name, 3 its other word, 2 begun, 1 a part, 0 not."""
-        name, other = self.name.casefold(), self.other.casefold()
+        name, other = _plain(self.name), _plain(self.other)
         if text in {name, other}:
             return 4 if text == name else 3
         if name.startswith(text) or (other and other.startswith(text)):
@@ -290,7 +295,7 @@ class Chosen(NamedTuple):
 
     def fitting(self, text: str) -> list[Option]:
         """The options that a text may mean, in the plural too; one where it names that one."""
-        plain = " ".join(text.casefold().split())
+        plain = _plain(text)
         best = max((option.fits(plain) for option in self.options), default=0)
         if not best and plain.endswith("s"):
             return self.fitting(plain[:-1])
@@ -351,6 +356,11 @@ class Several(NamedTuple):
 
     def text(self, value: Sequence[Any]) -> str:
         return ", ".join(self.one.text(each) for each in value)
+
+    def stepped(self, text: str, by: int) -> str:
+        """With the last name so many places on; behind a comma a further one."""
+        *before, last = re.split(r"[,;]", text)
+        return ", ".join((*map(str.strip, before), self.one.stepped(last.strip(), by)))
 
     def value(self, text: str) -> tuple[Any, ...]:
         pieces = filter(str.strip, re.split(r"[,;]", text))
@@ -569,6 +579,11 @@ class FormField(NamedTuple):
     @property
     def choice(self) -> Chosen | None:
         return self.entry if isinstance(self.entry, Chosen) else None
+
+    @property
+    def names(self) -> "Chosen | Several | None":
+        """What its text can be stepped through."""
+        return self.entry if isinstance(self.entry, Chosen | Several) else None
 
     @property
     def finishes(self) -> bool:

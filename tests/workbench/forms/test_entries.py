@@ -65,6 +65,7 @@ def test_what_people_type_is_understood(entry: Entry, text: str, value: Any) -> 
 
 
 def test_a_plural_names_one_of_several() -> None:
+    assert Several(words(HUES)).value("blue-green, Purplish-Red") == ("blue green", "purplish red")
     assert Several(words(HUES)).value("pinks, yellow greens") == ("pink", "yellow green")
 
 
@@ -169,3 +170,11 @@ def test_arrows_go_through_all_options(text: str, by: int, blank: bool) -> None:
         text = chosen.stepped(text, by)
         seen.add(text)
     assert seen == names
+
+
+def test_in_a_list_of_names_the_last_one_is_stepped_through() -> None:
+    hues = Several(words(HUES))
+    assert hues.stepped("", 1) == "pink"
+    assert hues.stepped("pink", 1) == "red"
+    assert hues.stepped("pink, greenish y", 1) == "pink, greenish yellow"
+    assert hues.stepped("pink,", 1) == "pink, pink"
