@@ -24,6 +24,7 @@ from housemap.file.merge import (
 from housemap.file.reader import HouseFile, load_house, read_house
 from housemap.file.save import save_bytes
 from housemap.model.house import House
+from housemap.workbench.joining import change_text
 
 MERGE_TOOL = (
     "git config mergetool.housemap.cmd"
@@ -46,7 +47,8 @@ def _run_diff(arguments: Namespace) -> int:
     (_, before), (_, after) = each_house([arguments.before, arguments.after], lambda house: house)
     changes = diff(before, after)
     listed = [_json(each, before=each.before, after=each.after) for each in changes]
-    show(arguments, lambda: {"changes": listed}, [*map(str, changes)] or ["no difference"])
+    lines = [change_text(each, before, after) for each in changes]
+    show(arguments, lambda: {"changes": listed}, lines or ["no difference"])
     return FOUND if changes else DONE
 
 

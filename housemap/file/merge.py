@@ -98,14 +98,6 @@ class Change(NamedTuple):
     after: Any
     field: Key = attribute(compare=False, repr=False)
 
-    def __str__(self) -> str:
-        old, new = value_text(self.field, self.before), value_text(self.field, self.after)
-        if self.before is None:
-            return sentence(self.path, f"is new: {new}")
-        if self.after is None:
-            return sentence(self.path, f"is gone: {old}")
-        return sentence(self.path, f"was {old}, is {new}")
-
 
 def described(house: House) -> tuple[str, ...]:
     """Return a line for each value of a house that is not the usual one, in file order."""

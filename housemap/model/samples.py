@@ -73,7 +73,7 @@ CHECK, ONE_LIGHT = CHECKS = "untried", "one-light"
 def samples_to_see(
     house: House, areas: Mapping[str, RoomAreas | None] | None = None
 ) -> tuple[ToSee, ...]:
-    """Which paints need a sample, in the order of the paints: the one rule for lists and papers.
+    """Which paints need a sample, in the order of their ids: the one rule for lists and papers.
 
     In every room to be painted a paint that covers more than the limit of walls and ceiling there,
     until it was approved in that room, by day and in the evening. Every other paint once, where it
@@ -83,7 +83,7 @@ def samples_to_see(
     """
     areas = _areas(house) if areas is None else areas
     limit, tried = house.limits.get(CHECK, {}).get("area", LARGE_M2), all_tried(house)
-    found: dict[str, list[ToSee]] = {paint: [] for paint in house.paints}
+    found: dict[str, list[ToSee]] = {paint: [] for paint in sorted(house.paints)}
     elsewhere: dict[str, list[ToSee]] = {}
     approved = set()
     to_paint = rooms_to_paint(house)

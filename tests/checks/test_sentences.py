@@ -1,6 +1,7 @@
 """What a finding says is short and in plain words."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -48,3 +49,15 @@ def test_titles_and_headlines_are_short(check: Check) -> None:
     for text in (check.help, check.advice, *(limit.source for limit in check.limits)):
         for part in re.split(r"[;:]\s", text):
             assert all(len(each.split()) <= MOST_WORDS for each in sentences(part)), part
+
+
+def test_a_ceiling_leans_where_walls_lean() -> None:
+    check = next(check for check in CHECKS if check.id == "fixed")
+    house = check.caught.house
+    [finding] = [each for each in report_of(house).findings if each.check == "fixed"]
+    assert " lean " in check.describe(finding, house)
+    place, finish = finding.places
+    ceiling = replace(finding, places=(place._replace(surface="ceiling"), finish))
+    said = check.describe(ceiling, house)
+    assert " leans " in said
+    assert " and clashes with the " in said

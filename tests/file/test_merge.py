@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from housemap.errors import EditError
 from housemap.file.merge import (
     SIDES,
+    Change,
     Merge,
     Side,
     described,
@@ -18,6 +19,7 @@ from housemap.file.merge import (
     merge,
     merge_files,
     unsettled,
+    value_text,
     without_marks,
 )
 from housemap.file.reader import HouseFile, parse_house
@@ -25,7 +27,7 @@ from housemap.file.writer import dump_house
 from housemap.model import edits
 from housemap.model.house import House, Lab, Notation, Scheme, Srgb
 from housemap.model.text import is_hidden
-from housemap.model.validation import problems
+from housemap.model.validation import problems, sentence
 from tests.support.edited import edited
 from tests.support.houses import paint, room, small_house
 from tests.support.strategies import houses
@@ -188,7 +190,15 @@ def test_choices_settle_conflicts_or_are_refused(
 
 
 def differences(before: House, after: House) -> list[str]:
-    return [str(change) for change in diff(before, after)]
+    return [as_line(change) for change in diff(before, after)]
+
+
+def as_line(change: Change) -> str:
+    old, new = (value_text(change.field, each) for each in (change.before, change.after))
+    if change.before is None:
+        return sentence(change.path, f"is new: {new}")
+    gone = change.after is None
+    return sentence(change.path, f"is gone: {old}" if gone else f"was {old}, is {new}")
 
 
 def test_a_changed_value_is_told_with_its_place() -> None:

@@ -9,7 +9,7 @@ from housemap.choose.rank import in_place, rank
 from housemap.model.edits import assign, paint_on
 from housemap.model.house import Brief, RoomBrief, SurfacePaints
 from housemap.tui.house_screen import HouseScreen
-from housemap.tui.tasks.choose import ChoosingPanel
+from housemap.tui.tasks.choose import ChoosingPanel, count_text
 from housemap.workbench.choosing import Ranks
 from tests.support.choosing import HOUSE, ChoosingDesk, choosing
 from tests.support.houses import paint, small_house
@@ -318,3 +318,8 @@ async def test_a_search_that_finds_nothing_gives_the_chosen_paint_back() -> None
         await desk.press("escape")
         assert desk.panel.chosen == before is not None
         await desk.until(lambda: desk.session.tried is None)
+
+
+def test_one_paint_is_no_several() -> None:
+    assert count_text(1, 1, counted_all=True) == "1 paint by findings"
+    assert count_text(2, 2, counted_all=False, ranked=False) == "2 paints by name"

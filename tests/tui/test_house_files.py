@@ -281,6 +281,7 @@ async def test_a_broken_file_tells_its_faults_and_opens_nothing(tmp_path: Path) 
         start.open_file(path)
         await pilot.pause()
         assert "nothing was opened" in screen_text(app)
+        assert "Mend the lines named above" in screen_text(app)
         assert "broken.toml:3" in screen_text(app)
         assert app.session is None
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from housemap.file.earlier_saves import keep_save
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.tui.render.look import Settings, read_settings, write_settings
@@ -145,6 +146,14 @@ def test_a_broken_file_tells_every_fault_and_gives_status_2(tmp_path: Path) -> N
         assert running.wait_exit() == 2
         assert "broken.toml:3: " in running.text
         assert "broken.toml:5: " in running.text
+        assert "No copy of it is kept here." in running.text
+    path.with_name("broken.toml~").write_text("format = 1\n")
+    keep_save(tmp_path / ".local" / "state" / "housemap", path)
+    with Terminal(argv, home=tmp_path, size=(160, 24)) as running:
+        assert running.wait_exit() == 2
+        assert "broken.toml~" in running.text
+        assert "1 earlier save, the newest of " in running.text
+        assert "housemap saves " in running.text
         assert "Traceback" not in running.text
 
 

@@ -45,7 +45,7 @@ async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
         await desk.press("e", "h")
         await desk.choose("Oat Ladle")
         await desk.press("ctrl+d")
-        await desk.shows("Oat Ladle is used by Hall, Study, sample Oat Ladle in Hall.")
+        await desk.shows("Oat Ladle is in use: Hall, Study, sample Oat Ladle in Hall.")
         await desk.press("escape")
         assert desk.house == small_house()
         await desk.press("delete", "ctrl+d")

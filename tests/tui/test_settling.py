@@ -128,6 +128,7 @@ async def test_after_a_save_with_theirs_a_list_shows_what_came_in(tmp_path: Path
         await until_shown(app, pilot, "What came in")
         assert "Hall walls: Chalk Lump," in screen_text(app)
         assert "was Oat Ladle" in screen_text(app)
+        assert '"Was" means in your house.' in screen_text(app)
         assert "Saved as house.toml" in screen_text(app)
         await pilot.press("u")
         await pilot.pause(0.05)

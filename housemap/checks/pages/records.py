@@ -208,8 +208,8 @@ CLOSING = Check(
         "Walking through openings round a circle of rooms must lead back to where one began. What"
         " is left over is spread over the openings by least squares, as in a surveyor's traverse;"
         " above the limit the opening most likely mis-measured is named. Listed here"
-        " too: rooms that overlap, walls of an opening that do not meet, rooms on two levels that"
-        " are joined but by no stairs, and sightlines that the measurements rule out."
+        " too: rooms that overlap, and walls of an opening that do not meet. So are rooms on two"
+        " levels joined by no stairs, and sightlines that the measurements rule out."
     ),
     limits=(Limit("loop", 0.10, "m", "common practice: a tape held by one person"),),
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),

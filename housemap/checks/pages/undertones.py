@@ -8,7 +8,14 @@ from housemap.checks.finding import WARN, Finding, severity_costs
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import FIXED_SURFACES, PAINTED, Surfaces
 from housemap.checks.pages.steps import PAINTS, is_open, relamps, severity_of
-from housemap.checks.words import listed, number, paint_name, place_name, under
+from housemap.checks.words import (
+    listed,
+    number,
+    paint_name,
+    place_name,
+    surface_name,
+    under,
+)
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance
 from housemap.light.explanation import CLASH_BAND
@@ -161,9 +168,11 @@ def with_kept_finishes(met: Meetings, limits: Limits) -> Verdict:
 
 def tell_fixed(finding: Finding, house: House) -> str:
     paint, finish = finding.places
+    several = surface_name(house, paint.room, paint.surface).endswith("s")
+    leans, clashes = ("lean", "clash") if several else ("leans", "clashes")
     return (
-        f"{place_name(house, paint)} lean {lean(finding, 0)}{under(finding)} and clash with the"
-        f" {paint_name(house, finish)} you are keeping. (hues {number(finding.value)} degrees"
+        f"{place_name(house, paint)} {leans} {lean(finding, 0)}{under(finding)} and {clashes} with"
+        f" the {paint_name(house, finish)} you are keeping. (hues {number(finding.value)} degrees"
         f" apart; limit {number(finding.limit)})"
     )
 

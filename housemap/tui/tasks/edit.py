@@ -578,7 +578,7 @@ class EditTask(Task):
             go()
             return
         more = f" and {len(used) - MOST_USES} more" if len(used) > MOST_USES else ""
-        text = f"{name} is used by {', '.join(used[:MOST_USES])}{more}."
+        text = f"{name} is in use: {', '.join(used[:MOST_USES])}{more}."
         self.desk.ask(text, [Choice("ctrl+d", "delete it there as well", go)], "keep it")
 
     @property

@@ -207,7 +207,7 @@ class CameInPanel(ListPanel[Change]):
 
     def head(self, page: Page) -> Sequence[Row]:
         done = "Not saved yet." if self.session.unsaved else "Both are saved."
-        summary = f"Compared with {self._sent}. {done} u undoes it all."
+        summary = f'"Was" means in your house. Both began as {self._sent}. {done} u undoes it all.'
         return page.head("What came in", counted(len(self.items), "line"), summary)
 
     def entry(self, item: Change, page: Page) -> Sequence[Row]:

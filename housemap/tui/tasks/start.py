@@ -9,9 +9,11 @@ from typing import NamedTuple, cast
 from textual.app import ComposeResult
 
 from housemap.errors import HouseFileError
+from housemap.file.earlier_saves import copies_of
 from housemap.file.journal import Recovery, left_behind
 from housemap.file.paths import typed_path
 from housemap.model.house import House
+from housemap.model.text import counted
 from housemap.tui.panels import ListPanel, Owner
 from housemap.tui.program_screen import PageScreen, ProgramScreen, text_rows
 from housemap.tui.render.cells import Row, fit
@@ -144,8 +146,9 @@ class StartScreen(ProgramScreen):
 
     def _show_faults(self, path: Path, error: HouseFileError) -> None:
         lines = [str(problem) for problem in error.problems]
-        if len(lines) == 1:
+        if not path.is_file():
             self.say(lines[0])
             return
-        title = f"{path.name}: {len(lines)} faults, nothing was opened"
+        title = f"{path.name}: {counted(len(lines), 'fault')}, nothing was opened"
+        lines += ["", *copies_of(state_folder(), path)]
         self.app.push_screen(PageScreen(title, partial(text_rows, lines)))
