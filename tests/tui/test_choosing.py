@@ -47,7 +47,7 @@ async def test_enter_puts_it_on_in_one_step_that_can_be_undone() -> None:
         await desk.press("enter")
         assert desk.walls() == wanted != "oat"
         assert not desk.open
-        await desk.shows("sample on the wall")
+        await desk.shows("sample it on the wall")
         await desk.press("u")
         assert desk.session.house == HOUSE
         assert desk.session.history.undo_label is None
