@@ -121,7 +121,7 @@ def no_words(_finding: Finding, _house: House) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Check:
     id: str
     title: str

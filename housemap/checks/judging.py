@@ -58,7 +58,7 @@ def found_in(study: Study, subjects: Iterable[Subject], *, deep: bool) -> Found:
     return _Judging(study, keys, deep=deep).found()
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class _Judging:
     study: Study
     parts: Parts

@@ -131,7 +131,7 @@ class Look(NamedTuple):
     """Whether it is another light than the reference light."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Meetings:
     """Pairs of coats: rows `at` of the first room's colours with rows `to` of the second's."""
 
@@ -218,7 +218,7 @@ class _Sights(NamedTuple):
     entry: Indices
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Compared:
     """Meetings that a check judges: r rows."""
 
@@ -356,7 +356,7 @@ class Compared:
         return np.concatenate(lit) if lit else np.zeros(len(self.cell), dtype=np.bool_)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Verdict:
     """What a check finds, a row each: where, how much, how grave, what it costs."""
 

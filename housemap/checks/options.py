@@ -39,7 +39,7 @@ LightOn = Lit | Repainted
 """One light of a room as it is, or as each of n paints leaves it."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class PaintOptions:
     """Paints of which each may be on a surface."""
 
@@ -86,7 +86,7 @@ class Sent(NamedTuple):
     """Of somebody who stands in the room; its level one, or (n,)."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class RoomOptions:
     """One room of those that are judged."""
 
@@ -224,7 +224,7 @@ class RoomOptions:
         return self.part._replace(coats=coats)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class PairOptions:
     """Two rooms that see each other, or one room with itself."""
 
@@ -296,7 +296,7 @@ class Surfaces(NamedTuple):
         )
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class ViewOptions:
     """A room, and the views in which it is judged: its own, or every one with the room in it."""
 

@@ -123,7 +123,7 @@ Place = tuple[object, ...]
 Ordered = tuple[tuple[Place, Subject, Finding], ...]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Report:
     """Everything computed of a house together with everything found in it."""
 

@@ -49,7 +49,7 @@ LEAST_LUX = 0.05
 """Less than this on the walls, at 10,000 lx outside or from lamps, is no light to see by."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class RoomState:
     """One room of a system with its paints."""
 
@@ -84,7 +84,7 @@ def _solved(state: RoomState) -> Singles:
     return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce))
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Solved:
     """The light of a system with its paints, room by room."""
 
@@ -148,7 +148,7 @@ class Solved:
         return self.by_day[place]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class HouseLight:
     rooms: Mapping[str, RoomLight]
     scenes: Mapping[str, tuple[RoomInputs, Scene]] = field(default_factory=dict)
@@ -310,7 +310,7 @@ def light_from(system: System, scenes: Sequence[Scene]) -> Solved:
     return _solve(system, states, None)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Joined:
     """Rooms that openings join, in their paints."""
 

@@ -20,7 +20,7 @@ VOID_GAP_M = 0.1
 Closed = Literal["open", "glass", "door"]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class SurfaceColour:
     """The colour on a surface: reflectance in 41 bands 0..1, and the LRV that checks use."""
 

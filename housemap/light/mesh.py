@@ -70,7 +70,7 @@ class Shape(NamedTuple):
         return FLOOR, CEILING, *self.wall_keys, *(hole.name for hole in self.holes)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Mesh:
     """Patches of an enclosure; `surface` says of each of N to which of `surfaces` it belongs."""
 
@@ -276,7 +276,7 @@ OFF_WALL_M = 0.001
 """A lamp at a wall is this far from it."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Box:
     """A room whose walls are axis-aligned; `size_m` is x, y, z."""
 

@@ -168,7 +168,7 @@ class Link(NamedTuple):
     """From the modes of the sender to the modes of the one: (K, K of the sender)."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class System:
     """Rooms without their paints; a lone room is one too."""
 

@@ -219,7 +219,7 @@ def _all_grids(boxes: list[Box | None], patches: Ints) -> Grids:
 # Following lines
 
 
-@dataclass(slots=True, eq=False)
+@dataclass(slots=True, eq=False, repr=False)
 class Lines:
     """Lines on their way: where each is, and what it has passed."""
 

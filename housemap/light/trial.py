@@ -62,7 +62,7 @@ class Curves(NamedTuple):
         return Repainted(self, reflectance)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Repainted:
     """One light of a room with each of n paints on one surface; as `Lit`, n times."""
 

@@ -18,7 +18,7 @@ FINISH = "="
 Texts = npt.NDArray[np.str_]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Colours:
     """n colours, a row each; or with further axes in front."""
 

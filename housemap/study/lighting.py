@@ -80,7 +80,7 @@ class _Detail(NamedTuple):
     sun: Mapping[int, tuple[int, ...]]
 
 
-@dataclass(slots=True, eq=False)
+@dataclass(slots=True, eq=False, repr=False)
 class RoomDetailCache:
     """Everything looked at closely so far, by room."""
 
@@ -166,7 +166,7 @@ ViewKey = tuple[str, LightName]
 """The room of the eye, and the light."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Lighting:
     """Light and colours as seen in one house; made anew with every study."""
 

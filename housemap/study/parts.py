@@ -18,7 +18,7 @@ PRINTED_LRV_TRUSTED = 3.0
 """Points within which a printed LRV is taken instead of the computed one (house file format)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Swatch:
     """A paint or finish of the house with what is computed of its colour."""
 
@@ -49,7 +49,7 @@ class Swatch:
         return self.colour.lrv
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Coat:
     """A colour on a surface of a room."""
 

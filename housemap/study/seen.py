@@ -23,7 +23,7 @@ MANY = 30
 """Coats in view up to which all pairs of them are compared for the sake of one."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class LitRoom:
     part: PaintedRoom
     light: RoomLight
@@ -46,7 +46,7 @@ class SeenColour(NamedTuple):
         return shift_words(reference_ucs, self.ucs)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class SeenView:
     """What an eye in one room sees under one light."""
 

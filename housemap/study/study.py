@@ -29,7 +29,7 @@ class Touched(NamedTuple):
     houses: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class DifferenceTable:
     """Differences between the swatches of a house, a row at a time, when first asked for."""
 
@@ -78,7 +78,7 @@ class DifferenceTable:
         return DifferenceTable(swatches, rows)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Study:
     """Everything computed of `house`; made by `study_of`."""
 

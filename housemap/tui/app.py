@@ -358,6 +358,9 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
 
     def _show(self, screen: ProgramScreen) -> None:
         """In the place of what is shown; the first screen of all stays under the others."""
+        # As wide and high as that: else its styles would be worked out twice.
+        classes = (each for each in self.screen.classes if each.startswith("-"))
+        screen.add_class(*classes, update=False)
         if len(self.screen_stack) > 1:
             self.switch_screen(screen)
         else:
