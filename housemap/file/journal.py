@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 from housemap.errors import HouseFileError
 from housemap.file.atomic import lock, private_folder, unfinished, write_all, write_private
-from housemap.file.reader import parse_house
+from housemap.file.reader import HouseFile, decode, parse_house
 from housemap.file.save import unwritten
 from housemap.file.writer import dump_house
 from housemap.model.house import House
@@ -40,6 +40,14 @@ class Recovery(NamedTuple):
     journal: Path
     typed: Mapping[str, Any]
     """What had been typed and made no edit yet, as whoever kept it wrote it down."""
+    base: str
+    """The text of the file with that fingerprint; "" where it was not kept."""
+
+    @property
+    def begun(self) -> HouseFile | None:
+        """The file as it was when the work was made. Raises HouseFileError."""
+        data = self.base.encode()
+        return HouseFile(parse_house(decode(data, self.file)), data) if data else None
 
     @property
     def is_gone(self) -> bool:
@@ -61,10 +69,10 @@ class Journal:
     """The journal of one open house; close it when the program is left in peace."""
 
     def __init__(
-        self, folder: Path, file: str | os.PathLike[str] = "", fingerprint: str = ""
+        self, folder: Path, file: str | os.PathLike[str] = "", fingerprint: str = "", base: str = ""
     ) -> None:
         """Start a journal in the program's state folder. Raises HouseFileError."""
-        self.belongs_to(file, fingerprint)
+        self.belongs_to(file, fingerprint, base)
         try:
             inside = private_folder(folder / FOLDER)
             self.path = inside / f"{os.getpid()}-{os.urandom(6).hex()}.json"
@@ -74,10 +82,10 @@ class Journal:
         except OSError as error:
             raise unwritten(WHAT, error) from error
 
-    def belongs_to(self, file: str | os.PathLike[str], fingerprint: str) -> None:
+    def belongs_to(self, file: str | os.PathLike[str], fingerprint: str, base: str = "") -> None:
         """Say to which file the work belongs from now on, and what it is like on disk."""
         self.file = os.path.realpath(file) if file else ""
-        self.fingerprint = fingerprint
+        self.fingerprint, self.base = fingerprint, base
 
     def keep(self, house: House, typed: Mapping[str, Any] | None = None) -> None:
         """Put unsaved work on disk; it is there when this returns. Raises HouseFileError.
@@ -88,6 +96,7 @@ class Journal:
             "schema": SCHEMA,
             "file": self.file,
             "fingerprint": self.fingerprint,
+            "base": self.base,
             "when": datetime.now(UTC).isoformat(),
             "house": dump_house(house),
             "typed": typed or {},
@@ -146,7 +155,7 @@ def _read(journal: Path) -> Recovery:
     typed = entry.get("typed", {})
     return Recovery(
         house, str(entry["file"]), str(entry["fingerprint"]), when, journal,
-        typed if isinstance(typed, dict) else {},
+        typed if isinstance(typed, dict) else {}, str(entry.get("base", "")),
     )  # fmt: skip
 
 

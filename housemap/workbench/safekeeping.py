@@ -1,10 +1,11 @@
 """Unsaved work on disk beside the screen: what a crash leaves behind, the next start offers."""
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from typing import Any
 
 from housemap.errors import HouseFileError
-from housemap.file.journal import Journal
+from housemap.file.journal import Journal, Recovery
 from housemap.model.house import House
 from housemap.workbench.folders import state_folder
 from housemap.workbench.reporting import Runner
@@ -14,6 +15,20 @@ Typed = Mapping[str, Any]
 """By task: what is typed there and no edit yet, in plain values."""
 PAUSE_S = 0.3
 """How long after an edit it is put on disk; edits in between are put there together."""
+
+
+def can_go_on(session: Session, work: Recovery) -> bool:
+    """Whether the file of a session may be saved with the work; if it was changed since, that asks.
+
+    Work of which nobody knows what it was made of is not to replace what the file has now.
+    """
+    if session.file is None or session.file.held.fingerprint == work.fingerprint:
+        return session.file is not None
+    with suppress(HouseFileError):
+        if begun := work.begun:
+            session.go_on_from(begun)
+            return True
+    return False
 
 
 class Safekeeping:
@@ -57,7 +72,8 @@ class Safekeeping:
         """Put the work on disk before this returns; whether that could be done."""
         house, file = self._unsaved(), self._session.file
         typed = self._typed() if typed is None else typed
-        belongs = (str(file.path), file.held.fingerprint) if file else ("", "")
+        held = file and file.held
+        belongs = (file.path, held.fingerprint, held.data.decode()) if file and held else ("", "")
         try:
             if house is not None or typed:
                 self._journal = self._journal or Journal(state_folder(), *belongs)

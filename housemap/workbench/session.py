@@ -254,6 +254,12 @@ class Session:
         """Whether somebody has deleted or renamed the file since it was read or written."""
         return self.file is not None and not self.file.path.exists()
 
+    def go_on_from(self, held: HouseFile) -> None:
+        """Take the file for changed by somebody else since it was as `held`: saving asks."""
+        if self.file is not None:
+            self.file = self.file._replace(held=held, stamp=None)
+            self.opened = held.house
+
     def save(self, *, over: bool = False) -> bool:
         """Write the house to its file, again where that was deleted or renamed: True then.
 

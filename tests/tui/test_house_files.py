@@ -14,6 +14,7 @@ from housemap.file.journal import Journal, left_behind
 from housemap.file.reader import load_house, read_house
 from housemap.file.save import save_house
 from housemap.file.writer import dump_house
+from housemap.model.house import House
 from housemap.tui.app import HousemapApp
 from housemap.tui.tasks.start import StartScreen
 from housemap.tui.text_fields import Prompt
@@ -60,8 +61,10 @@ async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
 
 
 @asynccontextmanager
-async def opened_file(path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
-    save_house(small_house(), path)
+async def opened_file(
+    path: Path, house: House | None = None
+) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
+    save_house(house or small_house(), path)
     app = HousemapApp(Session.read(path), reporter=shallow_report)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
@@ -141,9 +144,30 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
 
 def leave_work(path: Path) -> None:
     """As a program that was killed amid unsaved work on a file."""
-    journal = Journal(state_folder(), str(path), load_house(path).fingerprint)
+    held = load_house(path)
+    journal = Journal(state_folder(), str(path), held.fingerprint, held.text)
     journal.keep(paint_hall(small_house()))
     os.close(journal._handle)  # as the end of a process would, which frees the lock
+
+
+async def test_work_on_a_file_that_was_changed_since_is_merged_at_its_save(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    save_house(small_house(), path)
+    leave_work(path)
+    theirs = replace(small_house(), notes="theirs")
+    save_house(theirs, path)
+    async with opened_file(path, theirs) as (app, pilot):
+        await pilot.pause(0.1)
+        assert "changed after that: saving will ask" in " ".join(screen_text(app).split())
+        await pilot.press("r")
+        await pilot.pause(0.1)
+        await pilot.press("ctrl+s")
+        assert "Somebody else has changed" in screen_text(app)
+        await pilot.press("m")
+        await pilot.pause(0.1)
+    both = read_house(path)
+    assert (both.notes, both.rooms["hall"].paints.walls) == ("theirs", "moss")
+    assert left_behind(state_folder()) == ()
 
 
 async def test_unsaved_work_is_not_offered_in_a_copy_of_its_file(tmp_path: Path) -> None:
@@ -179,7 +203,7 @@ async def test_work_of_a_renamed_file_is_asked_about_by_name_and_kept_until_it_i
     assert wall == ("moss" if left == 0 else small_house().rooms["hall"].paints.walls)
 
 
-async def test_the_start_screen_names_the_file_of_unsaved_work_and_saves_it_in_no_changed_one(
+async def test_the_start_screen_names_the_file_of_unsaved_work_and_a_changed_one_asks(
     tmp_path: Path,
 ) -> None:
     path = tmp_path / "mine.toml"
@@ -194,7 +218,8 @@ async def test_the_start_screen_names_the_file_of_unsaved_work_and_saves_it_in_n
         await pilot.pause()
         assert app.session
         assert app.session.house == paint_hall(small_house())
-        assert app.session.file is None
+        await pilot.press("ctrl+s")
+        assert "Somebody else has changed" in screen_text(app)
 
 
 async def test_what_was_typed_and_not_saved_is_back_after_a_crash(tmp_path: Path) -> None:

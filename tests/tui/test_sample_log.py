@@ -74,6 +74,20 @@ async def test_the_light_is_asked_with_the_verdict_and_the_other_is_still_to_see
         assert "evening only" not in desk.text
 
 
+async def test_a_sample_that_was_only_put_up_has_no_light() -> None:
+    house = replace(assign(small_house(), "hall", "walls", "moss"), samples={})
+    async with app_on(house).run_test(size=(100, 40)) as pilot:
+        desk = Desk(cast("HousemapApp", pilot.app), pilot)
+        await desk.press("s")
+        await desk.shows("next look:")
+        await desk.press("n")
+        await desk.shows("put up. What was seen?")
+        await desk.press("enter")
+        await desk.until(lambda: len(desk.house.samples) == 1)
+        [up] = desk.house.samples.values()
+        assert (up.light, up.verdict) == (None, None)
+
+
 async def test_after_a_rejection_the_next_look_is_another_paint() -> None:
     house = replace(assign(small_house(), "hall", "walls", "moss"), samples={})
     async with app_on(house).run_test(size=(100, 40)) as pilot:

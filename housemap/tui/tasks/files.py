@@ -17,6 +17,7 @@ from housemap.tui.program_screen import PageScreen, text_rows
 from housemap.tui.questions import Choice, Then
 from housemap.workbench.folders import state_folder
 from housemap.workbench.joining import change_text
+from housemap.workbench.safekeeping import can_go_on
 
 DISK_S = 1.0
 """How often the file is looked at."""
@@ -101,7 +102,8 @@ class FilesTask(Task):
             where = Path(found.file).parent
             return f" That file is gone from {where}. Is this the same house, moved or renamed?"
         if file and file.held.fingerprint != found.fingerprint:
-            return " The file was changed after that. Look at what differs first."
+            ask = ": saving will ask" if found.base else ". Look at what differs first"
+            return f" The file was changed after that{ask}."
         return ""
 
     def _show_what_differs(self, found: Recovery) -> None:
@@ -115,6 +117,8 @@ class FilesTask(Task):
 
     def take_up(self, found: Recovery) -> None:
         """Go on with the house that an earlier run left behind."""
+        if self._is_own(found):
+            can_go_on(self.session, found)
         if found.house != self.session.house:
             self.desk.apply(found.house, "Unsaved work restored")
         self.retype(found.typed)

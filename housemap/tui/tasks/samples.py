@@ -230,13 +230,15 @@ class SamplesPanel(ListPanel[Trial]):
 
     def action_new(self) -> None:
         if self.item is not None:
-            self._ask_what_was_seen(self.item, self._light, None)
+            self._ask_what_was_seen(self.item, None, None)  # nobody has looked at it yet
 
     def _called(self, trial: Trial) -> str:
         house = self.session.house
         return f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
 
-    def _ask_what_was_seen(self, trial: Trial, light: SampleLight, found: Verdict | None) -> None:
+    def _ask_what_was_seen(
+        self, trial: Trial, light: SampleLight | None, found: Verdict | None
+    ) -> None:
         """Ask for it, and log it with today's date."""
         name, wall = self._called(trial), self.wall
         verdict = VERDICT_WORDS[found]
@@ -250,7 +252,8 @@ class SamplesPanel(ListPanel[Trial]):
 
             self.owner.desk.apply(logged, f"{name}: {verdict}")
 
-        text = f"{name}{where}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
+        hour = f", {LIGHT_WORDS[light]}" if light else ""
+        text = f"{name}{where}{hour}: {verdict}. What was seen?"
         self.owner.desk.ask_line(text, "", log, empty=True)
 
     def step_aside(self, by: int) -> None:

@@ -20,6 +20,7 @@ from housemap.tui.render.cells import Row, fit
 from housemap.tui.render.page import Page
 from housemap.tui.scroller import Foot
 from housemap.workbench.folders import demo_house, recent_houses, state_folder
+from housemap.workbench.safekeeping import can_go_on
 from housemap.workbench.session import Session
 
 WIDEST = 72
@@ -112,12 +113,11 @@ class StartScreen(ProgramScreen):
             self.list.item.open()
 
     def _take_up(self, work: Recovery) -> None:
-        """Open the house that was left behind: on its file, where that is still as it was."""
+        """Open the house that was left behind, on its file unless that is gone."""
         session = Session.of(House())
         with suppress(HouseFileError):
             found = Session.read(Path(work.file)) if work.file else session
-            if found.file and found.file.held.fingerprint == work.fingerprint:
-                session = found
+            session = found if can_go_on(found, work) else session
         session.apply(work.house, "Unsaved work restored")
         self.program.open_session(session, work.typed)
         if self.program.keep_work():
