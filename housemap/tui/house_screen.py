@@ -25,7 +25,6 @@ from housemap.tui.background import WidgetRunner, settle_memory
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Scene, Sight
 from housemap.tui.map.house_map import HouseMap
-from housemap.tui.navigation import middles, next_room, room_that_way, rooms_in_order
 from housemap.tui.panels import Panel, RowsPanel, Stage
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Choice
@@ -38,7 +37,15 @@ from housemap.tui.tasks import import_ahead, task_class
 from housemap.tui.textual_fixes import draw_now
 from housemap.workbench.reporting import Reported, Reporting, RoomDetailed, RoomDetails, next_report
 from housemap.workbench.safekeeping import Safekeeping
-from housemap.workbench.session import Edit, Reporter, Session
+from housemap.workbench.session import (
+    Edit,
+    Reporter,
+    Session,
+    middles,
+    next_room,
+    room_that_way,
+    rooms_in_order,
+)
 
 if TYPE_CHECKING:
     from housemap.checks import Cause, Report

@@ -12,7 +12,7 @@ from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.house import Point
 from housemap.tui.commands import BY_ID
-from housemap.tui.navigation import next_room, room_that_way
+from housemap.workbench.session import next_room, room_that_way
 from tests.support.houses import small_house
 from tests.support.terminal import Terminal, key_bytes
 

@@ -34,7 +34,7 @@ from housemap.tui.render.shades import shades_of
 from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks import deck_drawing as drawing
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
-from housemap.tui.tasks.deck_chart import DeckChart
+from housemap.tui.tasks.deck_drawing import DeckChart
 from housemap.tui.tasks.deck_files import ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.workbench.choosing import Target

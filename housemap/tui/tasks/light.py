@@ -22,7 +22,6 @@ from housemap.tui.describe import light_note
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
-from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.render.cells import Row, Run, cut, fit, plain
 from housemap.tui.render.look import Look
@@ -36,7 +35,7 @@ from housemap.workbench.light_facts import (
     rooms_by_daylight,
     rooms_in_sun,
 )
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, next_room, rooms_in_order
 
 NUMBER, GAIN = 8, 6
 """Columns of lux, and of a gain."""

@@ -21,7 +21,6 @@ from housemap.plan.house_graph import graph_of
 from housemap.tui.house_screen import Task
 from housemap.tui.keys import Keyed
 from housemap.tui.map.drawing import Scene
-from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.panels import RowsPanel
 from housemap.tui.render.cells import Ink, Row, cut, plain, wrap
 from housemap.tui.render.look import Look
@@ -31,6 +30,7 @@ from housemap.tui.scroller import Drawn
 from housemap.tui.strips import strip_of
 from housemap.tui.tasks.files import FilesTask
 from housemap.tui.text_fields import Field
+from housemap.workbench.session import next_room, rooms_in_order
 from housemap.workbench.survey.surveyor import Reading, Surveyor, pasted_lines
 from housemap.workbench.survey.vocabulary import Fault, Hint
 

@@ -8,7 +8,7 @@ from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.deck_chart import (
+from housemap.tui.tasks.deck_drawing import (
     LABELS,
     Sheet,
     above,
