@@ -28,7 +28,7 @@ from housemap.errors import InputError
 from housemap.tui.ahead import Ahead
 from housemap.tui.background import settle_memory
 from housemap.tui.commands import Keymap
-from housemap.tui.keys import binding_keys, bindings_of
+from housemap.tui.keys import bindings_of
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.questions import Asking, LeftLines
 from housemap.tui.render.cells import PLAIN, Row
@@ -205,8 +205,9 @@ class WaitingScreen(ProgramScreen):
         self._file, self._ahead, self._then = file, ahead, then
 
     def compose(self) -> ComposeResult:
-        if rows := self._rows_ahead():
-            yield Ground(rows, self._then)
+        picture = self._ahead.picture(WAIT_S) if self._ahead else None
+        if picture and picture.size == self.app.size:
+            yield Ground(picture.rows, self._then)
         else:
             yield from super().compose()
 
@@ -215,10 +216,6 @@ class WaitingScreen(ProgramScreen):
 
     def draw_head(self) -> None:
         self.show_head(self._file.name)
-
-    def _rows_ahead(self) -> Sequence[Row]:
-        picture = self._ahead.picture(WAIT_S) if self._ahead else None
-        return picture.rows if picture and picture.size == self.app.size else ()
 
 
 PAGES = {
@@ -304,7 +301,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             loop.add_signal_handler(number, self._leave_on, number)
 
     def on_mount(self) -> None:
-        self.set_keymap(binding_keys(self.keymap))
+        self.set_keymap({command: ",".join(keys) for command, keys in self.keymap.items() if keys})
         if not self.is_headless:
             self.set_interval(LOOK_S, self._leave_lost_terminal)
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
@@ -343,12 +340,13 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
 
     def _house_screen(self, house: "Session | Path", ahead: "Ahead | None" = None) -> "HouseScreen":
         """The screen of a house, or of the one in a file; raises HouseFileError."""
-        from housemap.tui import house_screen  # noqa: PLC0415 - 60 ms, after the first frame
+        from housemap.tui.house_screen import HouseScreen  # noqa: PLC0415 - 60 ms, not at once
+        from housemap.workbench.session import Session  # noqa: PLC0415 - the same
 
         if isinstance(house, Path):
-            house = house_screen.read_session(house, read_only=self._read_only)
+            house = Session.read(house, read_only=self._read_only)
         self.session = house
-        self._house = house_screen.HouseScreen(house, self._reporter, ahead)
+        self._house = HouseScreen(house, self._reporter, ahead)
         if house.file:
             self.remember(house.file.path)
         return self._house

@@ -6,7 +6,7 @@ from itertools import combinations
 from housemap.errors import EditError
 from housemap.model.house import Light
 from housemap.model.text import counted
-from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
+from housemap.plan.house_graph import Pair, sorted_pair
 from housemap.tui.commands import BY_ID, Keymap
 from housemap.tui.keys import shown_key
 from housemap.tui.map.drawing import Sight
@@ -80,12 +80,6 @@ def sights_of(session: Session) -> Iterator[Sight]:
         sighting = graph.sightings[sorted_pair(room, other)]
         way = sighting.through if sighting.rooms[0] == room else sighting.through[::-1]
         yield Sight(other, way)
-
-
-def graph_shown(session: Session) -> HouseGraph:
-    """With who sees whom, where that is known by now."""
-    report = session.report
-    return report.study.graph if report else graph_of(session.shown)
 
 
 def gravest_between(session: Session) -> Mapping[Pair, str]:

@@ -10,7 +10,6 @@ import gc
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from textual.app import ComposeResult
@@ -19,6 +18,7 @@ from textual.screen import Screen
 from housemap.errors import EditError
 from housemap.model.house import House, Light, Surface
 from housemap.model.wishes import kept_rooms_painted
+from housemap.plan.house_graph import graph_of
 from housemap.tui import describe
 from housemap.tui.ahead import Ahead
 from housemap.tui.background import WidgetRunner, settle_memory
@@ -56,11 +56,6 @@ T = TypeVar("T", bound="Task")
 
 TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""
-
-
-def read_session(path: Path, *, read_only: bool) -> Session:
-    """For who has not imported sessions yet. Raises HouseFileError."""
-    return Session.read(path, read_only=read_only)
 
 
 class Task:
@@ -265,8 +260,8 @@ class HouseScreen(ProgramScreen):
     def _tell_above(self) -> None:
         """Let the screens over this one follow."""
         for screen in self.app.screen_stack:
-            if screen is not self and isinstance(screen, ProgramScreen):
-                screen.tell_change()
+            if isinstance(screen, ProgramScreen) and screen is not self and screen.is_composed:
+                screen.session_changed()
 
     def scene(self) -> Scene:
         session = self.session
@@ -277,8 +272,9 @@ class HouseScreen(ProgramScreen):
         )
         scene = Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
         if self._graph_shown:
-            between = describe.gravest_between(session)
-            scene = replace(scene, graph=describe.graph_shown(session), between=between)
+            report, between = session.report, describe.gravest_between(session)
+            graph = report.study.graph if report else graph_of(session.shown)
+            scene = replace(scene, graph=graph, between=between)
         for task in self.tasks:
             scene = task.scene(scene)
         return scene

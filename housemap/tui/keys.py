@@ -92,11 +92,6 @@ def bar_items(
             yield shown_key(keys[0]), (words or {}).get(command.id, use.short)
 
 
-def binding_keys(keymap: Keymap) -> dict[str, str]:
-    """The user's keys in the form of Textual's keymap."""
-    return {command_id: ",".join(keys) for command_id, keys in keymap.items() if keys}
-
-
 def keys_of(command: Command, keymap: Keymap) -> str:
     return " ".join(shown_key(key) for key in command.keys_in(keymap))
 

@@ -280,11 +280,6 @@ class ProgramScreen(OwnScreen, Screen[None]):
 
         self.app.push_screen(Prompt(text, value, self.look, left, replaces=replaces), answered)
 
-    def tell_change(self) -> None:
-        """The house below changed: show it, unless this screen has no widgets yet (or any more)."""
-        if self.is_composed:
-            self.session_changed()
-
     @property
     def is_composed(self) -> bool:
         """Whether it has its widgets: a screen that was just pushed, or is left, has none."""

@@ -191,11 +191,13 @@ def paints_by_shift(report: Report) -> list[Shift]:
 
 def rooms_in_sun(light: HouseLight, latitude_deg: float, month: int, hour: int) -> frozenset[str]:
     """The rooms into whose own windows the sun shines on day 21 of a month."""
-    return frozenset(
-        room
-        for room, (inputs, _) in light.scenes.items()
-        if _shines(light, room, _toward(latitude_deg, inputs.north_deg, month, hour))
-    )
+    lit = set()
+    for room, (inputs, scene) in light.scenes.items():
+        toward = _toward(latitude_deg, inputs.north_deg, month, hour)
+        panes = scene.panes if toward else ()
+        if any(shines_in(scene.shape, pane, np.array(toward)) for pane in panes):
+            lit.add(room)
+    return frozenset(lit)
 
 
 def sun_shown(latitude_deg: float, month: int, hour: int) -> Sun:
@@ -209,10 +211,3 @@ def _toward(latitude_deg: float, north_deg: float, month: int, hour: int) -> Tri
     sun = sun_shown(latitude_deg, month, hour)
     x, y, z = sun.toward(north_deg).tolist()
     return (x, y, z) if sun.up else None
-
-
-def _shines(light: HouseLight, room: str, toward: Triple | None) -> bool:
-    _, scene = light.scenes[room]
-    return toward is not None and any(
-        shines_in(scene.shape, pane, np.array(toward)) for pane in scene.panes
-    )

@@ -186,18 +186,16 @@ class Session:
 
     def undo(self) -> str:
         """Take back the last edit and return its label. Raises EditError when there is none."""
-        label = self.history.undo_label
-        if label is None:
-            raise EditError("there is nothing to undo")
-        self._go_to(self.history.undo())
-        return label
+        return self._step(self.history.undo_label, self.history.undo, "undo")
 
     def redo(self) -> str:
         """Make an undone edit again and return its label. Raises EditError when there is none."""
-        label = self.history.redo_label
+        return self._step(self.history.redo_label, self.history.redo, "redo")
+
+    def _step(self, label: str | None, step: Callable[[], History], what: str) -> str:
         if label is None:
-            raise EditError("there is nothing to redo")
-        self._go_to(self.history.redo())
+            raise EditError(f"there is nothing to {what}")
+        self._go_to(step())
         return label
 
     def _go_to(self, history: History) -> None:

@@ -18,12 +18,11 @@ from housemap.tui.map.layout import (
     Geometry,
     Place,
     Port,
+    enlarged_frame,
     fitting_frame,
     follow,
     geometry_of,
-    level_frame,
     rooms_of_level,
-    scale_units,
     spans,
 )
 from housemap.tui.map.picture import Path, Picture, Selected, by_row, dot_stamps, way_arrow
@@ -130,7 +129,12 @@ def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> 
     dots = (
         (x, y)
         for piece in standing.seen_m
-        for y, start, end in spans(_dots_of(geometry, piece), port.columns * 2, port.rows * 4)
+        for y, start, end in spans(
+            # In dots, two to a column and four to a row.
+            [(x * 2, y * 4) for x, y in (_in_port(geometry, corner) for corner in piece)],
+            port.columns * 2,
+            port.rows * 4,
+        )
         for x in range(start + (start + y) % 2, end, 2)
     )
     yield from dot_stamps(dots, partial(_free_ink, picture), look.glyphs.dots, look)
@@ -163,11 +167,6 @@ def _free_ink(picture: Picture, cell: Place) -> Ink | None:
     if number == GROUND:
         return None
     return Ink(picture.inks[number].text, picture.inks[number].body)
-
-
-def _dots_of(geometry: Geometry, outline_m: Sequence[Point]) -> list[Point]:
-    """Its corners in dots, two to a column and four to a row."""
-    return [(x * 2, y * 4) for x, y in (_in_port(geometry, point) for point in outline_m)]
 
 
 # The map as it is drawn time after time: what has not changed since the last time is kept.
@@ -268,11 +267,12 @@ def _fitting(view: View) -> tuple[Geometry, int]:
     house, plan, level = scene.house, scene.plan, scene.level
     blocks = {room: block._replace(mark=MARKED) for room, block in scene.blocks.items()}
     marked = view._replace(scene=replace(scene, blocks=blocks))
-    found = []
+    outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
+    found, thickness_m = [], house.wall_thickness_m
     for spare in range(NAME_ROWS + 1 if view.enlarged == 1 else 1):
-        frame = level_frame(
-            house, plan, level, columns, max(rows - spare, 2), enlarged=view.enlarged
-        )
+        frame = fitting_frame(outlines, columns - 2, max(rows - spare, 2) - 1, thickness_m)
+        if view.enlarged != 1:
+            frame = enlarged_frame(outlines, frame, view.enlarged, thickness_m)
         geometry = geometry_of(house, plan, level, frame, _port(frame, view.size, spare))
         nameless = _picture(marked, geometry).nameless
         found.append((nameless, spare, geometry))
@@ -307,7 +307,9 @@ def _picture(view: View, geometry: Geometry, before: Picture | None = None) -> P
     scene = view.scene
     if before is not None and before.blocks is scene.blocks and before.look is scene.look:
         return before
-    units = scale_units(scene.house, scene.plan, scene.level)
+    rooms = scene.plan.rooms.values()
+    to_scale = any(room.measured for room in rooms if room.level == scene.level)
+    units = scene.house.units if to_scale else None
     picture = Picture(geometry, scene.blocks, scene.look, units, scene.house.north_deg)
     if before is None:
         return picture

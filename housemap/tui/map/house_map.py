@@ -145,8 +145,12 @@ class HouseMap(Stage, can_focus=True):
         """Draw as it is to be now; what changed, or None for all of it."""
         size, enlarged = (self.size.width, self.size.height), ZOOM_STEP**self.steps
         was_graph = self._graph is not None
-        self._graph = graph_of_scene(self.scene, self._room, size)
-        if self._graph is not None:
+        self._graph = None
+        if self.scene.graph is not None and self.scene.plan.rooms:
+            from housemap.tui.map.graph import GraphPicture  # noqa: PLC0415 - numpy, not at first
+
+            graph, between = self.scene.graph, self.scene.between
+            self._graph = GraphPicture(self.scene, graph, between, self._room, size)
             return None
         before = self._drawing.selected
         parts = self._drawing.draw(View(self.scene, self._room, self.looking, size, enlarged))
@@ -192,12 +196,3 @@ class HouseMap(Stage, can_focus=True):
         event.stop()
         if self.steps:
             self.zoom(-1)
-
-
-def graph_of_scene(scene: Scene, room: str | None, size: tuple[int, int]) -> "GraphPicture | None":
-    """The scene as a graph; None where it is to be shown as a plan."""
-    if scene.graph is None or not scene.plan.rooms:
-        return None
-    from housemap.tui.map.graph import GraphPicture  # noqa: PLC0415 - numpy, not for the first frame
-
-    return GraphPicture(scene, scene.graph, scene.between, room, size)

@@ -8,7 +8,7 @@ from math import ceil
 from typing import NamedTuple, TypeVar
 
 from housemap.model.geometry import stretches, wall_of
-from housemap.model.house import House, Opening, Point, Room, Units, Window
+from housemap.model.house import House, Opening, Point, Room, Window
 from housemap.plan.floor_plan import PlacedOpening, Plan
 
 Place = tuple[int, int]
@@ -602,24 +602,3 @@ def _box_on_wall(grid: Grid, walls: Sequence[Sequence[int]], number: int) -> Box
             columns = min(end - start, NUMBER_COLUMNS)
             return Box(start + (end - start - columns) // 2, row, columns, 1)
     return None
-
-
-# One level of a house on the map: how large it is drawn, and whether it is to scale.
-
-
-def level_frame(
-    house: House, plan: Plan, level: int, columns: int, rows: int, *, enlarged: float = 1.0
-) -> Frame:
-    """A level of at least one room, fitted into so many cells, and `enlarged` so many times."""
-    outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
-    fitting = fitting_frame(outlines, columns - 2, rows - 1, house.wall_thickness_m)
-    if enlarged == 1:
-        return fitting
-    return enlarged_frame(outlines, fitting, enlarged, house.wall_thickness_m)
-
-
-def scale_units(house: House, plan: Plan, level: int) -> Units | None:
-    """The units of the scale bar; None where no room of the level is measured."""
-    rooms = plan.rooms.values()
-    measured = any(room.measured for room in rooms if room.level == level)
-    return house.units if measured else None

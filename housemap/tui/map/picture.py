@@ -162,20 +162,15 @@ def frame_stamps(cells: frozenset[Place], inks: RoomInks, look: Look) -> Iterato
     roomy = heart and all(any(n in heart for n in _around(cell)) for cell in inner)
     ring = inner if roomy else edge
     ink = Ink(inks.text, inks.body, bold=not look.colour)
-    for cell in sorted(ring):
-        yield Stamp(*cell, look.glyphs.frame[_joins(ring, cell)], ink)
+    for column, row in sorted(ring):
+        beside = ((column, row - 1), (column + 1, row), (column, row + 1), (column - 1, row))
+        joins = sum(1 << side for side, cell in enumerate(beside) if cell in ring)
+        yield Stamp(column, row, look.glyphs.frame[joins or 2 | 8], ink)
 
 
 def _around(cell: Place) -> Iterator[Place]:
     column, row = cell
     return ((column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1) if i or j)
-
-
-def _joins(ring: set[Place], cell: Place) -> int:
-    column, row = cell
-    sides = ((0, -1), (1, 0), (0, 1), (-1, 0))
-    joined = sum(1 << k for k, (i, j) in enumerate(sides) if (column + i, row + j) in ring)
-    return joined or 2 | 8
 
 
 BRAILLE = 0x2800

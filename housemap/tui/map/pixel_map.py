@@ -167,8 +167,9 @@ class MapInPixels:
         ink = self._ink_at(middle(*sides[0]))
         match opening.kind:
             case "doorway":
-                doors = [self._coat_of_doors(room) for room in opening.between]
-                colour = doors[0] or doors[1] or ink
+                blocks = filter(None, map(self._scene.blocks.get, opening.between))
+                doors = (block.coat("doors").colour for block in blocks)
+                colour = next(filter(None, doors), ink)
                 if opening.door == "shut":
                     self._line(a, b, 2 * LEAF_PX, colour)
                 else:
@@ -185,10 +186,6 @@ class MapInPixels:
                     self._fill(tread, ink)
             case "cased":
                 return
-
-    def _coat_of_doors(self, room: str) -> Hex | None:
-        block = self._scene.blocks.get(room)
-        return block.coat("doors").colour if block else None
 
     def _leaf(self, opening: Opening, sides: tuple[Segment, Segment], colour: Hex | None) -> None:
         """Open at a right angle, with the arc in which it swings; hinged as seen from the first

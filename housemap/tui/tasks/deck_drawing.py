@@ -45,12 +45,6 @@ def count_text(desk: DeckBrowser) -> str:
     return f"{found:,} paints" + (f", {faults} impossible" if faults else "")
 
 
-def arranged_text(desk: DeckBrowser) -> str:
-    """How the paints are arranged, and which page shows."""
-    words, labels = ARRANGED[desk.arrangement], desk.chart.pages.labels
-    return f"{words}: {labels[desk.page]}" if desk.arrangement in {"hue", "value"} else words
-
-
 def asked_row(desk: DeckBrowser, page: Page) -> Row:
     """The search as typed, what is wrong with it, and what else is asked."""
     near = desk.swatch_of(desk.near)

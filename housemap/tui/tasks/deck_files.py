@@ -216,17 +216,17 @@ class ShelfScreen(ProgramScreen):
             self._open(self.list.item)
 
     def action_file(self) -> None:
-        self.ask_line("Open the paints of which deck or house file?", "", self._open_named)
+        self.ask_line(
+            "Open the paints of which deck or house file?", "",
+            lambda name: self._open(find_deck(name, data_folder(), NAME)),
+        )  # fmt: skip
 
     def action_new(self) -> None:
-        self.ask_line("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", "", self._bring)
-
-    def _open_named(self, name: str) -> None:
-        self._open(find_deck(name, data_folder(), NAME))
+        self.ask_line(
+            "Bring in which file of paints (CSV, TSV, CGATS, CxF)?", "",
+            lambda name: self.app.push_screen(IntakeScreen(typed_path(name), self._open)),
+        )  # fmt: skip
 
     def _open(self, deck: DeckFile) -> None:
         self.dismiss()
         self._open_deck(deck)
-
-    def _bring(self, name: str) -> None:
-        self.app.push_screen(IntakeScreen(typed_path(name), self._open))

@@ -277,7 +277,10 @@ class DeckScreen(ProgramScreen):
     def draw_head(self) -> None:
         browser = self.browser
         lit = self.session.selection.light != "reference"
-        notes = [drawing.arranged_text(browser), *([self.shades.words] if lit else [])]
+        arranged, labels = drawing.ARRANGED[browser.arrangement], browser.chart.pages.labels
+        if browser.arrangement in {"hue", "value"}:
+            arranged = f"{arranged}: {labels[browser.page]}"
+        notes = [arranged, *([self.shades.words] if lit else [])]
         self.show_head(f"Deck: {browser.deck.name}", notes, drawing.count_text(browser))
 
     @property

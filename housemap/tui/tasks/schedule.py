@@ -88,20 +88,17 @@ def board_rows(view: ScheduleView, width: int, height: int) -> list[Row]:
         return [page.blank(), *page.text("No surface has a paint yet.", quiet=True)]
     coats = {share.paint: view.coat_of(_most(view, share)) for share in shares}
     lines = [_line(view, lined, n, share, coats) for n, share in enumerate(shares, 1)]
-    above = [*page.text(_what(view), quiet=True), page.blank()]
+    light = LIGHT_WORDS[view.shades.light]
+    what = f"By area {light}: of all measured surfaces that are painted."
+    if view.by_view:
+        what = f"By view {light}: of the paint seen by who stands in each room and looks round."
+    above = [*page.text(what, quiet=True), page.blank()]
     room = max(height - len(above) - len(lines) - 1, LEAST_STRIP)
     columns = columns_of([view.share(share) for share in shares], page.inner)
     parts = [*zip([coats[share.paint] for share in shares], columns, strict=True)]
     strip = page.run(" "), *(page.patch(*part) for part in parts)
     numbers = page.run(" "), *(_number(n, *part, view.look) for n, part in enumerate(parts, 1))
     return [*above, numbers, *[strip] * (room - 1), _heading(view, lined), *lines]
-
-
-def _what(view: ScheduleView) -> str:
-    light = LIGHT_WORDS[view.shades.light]
-    if view.by_view:
-        return f"By view {light}: of the paint seen by who stands in each room and looks round."
-    return f"By area {light}: of all measured surfaces that are painted."
 
 
 def _most(view: ScheduleView, share: Share) -> Line:
@@ -427,15 +424,16 @@ class ScheduleScreen(PageScreen):
 
     def _write(self, path: Path, edition: Edition) -> None:
         self.say(f"Writing {path.name}")
-        work_beside(self, WRITING, lambda: self._papers.write(path, edition), self._say_written)
 
-    def _say_written(self, paths: Sequence[Path]) -> None:
-        first, *others = paths
-        more = f" and {len(others)} more beside it" if others else ""
-        made = self._papers.schedule
-        open_ = sum(each.severity == "fault" for each in made.matters) if made else 0
-        warning = f"{counted(open_, 'serious finding')} still open. " if open_ else ""
-        self.say(f"{warning}Written to {first.absolute()}{more}")
+        def written(paths: Sequence[Path]) -> None:
+            first, *others = paths
+            more = f" and {len(others)} more beside it" if others else ""
+            made = self._papers.schedule
+            open_ = sum(each.severity == "fault" for each in made.matters) if made else 0
+            warning = f"{counted(open_, 'serious finding')} still open. " if open_ else ""
+            self.say(f"{warning}Written to {first.absolute()}{more}")
+
+        work_beside(self, WRITING, lambda: self._papers.write(path, edition), written)
 
 
 class ScheduleTask(Task):

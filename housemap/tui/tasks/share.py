@@ -1,6 +1,6 @@
 """A house and its other copies: earlier saves of it, and what two people made of it, joined."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -29,7 +29,6 @@ from housemap.workbench.joining import (
     save_joined,
     side_text,
 )
-from housemap.workbench.session import OpenFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,16 +226,6 @@ class CameInPanel(ListPanel[Change]):
             self.owner.look_at(self.item.path)
 
 
-# The earlier saves of a house: kept with every save, looked at on the map, taken up again.
-
-
-def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
-    """What is kept of the file, the newest first."""
-    for when, then in houses_before(state_folder(), file.path):
-        changes = tuple(change_text(each, then, house) for each in diff(then, house))
-        yield Earlier(when, then, changes)
-
-
 class ShareTask(Task):
     """Joins the house with other copies of it; keeps earlier saves and goes back to them."""
 
@@ -311,7 +300,15 @@ class ShareTask(Task):
             self.say("This house has no file yet, so no earlier save.")
             return
         house = self.session.house
+
+        def read() -> list[Earlier]:
+            """What is kept of the file, the newest first."""
+            return [
+                Earlier(when, then, tuple(change_text(c, then, house) for c in diff(then, house)))
+                for when, then in houses_before(state_folder(), file.path)
+            ]
+
         work_beside(
-            self.desk, "revisions", lambda: tuple(_read(file, house)),
+            self.desk, "revisions", read,
             lambda kept: self.desk.open_panel(RevisionsPanel(self, kept)),
         )  # fmt: skip
