@@ -75,9 +75,8 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, page: Pa
     first = "" if figure is None else f"{figure:>{APART}}"
     colour, title = swatch.colour, title_of(swatch)
     notation = "" if title == colour.notation.text else colour.notation.text
-    figures = f"{first}{swatch.lrv:>{LRV}.1f}"
-    columns = _columns(figures, notation, colour.undertone.words, page)
-    return *lead, page.run(_filled(title, columns, lead, page), strong=page.chosen)
+    columns = f"{first}{swatch.lrv:>{LRV}.1f}", notation, colour.undertone.words
+    return *lead, page.run(_in_columns(lead, title, columns, page), strong=page.chosen)
 
 
 def heading_row(order: str, near: str, page: Page) -> Row:
@@ -85,20 +84,17 @@ def heading_row(order: str, near: str, page: Page) -> Row:
     said = f"nearest to {near} first" if near else ORDERED[order]
     name = "difference" if near else "problems" if order == "cost" else ""
     first, lead = f"{name:>{APART}}" if name else "", (page.run(" "),)
-    columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "colour", page)
-    return *lead, page.run(_filled(said, columns, lead, page), quiet=True)
+    columns = f"{first}{'LRV':>{LRV}}", "notation", "colour"
+    return *lead, page.run(_in_columns(lead, said, columns, page), quiet=True)
 
 
-def _columns(figures: str, notation: str, undertone: str, page: Page) -> str:
-    tone = fit(undertone, UNDERTONE) if page.width >= WITH_UNDERTONE else ""
+def _in_columns(lead: Row, title: str, columns: tuple[str, str, str], page: Page) -> str:
+    """Columns, as many as there is room for, behind a title that takes what they leave."""
+    figures, notation, undertone = columns
     near = APART if len(figures) > LRV else 0
-    hvc = f"  {fit(notation, NOTATION)}" if page.width >= WITH_NOTATION + near else " "
-    return f"{figures}{hvc}{tone}"
-
-
-def _filled(title: str, columns: str, lead: tuple[Run, ...], page: Page) -> str:
-    """A title that takes what the columns after it leave."""
-    return f"{fit(title, max(page.width - width_of(lead) - len(columns), 0))}{columns}"
+    figures += f"  {fit(notation, NOTATION)}" if page.width >= WITH_NOTATION + near else " "
+    figures += fit(undertone, UNDERTONE) if page.width >= WITH_UNDERTONE else ""
+    return f"{fit(title, max(page.width - width_of(lead) - len(figures), 0))}{figures}"
 
 
 def title_of(swatch: Swatch) -> str:
