@@ -131,27 +131,6 @@ def _options(text: str, choice: Chosen, page: Page) -> Iterator[Row]:
     yield from map(tuple, rows[:OPTION_ROWS])
 
 
-# The list: the kind at the left, its name, and what sets it apart from others.
-
-GROUP_COLUMNS = 10
-LEAST_WORDS = 4
-"""Columns below which words say nothing."""
-
-
-def part_row(part: Part, page: Page) -> Row:
-    """With as many of its words as there is room for: half a figure would mislead."""
-    lead = (page.mark(), page.run(f"{fit(part.group, GROUP_COLUMNS - 1)} ", quiet=True))
-    room = page.width - GROUP_COLUMNS - 4 - cell_len(plain(part.title))
-    words = part.words if room >= LEAST_WORDS else ""
-    while words and cell_len(words) > room:
-        words = words.rpartition(" ")[0].rstrip(" ,x")
-    return page.row(lead, part.title, words, quiet=part.is_new)
-
-
-def parts_head(title: str, scope: str, page: Page) -> Sequence[Row]:
-    return [page.row((page.run(" "),), title, scope, strong=True), page.blank()]
-
-
 # A form beside the map: all its fields as rows, and one field to type into that goes with them.
 #
 # As with the survey line, what a key does is done before the next key: the field calls the form.
@@ -441,7 +420,12 @@ class FormPanel(Panel, LineByLine):
             self.go_to(under[0])
 
 
-# The list of what has a form, of the selected room or of the whole house.
+# The list of what has a form, of the selected room or of the whole house: the kind at the left, its
+# name, and what sets it apart from others.
+
+GROUP_COLUMNS = 10
+LEAST_WORDS = 4
+"""Columns below which words say nothing."""
 
 
 class PartsPanel(ListPanel[Part]):
@@ -475,10 +459,16 @@ class PartsPanel(ListPanel[Part]):
         house, room = self.session.house, self._room
         title = house.rooms[room].name if room else house.name or "House"
         scope = "this room" if room else "whole house"
-        return parts_head(title, scope, page)
+        return [page.row((page.run(" "),), title, scope, strong=True), page.blank()]
 
     def entry(self, item: Part, page: Page) -> Sequence[Row]:
-        return [part_row(item, page)]
+        """With as many of its words as there is room for: half a figure would mislead."""
+        lead = (page.mark(), page.run(f"{fit(item.group, GROUP_COLUMNS - 1)} ", quiet=True))
+        room = page.width - GROUP_COLUMNS - 4 - cell_len(plain(item.title))
+        words = item.words if room >= LEAST_WORDS else ""
+        while words and cell_len(words) > room:
+            words = words.rpartition(" ")[0].rstrip(" ,x")
+        return [page.row(lead, item.title, words, quiet=item.is_new)]
 
     def picked(self) -> None:
         if self.item is not None:

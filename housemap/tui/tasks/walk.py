@@ -15,7 +15,7 @@ from textual.strip import Strip
 from housemap.checks import Cause, Finding
 from housemap.model.edits import put, remove
 from housemap.model.house import Visit
-from housemap.model.text import NOTES_LENGTH, clean_text
+from housemap.model.text import NOTES_LENGTH, clean_text, counted
 from housemap.plan.pixels import Pixels, coloured, in_view, painted_as
 from housemap.plan.route import Route
 from housemap.plan.view import FIELD_DEG, Camera
@@ -41,16 +41,13 @@ from housemap.tui.tasks.walk_drawing import (
     PIXELS,
     Place,
     WalkView,
+    coat_on,
     face_colours,
     has_finish,
     matters_in,
     matters_to_show,
     outline_rows,
     picture_rows,
-    route_head,
-    stop_rows,
-    view_rows,
-    views_head,
     walk_head,
     walk_rows,
 )
@@ -460,10 +457,21 @@ class ViewsPanel(PlacesPanel):
             super().follow()
 
     def head(self, page: Page) -> Sequence[Row]:
-        return views_head(self.session.shown, self._eye, len(self.items), page)
+        summary = "Of all that is round one: at the best place, on average"
+        seen = counted(len(self.items), "room")
+        return page.head(f"Seen from {self.session.shown.rooms[self._eye].name}", seen, summary)
 
     def entry(self, item: str, page: Page) -> Sequence[Row]:
-        return view_rows(shades_of(self.session), self._eye, item, self._views, page)
+        """A room: its walls as seen from here, its name, the best share."""
+        gap, house = page.run(" "), self.session.shown
+        swatch = page.swatch(coat_on(shades_of(self.session), item, "walls", self._eye))
+        paint = house.paints.get(house.rooms[item].paints.walls or "")
+        best = f"{100 * self._views.best[item].share:.0f} %"
+        mean = f"{100 * self._views.shares[item]:.0f} %"
+        return (
+            page.row((page.mark(), swatch, gap), house.rooms[item].name, best, strong=page.chosen),
+            page.row((gap, swatch, gap), paint.name if paint else "no paint yet", mean, quiet=True),
+        )
 
 
 class RoutePanel(PlacesPanel):
@@ -474,10 +482,26 @@ class RoutePanel(PlacesPanel):
         self._route = route
 
     def head(self, page: Page) -> Sequence[Row]:
-        return route_head(self.session.shown, self._route, page)
+        """How far the route is, and how much of it has been walked."""
+        stops, visits = [stop.room for stop in self._route.stops], self.session.shown.visits
+        done = sum(room in visits for room in stops)
+        order = "the shortest way" if self._route.shortest else "with little back and forth"
+        ticked = f"{done} of {len(stops)} ticked off"
+        return page.head("Route", ticked, f"{self._route.length_m:.0f} m on foot, {order}.")
 
     def entry(self, item: str, page: Page) -> Sequence[Row]:
-        return stop_rows(self.session.shown, self.items.index(item) + 1, item, page)
+        """A stop: its number, whether it is ticked off, and the note."""
+        house, number = self.session.shown, self.items.index(item) + 1
+        visit = house.visits.get(item)
+        tick = page.look.glyphs.tick if visit else " "
+        lead = (page.mark(), page.run(f"{number:>2} {tick} ", strong=bool(visit)))
+        when = f"{visit.when:%-d %B %Y}" if visit and visit.when else ""
+        note = (visit.notes or "no note") if visit else "still to walk"
+        level = f"level {house.rooms[item].level}"
+        return (
+            page.row(lead, house.rooms[item].name, when, strong=page.chosen),
+            page.row((page.run("      "),), note, level, quiet=True),
+        )
 
 
 # The task

@@ -11,14 +11,11 @@ from numpy.typing import NDArray
 from housemap.checks import Cause, Finding, Report, causes_of
 from housemap.model.geometry import cardinal
 from housemap.model.house import House, Room
-from housemap.model.text import counted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import Pixels, Rgb, in_view, painted_as, rgb_of, unpainted
 from housemap.plan.raster import Face, View
-from housemap.plan.route import Route
 from housemap.plan.view import Camera
-from housemap.plan.visibility import Views
 from housemap.study import Coat as PaintedCoat
 from housemap.tui.map.picture import way_arrow
 from housemap.tui.render.cells import Ink, Row, Run
@@ -300,47 +297,3 @@ def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:
     for matter in view.matters:
         line = Page(view.look, width, chosen=view.key in {f.key for f in matter.findings})
         yield from matter_rows(matter, view.house, line)
-
-
-# Lists to walk by: the rooms seen from one, and the stops of the route.
-
-
-def views_head(house: House, room: str, count: int, page: Page) -> list[Row]:
-    summary = "Of all that is round one: at the best place, on average"
-    return page.head(f"Seen from {house.rooms[room].name}", counted(count, "room"), summary)
-
-
-def view_rows(shades: Shades, eye: str, room: str, views: Views, page: Page) -> tuple[Row, Row]:
-    """A room seen from another: its walls as seen from there, its name, the best share."""
-    gap, house = page.run(" "), shades.house
-    swatch = page.swatch(coat_on(shades, room, "walls", eye))
-    paint = house.paints.get(house.rooms[room].paints.walls or "")
-    best = f"{100 * views.best[room].share:.0f} %"
-    mean = f"{100 * views.shares[room]:.0f} %"
-    return (
-        page.row((page.mark(), swatch, gap), house.rooms[room].name, best, strong=page.chosen),
-        page.row((gap, swatch, gap), paint.name if paint else "no paint yet", mean, quiet=True),
-    )
-
-
-def route_head(house: House, route: Route, page: Page) -> list[Row]:
-    """How far the route is, and how much of it has been walked."""
-    stops = [stop.room for stop in route.stops]
-    done = sum(room in house.visits for room in stops)
-    order = "the shortest way" if route.shortest else "with little back and forth"
-    ticked = f"{done} of {len(stops)} ticked off"
-    return page.head("Route", ticked, f"{route.length_m:.0f} m on foot, {order}.")
-
-
-def stop_rows(house: House, number: int, room: str, page: Page) -> tuple[Row, Row]:
-    """A stop: its number, whether it is ticked off, and the note."""
-    visit = house.visits.get(room)
-    tick = page.look.glyphs.tick if visit else " "
-    lead = (page.mark(), page.run(f"{number:>2} {tick} ", strong=bool(visit)))
-    when = f"{visit.when:%-d %B %Y}" if visit and visit.when else ""
-    note = (visit.notes or "no note") if visit else "still to walk"
-    level = f"level {house.rooms[room].level}"
-    return (
-        page.row(lead, house.rooms[room].name, when, strong=page.chosen),
-        page.row((page.run("      "),), note, level, quiet=True),
-    )

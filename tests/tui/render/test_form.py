@@ -1,5 +1,8 @@
 """Forms and lists of what has one fit any width, whatever stands in them."""
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,14 +14,14 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
 from housemap.tui.tasks.edit import (
     FormView,
+    PartsPanel,
     foot_rows,
     form_rows,
     head_rows,
-    part_row,
-    parts_head,
 )
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.targets import Target, parts_of_house, parts_of_room
+from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.strategies import houses
 
@@ -61,8 +64,10 @@ def test_every_row_of_the_list_fits(house: House, width: int, look: Look) -> Non
     parts = parts_of_house(house, 0)
     for room in house.rooms:
         parts += parts_of_room(house, room)
-    rows = [part_row(part, Page(look, width, chosen=True)) for part in parts]
-    rows += parts_head(house.name, "whole house", Page(look, width))
+    owner: Any = SimpleNamespace(session=Session.of(house), look=look)
+    panel = PartsPanel(owner, whole=True)
+    rows = [*panel.head(Page(look, width))]
+    rows += [row for part in parts for row in panel.entry(part, Page(look, width, chosen=True))]
     assert all(width_of(row) <= width for row in rows)
 
 

@@ -1,6 +1,8 @@
 """Beside the walk stands what is in view, in figures that are counted, and what was found."""
 
 from collections.abc import Mapping
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -11,13 +13,11 @@ from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Shades
+from housemap.tui.tasks.walk import RoutePanel, ViewsPanel
 from housemap.tui.tasks.walk_drawing import (
     Place,
     WalkView,
     matters_in,
-    route_head,
-    stop_rows,
-    view_rows,
     walk_head,
     walk_rows,
 )
@@ -146,21 +146,25 @@ def test_words_go_by_true_north_and_the_arrow_by_the_map(north: float, words: st
 
 
 def test_a_stop_tells_its_number_tick_day_and_level() -> None:
-    house = small_house()
-    route = Walker(Session.of(house), "hall").route
-    head = text_of(route_head(house, route, Page(PLAIN, 48)))
-    assert "1 of 3 ticked off" in head
-    ticked = text_of(stop_rows(house, 1, "hall", Page(PLAIN, 48)))
+    session = Session.of(small_house())
+    panel = RoutePanel(owner_of(session), Walker(session, "hall").route, "hall")
+    assert "1 of 3 ticked off" in text_of(panel.head(Page(PLAIN, 48)))
+    ticked, still = (text_of(panel.entry(room, Page(PLAIN, 48))) for room in ("hall", "kitchen"))
     assert "1 ✓ Hall" in ticked
     assert "2 May 2026" in ticked
-    assert "still to walk" in text_of(stop_rows(house, 2, "kitchen", Page(PLAIN, 48)))
+    assert "still to walk" in still
 
 
 def test_a_room_in_view_tells_how_much_of_it_is_seen() -> None:
-    house = small_house()
-    found = Walker(Session.of(house), "hall").views()
+    session = Session.of(small_house())
+    found = Walker(session, "hall").views()
     assert found is not None
-    shades = Shades("reference", house, None)
-    told = text_of(view_rows(shades, "hall", "kitchen", found, Page(PLAIN, 48)))
+    panel = ViewsPanel(owner_of(session), "hall", found)
+    told = text_of(panel.entry("kitchen", Page(PLAIN, 48)))
     assert "Kitchen" in told
     assert f"{100 * found.best['kitchen'].share:.0f} %" in told
+
+
+def owner_of(session: Session) -> Any:
+    """As much of a task as a list needs to be drawn."""
+    return SimpleNamespace(session=session, look=PLAIN, walk=None)
