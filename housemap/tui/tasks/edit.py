@@ -1,7 +1,6 @@
 """Editing by forms: what there is in a room or a house, a form for each, and deleting."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 from typing import Any, NamedTuple
 
@@ -40,26 +39,8 @@ MOST_OPTIONS = 60
 """Only so many options are looked at to fill a line."""
 
 
-@dataclass(frozen=True, slots=True)
-class FormView:
-    draft: Draft
-    at: int
-    """The number of the field being typed into."""
-    loud: bool = False
-    """Whether empty fields, too, say that they are needed."""
-    facts: str = ""
-    """What is known of the colour being typed."""
-    swatch: Coat = BARE
-
-
 def label_columns(width: int) -> int:
     return 14 if width < 40 else 17  # noqa: PLR2004 - as `page.NARROW`
-
-
-def form_rows(view: FormView, page: Page) -> Parts:
-    """A part a field."""
-    fields = enumerate(view.draft.form.fields)
-    return Parts.of(_field_rows(view, each, page, chosen=n == view.at) for n, each in fields)
 
 
 def head_rows(draft: Draft, page: Page) -> list[Row]:
@@ -71,44 +52,6 @@ def foot_rows(draft: Draft, page: Page) -> list[Row]:
     """What is wrong with the house beyond the fields of the form."""
     mark = page.look.glyphs.marks["fault"]
     return [*page.texts(f"{mark} {each}" for each in draft.made.others[:2])]
-
-
-def _field_rows(view: FormView, field: FormField, page: Page, *, chosen: bool) -> Iterator[Row]:
-    """Its label and text; below it what is wrong, and what may be typed."""
-    glyphs, columns = page.look.glyphs, label_columns(page.width)
-    label = f"{glyphs.here if chosen else ' '}{fit(field.label, columns - 1)} "
-    first, *more = view.draft.text(field).split("\n")
-    text = cut(f"{first} {page.more}" if more else first, page.width - columns - 2, page.more)
-    typed = field.key in view.draft.typed
-    yield page.run(label, quiet=not chosen, strong=chosen), page.run(text, strong=typed)
-    if chosen and field.lines:
-        yield from [page.blank()] * (NOTES_ROWS - 1)
-    fault = view.draft.made.faults.get(field.key, "")
-    if fault and (typed or view.loud):
-        yield from _below(f"{glyphs.marks['fault']} {fault}", page, strong=not chosen)
-    if chosen and (field.choice or not fault):
-        yield from _hint_rows(view, field, page)
-
-
-def _hint_rows(view: FormView, field: FormField, page: Page) -> Iterator[Row]:
-    """What may be typed; of a choice what there is, of a colour what it is."""
-    if field.choice:
-        yield from _options(view.draft.text(field), field.choice, page)
-        return
-    if view.facts and field.attr == "colour":
-        for line in wrap(view.facts, page.inner - SWATCH - 3):
-            yield page.run("  "), page.swatch(view.swatch), page.run(f" {line}")
-        return
-    last = field is view.draft.form.fields[-1]
-    notes = f"enter makes a new line, {'ctrl+s saves' if last else 'tab goes on'}"
-    needed = "needed; " if field.needed and not view.draft.text(field) else ""
-    if hint := f"{needed}{notes if field.lines else field.hint}".removesuffix("; "):
-        yield from _below(hint, page, quiet=True)
-
-
-def _below(text: str, page: Page, *, quiet: bool = False, strong: bool = False) -> Iterator[Row]:
-    for line in wrap(text, page.inner - 2):
-        yield page.run("  "), page.run(line, quiet=quiet, strong=strong)
 
 
 FEW_OPTIONS, OPTION_ROWS = 8, 2
@@ -368,18 +311,48 @@ class FormPanel(Panel, LineByLine):
         # Of a colour that no surface can have the fault is shown; the form may still be filled in.
         work_beside(self, "facts", seen, see, lambda fault: see(ColourSeen(text, BARE, fault)))
 
-    def _view(self) -> FormView:
-        seen, text = self._seen, self.draft.text(self.field)
-        if seen is None or self.field.attr != "colour" or seen.text != text:
-            return FormView(self.draft, self._at, self._loud)
-        facts = "; ".join((seen.facts, *notes_on(text)))
-        return FormView(self.draft, self._at, self._loud, facts, seen.swatch)
+    def rows(self, page: Page) -> Parts:
+        """A part a field."""
+        fields = enumerate(self.draft.form.fields)
+        return Parts.of(self._field_rows(each, page, chosen=n == self._at) for n, each in fields)
+
+    def _field_rows(self, field: FormField, page: Page, *, chosen: bool) -> Iterator[Row]:
+        """Its label and text; below it what is wrong, and what may be typed."""
+        glyphs, columns, draft = page.look.glyphs, label_columns(page.width), self.draft
+        label = f"{glyphs.here if chosen else ' '}{fit(field.label, columns - 1)} "
+        first, *more = draft.text(field).split("\n")
+        text = cut(f"{first} {page.more}" if more else first, page.width - columns - 2, page.more)
+        typed = field.key in draft.typed
+        yield page.run(label, quiet=not chosen, strong=chosen), page.run(text, strong=typed)
+        if chosen and field.lines:
+            yield from [page.blank()] * (NOTES_ROWS - 1)
+        fault = draft.made.faults.get(field.key, "")
+        if fault and (typed or self._loud):
+            mark = glyphs.marks["fault"]
+            yield from page.text(f"{mark} {fault}", strong=not chosen, indent=1)
+        if chosen and field.choice:
+            yield from _options(draft.text(field), field.choice, page)
+        elif chosen and not fault:
+            yield from self._hint_rows(field, page)
+
+    def _hint_rows(self, field: FormField, page: Page) -> Iterator[Row]:
+        """What may be typed; of a colour what it is."""
+        text, seen = self.draft.text(field), self._seen
+        if field.attr == "colour" and seen and seen.text == text:
+            facts = "; ".join((seen.facts, *notes_on(text)))
+            for line in wrap(facts, page.inner - SWATCH - 3):
+                yield page.run("  "), page.swatch(seen.swatch), page.run(f" {line}")
+            return
+        notes = f"enter makes a new line, {'ctrl+s saves' if self._is_last else 'tab goes on'}"
+        needed = "needed; " if field.needed and not text else ""
+        if hint := f"{needed}{notes if field.lines else field.hint}".removesuffix("; "):
+            yield from page.text(hint, quiet=True, indent=1)
 
     def fit(self) -> None:
         """Draw it with the field, and what is below it, on show."""
         width, page = self.size.width, Page(self.look, self.size.width)
         self._head, self._foot = head_rows(self.draft, page), foot_rows(self.draft, page)
-        self._drawn = form_rows(self._view(), Page(self.look, width - 1))
+        self._drawn = self.rows(Page(self.look, width - 1))
         self._strips.clear()
         place = self._drawn.places[self._at]
         self.show_from(min(max(self._top, place.stop - self._space), place.start))

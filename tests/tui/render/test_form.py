@@ -13,10 +13,10 @@ from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
 from housemap.tui.tasks.edit import (
-    FormView,
+    ColourSeen,
+    FormPanel,
     PartsPanel,
     foot_rows,
-    form_rows,
     head_rows,
 )
 from housemap.workbench.forms.draft import Draft, Form
@@ -30,16 +30,26 @@ widths = st.integers(24, 160)
 looks = st.sampled_from(LOOKS)
 
 
-def view_of(target: Target, at: str, **typed: str) -> FormView:
+def panel_on(draft: Draft, look: Look | None = None) -> FormPanel:
+    """A form without a program."""
+    desk = SimpleNamespace(program=SimpleNamespace(keymap={}))
+    session = Session.of(draft.form.house)
+    owner: Any = SimpleNamespace(session=session, look=look or Look(), desk=desk)
+    return FormPanel(owner, draft, None)
+
+
+def panel_of(target: Target, at: str, **typed: str) -> FormPanel:
     draft = Draft(Form(target, small_house()))
     keys = [of.key for of in draft.form.fields]
     for key, text in typed.items():
         draft = draft.with_text(draft.form.fields[keys.index(key)], text)
-    return FormView(draft, keys.index(at))
+    panel = panel_on(draft)
+    panel._at = keys.index(at)
+    return panel
 
 
-def text(view: FormView, width: int = 48) -> str:
-    return text_of(form_rows(view, Page(Look(), width)).rows)
+def text(panel: FormPanel, width: int = 48) -> str:
+    return text_of(panel.rows(Page(Look(), width)).rows)
 
 
 @given(houses(), st.data(), widths, looks)
@@ -50,10 +60,11 @@ def test_every_row_of_a_form_fits(
     draft = Draft(Form(part.target, house, part.given))
     at = data.draw(st.integers(0, len(draft.form.fields) - 1))
     typed = data.draw(st.text(max_size=50))
-    view = FormView(draft.with_text(draft.form.fields[at], typed), at, loud=True)
+    panel = panel_on(draft.with_text(draft.form.fields[at], typed), look)
+    panel._at, panel._loud = at, True
     page = Page(look, width)
-    drawn = form_rows(view, page)
-    rows = [*head_rows(view.draft, page), *drawn.rows, *foot_rows(view.draft, page)]
+    drawn = panel.rows(page)
+    rows = [*head_rows(panel.draft, page), *drawn.rows, *foot_rows(panel.draft, page)]
     assert all(width_of(row) <= width for row in rows)
     assert len(drawn.places) == len(draft.form.fields)
     assert all(drawn.places)
@@ -72,35 +83,35 @@ def test_every_row_of_the_list_fits(house: House, width: int, look: Look) -> Non
 
 
 def test_a_hint_stands_below_the_field_typed_into_and_nowhere_else() -> None:
-    assert "0 at the ground" in text(view_of(Target("room", "hall"), "level"))
-    assert "0 at the ground" not in text(view_of(Target("room", "hall"), "name"))
+    assert "0 at the ground" in text(panel_of(Target("room", "hall"), "level"))
+    assert "0 at the ground" not in text(panel_of(Target("room", "hall"), "name"))
 
 
 def test_a_fault_stands_below_its_field_also_when_it_was_left() -> None:
-    told = text(view_of(Target("room", "hall"), "name", height_m="-1"))
+    told = text(panel_of(Target("room", "hall"), "name", height_m="-1"))
     lines = told.split("\n")
     at = next(i for i, line in enumerate(lines) if line.startswith(" height"))
     assert "✗ must be above 0, found -1" in lines[at + 1]
 
 
 def test_what_is_needed_is_quiet_until_the_form_is_to_be_taken() -> None:
-    view = view_of(Target("paint"), "code")
-    assert "is needed" not in text(view)
-    loud = FormView(view.draft, view.at, loud=True)
-    assert text(loud).count("is needed") == 2
+    panel = panel_of(Target("paint"), "code")
+    assert "is needed" not in text(panel)
+    panel._loud = True
+    assert text(panel).count("is needed") == 2
 
 
 def test_the_options_of_a_choice_are_shown_with_those_that_fit_marked() -> None:
-    told = text(view_of(Target("room", "hall"), "use", use="li"))
+    told = text(panel_of(Target("room", "hall"), "use", use="li"))
     assert "▸living" in told
     assert "▸hall" not in told
 
 
 @pytest.mark.parametrize("width", [34, 48])
 def test_a_colour_shows_its_swatch_and_figures(width: int) -> None:
-    view = view_of(Target("paint", "oat"), "colour")
-    view = FormView(view.draft, view.at, facts="LRV 64, yellowish white",
-                    swatch=Coat("known", "#d9d0bf"))  # fmt: skip
-    rows = form_rows(view, Page(Look(), width)).rows
+    panel = panel_of(Target("paint", "oat"), "colour")
+    typed, swatch = panel.draft.text(panel.field), Coat("known", "#d9d0bf")
+    panel._seen = ColourSeen(typed, swatch, "LRV 64, yellowish white")
+    rows = panel.rows(Page(Look(), width)).rows
     assert any(run.ink.bg == "#d9d0bf" for row in rows for run in row)
     assert "LRV 64" in text_of(rows)
