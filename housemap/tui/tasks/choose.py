@@ -1,9 +1,8 @@
 """Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from typing import NamedTuple
 
 from housemap.checks import check_of
 from housemap.choose.house_problem import Reach
@@ -12,7 +11,7 @@ from housemap.errors import InputError
 from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Light, Sheen
-from housemap.model.samples import Tried, tried_in
+from housemap.model.samples import tried_in
 from housemap.model.severity import LEAST_CHANGE, Tally, change_text, findings_text
 from housemap.model.text import counted
 from housemap.plan.floor_plan import wall_name
@@ -51,69 +50,9 @@ TALL = 30
 """Rows from which on there is place for what the rest of the house can be."""
 
 
-class Choosing(NamedTuple):
-    """What is said above the list."""
-
-    title: str
-    kind: str
-    """Of the surface: "walls" or "trim"."""
-    summary: str
-    """How many paints are listed, in which order."""
-    search: str
-    fault: str
-    """What is wrong with the search."""
-    names: tuple[str, str]
-    coats: tuple[Coat, Coat]
-    """Of the old paint and the new one on the surface."""
-    apart: str
-    does: str
-    raised: Iterable[str] | None
-    """The checks that the new one raises; None while that is not known."""
-    outlook: str = ""
-    """What the rest of the house can be then."""
-    approved: str = ""
-    """That what gives way was approved there."""
-
-
-def option_rows(
-    option: Option, coat: Coat, verdict: str, change: str, page: Page,
-    *, tried: Tried = "untried",
-) -> tuple[Row, Row]:  # fmt: skip
-    """An option: swatch, name, code and the verdict; then LRV, undertone, and what it changes."""
-    swatch, gap = page.swatch(coat), page.run(" ")
-    lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
-    right = f"{page.look.glyphs.tried[tried]} {change}".strip()
-    code = option.code if page.width >= WIDE and option.code != option.name else ""
-    name = f"{option.name} {code}".strip()
-    return (
-        page.row((page.mark(), swatch, gap), name, verdict, strong=page.chosen),
-        page.whole((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
-    )
-
-
 def harmony_text(harmony: float) -> str:
     """With one decimal, and never a minus before a zero."""
     return f"{round(harmony, 1) + 0.0:.1f}"
-
-
-def choosing_head(view: Choosing, page: Page, height: int) -> list[Row]:
-    """Title and order, search, the old paint beside the new one, and what the new one does."""
-    margin, colours = (page.run(" "),), page.side_by_side(view.coats)
-    apart = page.row(margin, view.apart, quiet=True)
-    does = [apart, page.whole(margin, view.does, "", quiet=True), *_reason(view, page)]
-    if view.fault:
-        fault = [page.line(line, strong=True) for line in wrap(view.fault, page.inner)]
-        does = [*fault, *[page.blank()] * len(does)][: len(does)]
-    outlook = [*page.text(view.outlook, quiet=True), page.blank()] if view.outlook else []
-    return [
-        page.title_row(view.title, view.summary),
-        search_row(view.search, page),
-        colours,
-        colours,
-        page.names_below(view.names),
-        *does,
-        *([page.blank(), *outlook] if height >= TALL else ()),
-    ]
 
 
 LEAST_SHARE = 1e-6
@@ -126,26 +65,7 @@ def strip_row(parts: Sequence[tuple[Coat, float]], width: int, page: Page) -> Ro
     return tuple(page.patch(coat, size) for (coat, _), size in zip(parts, sizes, strict=True))
 
 
-def search_row(search: str, page: Page) -> Row:
-    """The search as it stands, or what can be typed."""
-    text = cut(search or EXAMPLES, page.width - 4)
-    return page.run(" / ", strong=True), page.run(text, quiet=not search, strong=bool(search))
-
-
 REASON_ROWS = 2
-
-
-def _reason(view: Choosing, page: Page) -> Iterator[Row]:
-    """Why the new paint is good or bad here: always as many rows, so the list keeps its place."""
-    checks = [*(view.raised or ())]
-    texts = [raised_text(checks, view.kind, left) for left in range(len(checks) + 1)]
-    if view.raised is None:
-        texts = []
-    if view.approved:
-        texts = [*(f"{view.approved} {text}" for text in texts if checks), view.approved]
-    each = (wrap(text, page.inner) for text in texts)
-    lines = next((lines for lines in each if len(lines) <= REASON_ROWS), [])
-    yield from (page.line(text) for text in [*lines, "", ""][:REASON_ROWS])
 
 
 def reach_text(reach: Reach, paint: str | None) -> str:
@@ -169,17 +89,6 @@ def raised_text(checks: Iterable[str], surface: str = "walls", left: int = 0) ->
     named = titles[: len(titles) - left]
     more = [counted(left, "more reason")] if left else []
     return f"{'; '.join([*named[:1], *(title.lower() for title in named[1:]), *more])}."
-
-
-def empty_rows(search: str, count: int, page: Page) -> Sequence[Row]:
-    if not count:
-        text = "This house has no paints yet. Press d to take some from a deck, n to add one."
-        return [page.blank(), *page.text(text)]
-    return [
-        page.blank(),
-        *page.text(f'None of the {count} paints fits "{search}".'),
-        *page.text("enter, then n adds it as a new paint; esc clears the search.", quiet=True),
-    ]
 
 
 def count_text(shown: int, count: int, *, counted_all: bool, ranked: bool = True) -> str:
@@ -313,13 +222,21 @@ class ChoosingPanel(SearchPanel[Option]):
         return [self._options[row] for row in self._query.rows(options)]
 
     def entry(self, item: Option, page: Page) -> Sequence[Row]:
+        """Swatch, name, code and the verdict; then LRV, undertone, and what it changes."""
+        house, swatch, gap = self.session.house, page.swatch(self._coat(item.paint)), page.run(" ")
         change = change_text(self._now, self._findings_with(item))
-        is_now = item.paint and item.paint == self.target.paint_in(self.session.house)
+        is_now = item.paint and item.paint == self.target.paint_in(house)
         if is_now and (self.scope == HERE or self.scope.old):
             change = "as it is now"
-        tried = tried_in(self.session.house, item.paint or "", self.target.room)
-        verdict = self.ranks.verdicts.get(item.paint, "") if item.paint else ""
-        return option_rows(item, self._coat(item.paint), verdict, change, page, tried=tried)
+        tried = page.look.glyphs.tried[tried_in(house, item.paint or "", self.target.room)]
+        lrv = f"LRV {item.lrv:.0f} " if item.lrv is not None else ""
+        code = item.code if page.width >= WIDE and item.code != item.name else ""
+        name, verdict = f"{item.name} {code}".strip(), self.ranks.verdicts.get(item.paint, "")
+        about, right = f"{lrv}{item.undertone}", f"{tried} {change}".strip()
+        return (
+            page.row((page.mark(), swatch, gap), name, verdict, strong=page.chosen),
+            page.whole((gap, swatch, gap), about, right, quiet=True),
+        )
 
     def _coat(self, paint: str | None) -> Coat:
         """How a paint looks on the surface; worked out when it comes into view."""
@@ -329,30 +246,67 @@ class ChoosingPanel(SearchPanel[Option]):
         return coat
 
     def nothing(self, page: Page) -> Sequence[Row]:
-        return empty_rows(self.search, len(self._options) - 1, page)
+        if len(self._options) <= 1:
+            text = "This house has no paints yet. Press d to take some from a deck, n to add one."
+            return [page.blank(), *page.text(text)]
+        return [
+            page.blank(),
+            *page.text(f'None of the {len(self._options) - 1} paints fits "{self.search}".'),
+            *page.text("enter, then n adds it as a new paint; esc clears the search.", quiet=True),
+        ]
 
     def head(self, page: Page) -> Sequence[Row]:
-        house, ranks = self.session.house, self.ranks
+        """Title and order, search, the old paint beside the new one, and what the new one does."""
+        house, reach = self.session.house, self.ranks.reach
         if self.target.room not in house.rooms:
             return ()
         before = self._by_paint.get(self.target.paint_in(house), NO_PAINT)
         after = self.item or before
         listed = sum(option.paint is not None for option in self.items)
-        weight, reach = "comparing what it does", ranks.reach
-        if (with_it := self._findings_with(after)) is not None:
-            weight = findings_text(self._now, with_it)
-        view = Choosing(
-            self.scope.words or self.target.name_in(house), self.target.surface,
-            count_text(
-                listed, len(self._options) - 1,
-                counted_all=ranks.counted, ranked=bool(ranks.order),
-            ),
-            self.search, self._fault, (before.name, after.name),
-            (self._coat(before.paint), self._coat(after.paint)), self._apart(before, after),
-            weight, ranks.raised.get(after.paint), reach_text(reach, after.paint) if reach else "",
-            approved_before(house, self.target, self.scope, after.paint),
+        count = count_text(
+            listed, len(self._options) - 1,
+            counted_all=self.ranks.counted, ranked=bool(self.ranks.order),
         )  # fmt: skip
-        return choosing_head(view, page, self.size.height)
+        hint = page.run(cut(self.search or EXAMPLES, page.width - 4), quiet=not self.search,
+                        strong=bool(self.search))  # fmt: skip
+        colours = page.side_by_side([self._coat(each.paint) for each in (before, after)])
+        rows = [
+            page.title_row(self.scope.words or self.target.name_in(house), count),
+            (page.run(" / ", strong=True), hint),
+            colours,
+            colours,
+            page.names_below((before.name, after.name)),
+            *self._does(before, after, page),
+        ]
+        if self.size.height >= TALL:
+            outlook = reach_text(reach, after.paint) if reach else ""
+            rows.append(page.blank())
+            rows += [*page.text(outlook, quiet=True), page.blank()] if outlook else []
+        return rows
+
+    def _does(self, before: Option, after: Option, page: Page) -> list[Row]:
+        """What the new paint does, or what is wrong with the search.
+
+        Always as many rows, so the list keeps its place.
+        """
+        margin, raised = (page.run(" "),), self.ranks.raised.get(after.paint)
+        weight, texts = "comparing what it does", list[str]()
+        if (findings := self._findings_with(after)) is not None:
+            weight = findings_text(self._now, findings)
+        if raised is not None:
+            on = self.target.surface
+            texts = [raised_text(raised, on, left) for left in range(len(raised) + 1)]
+        if approved := approved_before(self.session.house, self.target, self.scope, after.paint):
+            texts = [*(f"{approved} {text}" for text in texts if raised), approved]
+        reasons = (wrap(text, page.inner) for text in texts)
+        reason = next((lines for lines in reasons if len(lines) <= REASON_ROWS), [])
+        does = [
+            page.row(margin, self._apart(before, after), quiet=True),
+            page.whole(margin, weight, "", quiet=True),
+            *(page.line(text) for text in [*reason, "", ""][:REASON_ROWS]),
+        ]
+        fault = [page.line(line, strong=True) for line in wrap(self._fault, page.inner)]
+        return [*fault, *[page.blank()] * len(does)][: len(does)] if self._fault else does
 
     @property
     def _now(self) -> Tally | None:

@@ -1,13 +1,17 @@
 """Paints as rows of a list: every row is full width, whatever a paint is called."""
 
+import datetime as dt
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from textual.geometry import Size
 
 from housemap.checks import report_of
+from housemap.model.house import House, Room, Sample
 from housemap.model.severity import Tally, change_text, findings_text
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
@@ -15,14 +19,20 @@ from housemap.tui.render.page import Page, scrollbar, shares
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.tasks.choose import (
     TALL,
-    Choosing,
-    choosing_head,
+    ChoosingPanel,
     count_text,
-    empty_rows,
     harmony_text,
-    option_rows,
 )
-from housemap.workbench.choosing import NO_PAINT, Option, best_first, options_of
+from housemap.workbench.choosing import (
+    NO_PAINT,
+    Option,
+    Ranks,
+    Scope,
+    Target,
+    best_first,
+    options_of,
+)
+from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 
 OAT = Coat("known", "#d9d0bf")
@@ -43,65 +53,81 @@ def option(name: str = "Oat Ladle", **more: Any) -> Option:
     return Option("oat", name, **(values | more))
 
 
-def view(**more: Any) -> Choosing:
-    values: dict[str, Any] = {
-        "title": "Hall walls", "kind": "walls", "summary": "3 paints by findings", "search": "",
-        "fault": "", "names": ("Oat Ladle", "Moss Bank"),
-        "coats": (OAT, Coat("known", "#7c8468")), "apart": "nothing to compare",
-        "does": "comparing what it does", "raised": None,
-    }  # fmt: skip
-    return Choosing(**(values | more))
+def panel_of(house: House | None = None, look: Look | None = None, **state: Any) -> ChoosingPanel:
+    """The list for the walls of the hall, without a program; `state` is of the panel itself."""
+    session = Session.of(house or small_house())
+    owner: Any = SimpleNamespace(session=session, look=look or Look(), desk=None)
+    panel = ChoosingPanel(owner, Target("hall", "walls"))
+    panel._know_paints()
+    for name, value in state.items():
+        setattr(panel, name, value)
+    return panel
+
+
+def raising(*checks: str, tally: Tally | None = None) -> Ranks:
+    """Ranks of Moss Bank, which raises some checks."""
+    tallies: dict[str | None, Tally] = {"moss": tally} if tally else {}
+    return Ranks(tallies=tallies, raised={"moss": dict.fromkeys(checks, 1.0)})
 
 
 @given(NAMES, NAMES, st.integers(24, 60), st.booleans())
 def test_an_entry_is_two_full_rows(name: str, code: str, width: int, chosen: bool) -> None:  # noqa: FBT001 - drawn
     for look in LOOKS:
-        rows = option_rows(
-            option(name, code=code), OAT, "fits", "2 fewer", Page(look, width, chosen)
+        ranks = Ranks(verdicts={"oat": "fits"})
+        rows = panel_of(look=look, ranks=ranks).entry(
+            option(name, code=code), Page(look, width, chosen)
         )
         assert [width_of(row) for row in rows] == [width, width]
 
 
 @pytest.mark.parametrize("height", [21, TALL, 45])
 @pytest.mark.parametrize("width", [30, 34, 48])
-def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, width: int) -> None:
-    views = [
-        view(), view(raised=["stop", "trim", "jar"], does="13 findings, 1 more but worse"),
-        view(apart="difference 7.0"), view(apart="by lamp it looks pale yellowish pink"),
-        view(names=("Oat Ladle", NO_PAINT.name)),
-        view(fault="type an LRV as in lrv>60"), view(fault="word " * 40), view(search="moss"),
-        view(title="A room with a very long name indeed, accent wall 11"),
+def test_the_head_keeps_its_height_while_paints_are_moved_through(
+    height: int, width: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(ChoosingPanel, "size", Size(width, height))
+    known, evening, bare = panel_of(), panel_of(), panel_of()
+    known.session.take_report(report_of(known.session.house, deep=False))
+    known.step(1)
+    evening.session.select_light("evening")
+    bare.step(len(bare.items))
+    panels = [
+        panel_of(), panel_of(ranks=raising("stop", "trim", "jar", tally=Tally(13, 40.0))),
+        known, evening, bare, panel_of(_fault="type an LRV as in lrv>60"),
+        panel_of(_fault="word " * 40), panel_of(search="moss"),
+        panel_of(scope=Scope("A room with a very long name indeed, accent wall 11")),
     ]  # fmt: skip
-    heads = [choosing_head(each, Page(Look(), width), height) for each in views]
+    heads = [panel.head(Page(Look(), width)) for panel in panels]
     assert len({len(head) for head in heads}) == 1
     assert max(width_of(row) for head in heads for row in head) <= width
 
 
 def test_the_reason_of_the_chosen_paint_is_readable_in_a_small_terminal() -> None:
-    page = Page(Look(), 34)
     for raised, text in ((["stop", "trim"], "No place to change colour; trim looks undecided."),
                          (["jar", "trim", "near-miss", "turn"],
                           "Too big a jump; trim looks undecided; 2 more reasons."),
                          ([], "Nothing speaks against it.")):  # fmt: skip
-        rows = choosing_head(view(raised=raised), page, 19)
+        panel = panel_of(small_house(samples={}), ranks=raising(*raised))
+        panel.show_entries(panel.items, "moss", [each.paint for each in panel.items])
+        rows = panel.head(Page(Look(), 34))
         assert text in " ".join(text_of(rows).split())
 
 
 def test_an_approved_paint_that_gives_way_is_named_and_never_praised_away() -> None:
-    approved = "A sample of Gull Chute was approved here on 19 April."
+    approved = "A sample of Oat Ladle was approved here on 19 April."
+    kept = Sample("oat", "hall", None, dt.date(2026, 4, 19), "day", "keep")
     for raised in ([], ["jar"], ["jar", "trim", "near-miss", "turn"], None):
-        text = " ".join(
-            text_of(
-                choosing_head(view(raised=raised, approved=approved), Page(Look(), 34), 19)
-            ).split()
-        )
+        ranks = Ranks() if raised is None else raising(*raised)
+        panel = panel_of(small_house(samples={"kept": kept}), ranks=ranks)
+        panel.show_entries(panel.items, "moss", [each.paint for each in panel.items])
+        text = " ".join(text_of(panel.head(Page(Look(), 34))).split())
         assert approved in text
         assert "Nothing speaks against it" not in text
 
 
 def test_a_fault_of_the_search_is_never_cut() -> None:
     fault = '"pinkisch" is neither a name, a hue nor a limit; did you mean pinkish?'
-    rows = choosing_head(view(fault=fault), Page(Look(), 34), 19)
+    rows = panel_of(_fault=fault).head(Page(Look(), 34))
     assert fault in " ".join(text_of(rows).split())
 
 
@@ -183,5 +209,7 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
 
 
 def test_an_empty_list_says_why() -> None:
-    assert "no paints yet" in text_of(empty_rows("x", 0, Page(Look(), 40)))
-    assert 'None of the 3 paints fits "tar"' in text_of(empty_rows("tar", 3, Page(Look(), 40)))
+    none = panel_of(House(rooms={"hall": Room("Hall")}), search="x")
+    assert "no paints yet" in text_of(none.nothing(Page(Look(), 40)))
+    three = panel_of(search="tar")
+    assert 'None of the 3 paints fits "tar"' in text_of(three.nothing(Page(Look(), 40)))
