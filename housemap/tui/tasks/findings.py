@@ -17,6 +17,7 @@ from housemap.checks import (
     Limit,
     Report,
     Severity,
+    causes_of,
     check_of,
     report_of,
 )
@@ -24,7 +25,8 @@ from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted, House
-from housemap.model.severity import findings_text
+from housemap.model.severity import counts_text, findings_text
+from housemap.model.text import counted
 from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import Task
 from housemap.tui.map.drawing import Sight, small_map
@@ -178,6 +180,8 @@ GRAVER: Mapping[Severity, Severity] = {"note": "warn", "warn": "fault", "fault":
 REMEDIES = "remedies"
 """The group of the work that looks for them."""
 EVERY_FINDING = FindingFilter()
+LEAST_WORDS = {"note": "", "warn": "serious and look again", "fault": "serious only"}
+NONE_OF = {"warn": "serious or to look at again", "fault": "serious"}
 NONE = -1
 """Above the first remedy: none is on show."""
 
@@ -222,17 +226,49 @@ class FindingsPanel(ListPanel[Cause]):
         self.moved()
 
     def head(self, page: Page) -> Sequence[Row]:
-        return drawing.findings_head(self.filter, self._report, self.session.house, page)
+        """Which are listed, how many of each severity, and how much is left to do."""
+        listed, report, counts = self.filter, self._report, "being looked for"
+        room, least = self.session.house.rooms.get(listed.room or ""), LEAST_WORDS[listed.least]
+        if report is not None:
+            found = [cause.severity for cause in causes_of(listed.found(report))]
+            left, accepted = len(causes_of(listed.to_do(report))), len(listed.accepted(report))
+            each = (
+                f"{counted(len(found), 'finding')}: {counts_text(found)}" if found else "",
+                f"{left} to do" if left else "",
+                f"{accepted} accepted" if accepted else "",
+            )
+            counts = "; ".join(filter(None, each)) or "nothing"
+            counts += "; light is still being computed" if report.deep is None else ""
+        where = ", ".join(filter(None, (room.name if room else "whole house", least)))
+        rows = [*page.text(counts, quiet=True)]
+        space = [] if len(rows) > 1 else [page.blank()]
+        return [page.title_row("To look at", where), *rows, *space]
 
     def entry(self, item: Cause, page: Page) -> Sequence[Row]:
         assert self._report is not None
-        entry = self._accepted.get(item.first.key)
-        if entry is not None:
-            return drawing.accepted_rows(item, entry, self._report.house, page)
-        return drawing.matter_rows(item, self._report.house, page)
+        entry, house = self._accepted.get(item.first.key), self._report.house
+        if entry is None:
+            return drawing.matter_rows(item, house, page)
+        why = entry.why or "no reason given"
+        where = f"accepted, {drawing.rooms_text(item, house)}: {why}"
+        return (
+            page.row((page.mark(), page.run("   ")), check_of(item.check).title, quiet=True),
+            page.row((page.run("    "),), where, quiet=True),
+        )
 
     def nothing(self, page: Page) -> Sequence[Row]:
-        return drawing.nothing_rows(self.filter, self._report, page)
+        """What was not found, and how many slighter findings are not listed."""
+        listed, report = self.filter, self._report
+        if report is None:
+            return [*page.text("The house is being looked at.")]
+        here = " here" if listed.room else ""
+        hidden = len(causes_of(listed._replace(least="note").found(report)))
+        none = f"Nothing was found{here}."
+        if hidden and listed.least != "note":
+            slighter = counted(hidden, "slighter finding")
+            none = f"Nothing {NONE_OF[listed.least]}{here}; {slighter}."
+        more = ["Press h for this room or the whole house, v to see notes too."]
+        return [*page.text(none), *page.texts(more if listed != EVERY_FINDING else (), quiet=True)]
 
     def moved(self) -> None:
         if self.item is not None:

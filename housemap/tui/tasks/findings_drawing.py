@@ -4,20 +4,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
-from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
+from housemap.checks import Cause, Check, Finding, Report, check_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
-from housemap.model.house import Accepted, House
-from housemap.model.severity import SHOWN, change_text, counts_text, letter_of
-from housemap.model.text import counted
+from housemap.model.house import House
+from housemap.model.severity import SHOWN, change_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page, Parts
 from housemap.tui.render.shades import LIGHT_WORDS, Shades
-from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of
-
-LEAST_WORDS = {"note": "", "warn": "serious and look again", "fault": "serious only"}
-NONE_OF = {"warn": "serious or to look at again", "fault": "serious"}
+from housemap.workbench.listed_findings import Judged, RemedySearch, limits_of
 
 
 def mark_of(severity: str, look: Look) -> str:
@@ -49,54 +45,6 @@ def matter_rows(matter: Cause, house: House, page: Page) -> tuple[Row, Row]:
         page.whole((page.mark(), sign), title, SHOWN[matter.severity], strong=page.chosen),
         page.whole((page.run("    "),), rooms_text(matter, house), places, quiet=True),
     )
-
-
-def accepted_rows(matter: Cause, entry: Accepted, house: House, page: Page) -> tuple[Row, Row]:
-    title = check_of(matter.check).title
-    where = f"accepted, {rooms_text(matter, house)}: {entry.why or 'no reason given'}"
-    return (
-        page.row((page.mark(), page.run("   ")), title, quiet=True),
-        page.row((page.run("    "),), where, quiet=True),
-    )
-
-
-def findings_head(
-    filter_: FindingFilter, report: Report | None, house: House, page: Page
-) -> list[Row]:
-    """Which are listed, how many of each severity, and how much is left to do."""
-    room, least = house.rooms.get(filter_.room or ""), LEAST_WORDS[filter_.least]
-    counts = "being looked for"
-    if report is not None:
-        found = [cause.severity for cause in causes_of(filter_.found(report))]
-        left, accepted = len(causes_of(filter_.to_do(report))), len(filter_.accepted(report))
-        each = (
-            f"{counted(len(found), 'finding')}: {counts_text(found)}" if found else "",
-            f"{left} to do" if left else "",
-            f"{accepted} accepted" if accepted else "",
-        )
-        counts = "; ".join(filter(None, each)) or "nothing"
-        counts += "; light is still being computed" if report.deep is None else ""
-    where = ", ".join(filter(None, (room.name if room else "whole house", least)))
-    rows = [*page.text(counts, quiet=True)]
-    space = [] if len(rows) > 1 else [page.blank()]
-    return [page.title_row("To look at", where), *rows, *space]
-
-
-def nothing_rows(filter_: FindingFilter, report: Report | None, page: Page) -> list[Row]:
-    if report is None:
-        return [*page.text("The house is being looked at.")]
-    rows = [*page.text(_none_text(filter_, report))]
-    more = "Press h for this room or the whole house, v to see notes too."
-    return rows + ([*page.text(more, quiet=True)] if filter_ != FindingFilter() else [])
-
-
-def _none_text(filter_: FindingFilter, report: Report) -> str:
-    """What was not found, and how many slighter findings are not listed."""
-    here = " here" if filter_.room else ""
-    hidden = len(causes_of(filter_._replace(least="note").found(report)))
-    if not hidden or filter_.least == "note":
-        return f"Nothing was found{here}."
-    return f"Nothing {NONE_OF[filter_.least]}{here}; {counted(hidden, 'slighter finding')}."
 
 
 # One finding in full: the sentence, the colours, what would clear it, the limit and the reason.

@@ -1,26 +1,29 @@
 """Findings as rows: every check can be shown, in any width, with its limit and where it is from."""
 
+from collections.abc import Sequence
 from functools import cache
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from housemap.checks import CHECKS, Cause, Check, Report, causes_of, report_of
 from housemap.checks.words import unit_words
+from housemap.model.house import House
 from housemap.model.severity import SHOWN, change_text, counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Shades
-from housemap.tui.tasks.findings import check_rows
+from housemap.tui.tasks.findings import FindingsPanel, check_rows
 from housemap.tui.tasks.findings_drawing import (
     NO_REMEDY,
     FindingView,
     finding_rows,
-    findings_head,
     matter_rows,
-    nothing_rows,
 )
 from housemap.workbench.listed_findings import FindingFilter, RemedySearch, judged, limits_of
+from housemap.workbench.session import Session
 from tests.support.remedies import remedies_of
 
 NOT_BEGUN = RemedySearch()
@@ -40,7 +43,7 @@ def matter_of(check: Check) -> Cause:
     return next(m for m in causes_of((*report.findings, *report.to_do)) if m.check == check.id)
 
 
-def words(rows: list[Row]) -> str:
+def words(rows: Sequence[Row]) -> str:
     return " ".join(text_of(rows).split())
 
 
@@ -145,16 +148,22 @@ def test_sifting_keeps_the_graver_and_those_of_a_room() -> None:
     assert not FindingFilter("attic").found(report)
 
 
+def listed(filter_: FindingFilter, house: House, report: Report | None) -> FindingsPanel:
+    """The list without a program."""
+    owner: Any = SimpleNamespace(session=Session.of(house), look=Look(), desk=None)
+    panel = FindingsPanel(owner, filter_)
+    panel._report = report
+    return panel
+
+
 def test_an_empty_list_says_how_to_see_more() -> None:
-    report = report_of(CHECKS[0].clean.house)
-    assert "Nothing was found." in text_of(nothing_rows(FindingFilter(), report, Page(Look(), 60)))
-    assert "Press h" in text_of(nothing_rows(FindingFilter("hall"), report, Page(Look(), 60)))
-    assert "looked at" in text_of(nothing_rows(FindingFilter(), None, Page(Look(), 60)))
-    for head in (
-        findings_head(FindingFilter(), each, report.house, Page(Look(), 34))
-        for each in (None, report)
-    ):
-        assert len(head) == 3
+    report, page = report_of(CHECKS[0].clean.house), Page(Look(), 60)
+    house = report.house
+    assert "Nothing was found." in text_of(listed(FindingFilter(), house, report).nothing(page))
+    assert "Press h" in text_of(listed(FindingFilter("hall"), house, report).nothing(page))
+    assert "looked at" in text_of(listed(FindingFilter(), house, None).nothing(page))
+    for each in (None, report):
+        assert len(listed(FindingFilter(), house, each).head(Page(Look(), 34))) == 3
 
 
 @pytest.mark.parametrize(
@@ -171,7 +180,7 @@ def test_a_thing_to_do_says_with_its_key_what_to_do_and_nothing_of_remedies(chec
 def test_the_head_counts_the_findings_and_what_is_to_do_apart() -> None:
     check = next(check for check in CHECKS if check.id == "untried")
     report = caught(check)
-    text = words(findings_head(FindingFilter(), report, check.caught.house, Page(Look(), 200)))
+    text = words(listed(FindingFilter(), check.caught.house, report).head(Page(Look(), 200)))
     found = [cause.severity for cause in causes_of(report.findings)]
     count = f"{len(found)} finding{'' if len(found) == 1 else 's'}: {counts_text(found)}; "
     assert f"{count if found else ''}{len(causes_of(report.to_do))} to do" in text
