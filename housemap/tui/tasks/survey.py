@@ -129,30 +129,6 @@ FIRST_WORDS = (
 )
 
 
-def survey_rows(
-    house: House, room: str | None, troubles: Sequence[str], look: Look, width: int
-) -> list[Row]:
-    page, feet = Page(look, width), house.units == "ft"
-    if room is None:
-        rows = [
-            *page.title("The first room"),
-            *page.text("Type its name and its size: across the map, then up it.", quiet=True),
-            *page.heading("such as"),
-        ]
-        return rows + [page.line(words[feet], indent=1) for words in FIRST_WORDS]
-    mark = look.glyphs.marks["warn"]
-    return [
-        *page.title(house.rooms[room].name),
-        *page.text(", ".join(_facts(house.rooms[room], house.units)), quiet=True),
-        *(page.heading("does not fit") if troubles else ()),
-        *page.texts(f"{mark} {trouble}" for trouble in troubles),
-        *_walls(house, room, page),
-        *page.heading("such as"),
-        *(page.line(words[feet], quiet=True, indent=1) for words in WORDS),
-        page.line("a room's name: go there; f1: more", quiet=True, indent=1),
-    ]
-
-
 def _facts(room: Room, units: Units) -> Iterator[str]:
     box = box_m(room)
     yield " x ".join(format_length(each, units) for each in box) if box else "not measured"
@@ -352,9 +328,26 @@ class SurveyCard(RowsPanel, can_focus=False):
         self.screen.query_one(LineField).focus()
 
     def draw(self, width: int) -> Sequence[Row]:
-        house, room = self.session.house, self.session.selection.room
-        known, troubles = room if room in house.rooms else None, self.owner.surveyor.troubles()
-        return survey_rows(house, known, troubles, self.look, width)
+        page, house, room = Page(self.look, width), self.session.house, self.session.selection.room
+        feet = house.units == "ft"
+        if room is None or room not in house.rooms:
+            rows = [
+                *page.title("The first room"),
+                *page.text("Type its name and its size: across the map, then up it.", quiet=True),
+                *page.heading("such as"),
+            ]
+            return rows + [page.line(words[feet], indent=1) for words in FIRST_WORDS]
+        mark, troubles = self.look.glyphs.marks["warn"], self.owner.surveyor.troubles()
+        return [
+            *page.title(house.rooms[room].name),
+            *page.text(", ".join(_facts(house.rooms[room], house.units)), quiet=True),
+            *(page.heading("does not fit") if troubles else ()),
+            *page.texts(f"{mark} {trouble}" for trouble in troubles),
+            *_walls(house, room, page),
+            *page.heading("such as"),
+            *(page.line(words[feet], quiet=True, indent=1) for words in WORDS),
+            page.line("a room's name: go there; f1: more", quiet=True, indent=1),
+        ]
 
 
 # Surveying: rooms, openings, windows and lamps added by a line that the map follows.

@@ -1,6 +1,8 @@
 """What stands round the survey line fits any width, and marks the word that is wrong."""
 
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -12,10 +14,11 @@ from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.tasks.survey import (
     LINE_ROWS,
     LineView,
+    SurveyCard,
     line_rows,
     prompt_of,
-    survey_rows,
 )
+from housemap.workbench.session import Session
 from housemap.workbench.survey.vocabulary import Fault, Hint
 from tests.support.houses import small_house
 from tests.support.strategies import houses
@@ -57,17 +60,26 @@ def test_what_a_line_means_takes_two_rows_at_most_and_trouble_comes_first() -> N
     assert "▲ they do not close" in text_of(line_rows(view, 80, Look()))
 
 
+def drawn(house: House, room: str | None, troubles: tuple[str, ...], look: Look, width: int) -> Any:
+    """The rows beside the map, without a program."""
+    session = Session.of(house)
+    session.selection = session.selection._replace(room=room)
+    surveyor = SimpleNamespace(troubles=lambda: troubles)
+    owner: Any = SimpleNamespace(session=session, look=look, surveyor=surveyor)
+    return SurveyCard(owner).draw(width)
+
+
 @given(houses(), widths, looks)
 def test_any_room_can_be_shown_wall_by_wall(house: House, width: int, look: Look) -> None:
     for room in [*house.rooms, None]:
-        rows = survey_rows(house, room, ("they do not close",), look, width)
+        rows = drawn(house, room, ("they do not close",), look, width)
         assert all(width_of(row) <= width for row in rows)
 
 
 @pytest.mark.parametrize(("units", "words"), [("m", "at 1.2"), ("ft", "at 4'")])
 def test_the_room_is_told_in_the_words_of_the_line(units: str, words: str) -> None:
     house = small_house(units=units)
-    text = text_of(survey_rows(house, "hall", (), Look(), 48))
+    text = text_of(drawn(house, "hall", (), Look(), 48))
     assert words in text
     assert "doorway" in text
     assert "> Kitchen" in text
