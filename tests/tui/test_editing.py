@@ -44,7 +44,7 @@ async def test_on_the_last_field_nothing_says_that_there_is_a_next_one() -> None
         await desk.to("colours")
         await desk.shows("how many the house", "next field")
         await desk.to("notes")
-        await desk.shows("ctrl+s saves")
+        await desk.shows("enter makes a new line, ctrl+s")
         assert "next field" not in desk.text
         assert "tab goes on" not in desk.text
 
