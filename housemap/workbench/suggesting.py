@@ -335,7 +335,9 @@ def painted_in(house: House, shown: ColourSet, *, dark_doors: bool = True) -> Ho
         parts.setdefault(one.part, []).append(paint)
     deep = {each.swatch.name for each in shown.colours if each.swatch.lrv < DEEP}
     trim = parts.get("trim", [None])[0]
-    dark = dark_for_doors(shown) if dark_doors else None
+    dark = next(
+        (one.swatch for one in shown.colours if one.part == "dark" and not one.broken), None
+    )
     doorways = [way.between for way in house.openings.values() if way.kind == "doorway"]
     stay = approved_rooms(house) | kept_rooms(house)
     tried = all_tried(house)
@@ -346,17 +348,12 @@ def painted_in(house: House, shown: ColourSet, *, dark_doors: bool = True) -> Ho
         kept = [own for room in rooms if room in stay and (own := house.rooms[room].paints.walls)]
         left = (p for p in (paint, *others) if rejected.isdisjoint((p, room) for room in rooms))
         given = kept[0] if kept else next(left, paint)
-        reads = dark is not None and _reads_against(house, given, dark.swatch)
+        reads = dark_doors and dark is not None and _reads_against(house, given, dark)
         for key in {*rooms} - stay:
             doors = parts["dark"][0] if reads and any(key in way for way in doorways) else trim
             paints = SurfacePaints(given, trim, trim, doors)
             painted[key] = replace(house.rooms[key], paints=paints, accents={})
     return change(house, rooms={**house.rooms, **painted})
-
-
-def dark_for_doors(shown: ColourSet) -> SetColour | None:
-    """The near-black of a set, unless it is none or has a hue that the client avoids."""
-    return next((one for one in shown.colours if one.part == "dark" and not one.broken), None)
 
 
 def _reads_against(house: House, walls: str, dark: Swatch) -> bool:
@@ -366,20 +363,20 @@ def _reads_against(house: House, walls: str, dark: Swatch) -> bool:
     return swatch.lrv - dark.lrv >= step
 
 
-def _on_doors(shown: ColourSet, house: House, *, dark_doors: bool) -> str:
-    """Where the dark of a set is in a house so painted, and why there or why not."""
-    one = next((one for one in shown.colours if one.part == "dark"), None)
-    if one is None:
-        return ""
-    dark = {paint for paint, each in house.paints.items() if each == one.swatch.entity}
-    rooms = sum(room.paints.doors in dark for room in house.rooms.values())
+def _on_doors(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
+    """Of the dark of a set: where it is in a house so painted, and why there or why not."""
+    doors = [house.paints[p] for room in house.rooms.values() if (p := room.paints.doors)]
+    if one.part != "dark":
+        return
     if one.broken:
-        return f"Doors have the trim colour instead ({one.broken[0]})."
-    if not dark_doors:
-        return "Doors have the trim colour. Press 4 to paint them in this."
-    if not rooms:
-        return "No walls here are light enough for doors in it."
-    return f"Doors in {counted(rooms, 'room')} have it, to stand out from walls. Press 4 for trim."
+        yield f"Doors have the trim colour instead ({one.broken[0]})."
+    elif not dark_doors:
+        yield "Doors have the trim colour. Press 4 to paint them in this."
+    elif one.swatch.entity not in doors:
+        yield "No walls here are light enough for doors in it."
+    else:
+        rooms = counted(doors.count(one.swatch.entity), "room")
+        yield f"Doors in {rooms} have it, to stand out from walls. Press 4 for trim."
 
 
 CALM_IN_TURN = ((True, False), (True, False, False, True), (True, True, False, False))
@@ -455,12 +452,11 @@ def suggested_sets(
             continue
         house = painted_in(base.house, shown, dark_doors=builder.dark_doors)
         report = next((r for r in known if r.house == house), None) or base.after(house)
-        doors = _on_doors(shown, report.house, dark_doors=builder.dark_doors)
         colours = tuple(
-            SuggestedColour(
-                colour.swatch, AREAS[colour.part], colour.part,
-                f"{reason(colour, shown)} {doors if colour.part == 'dark' else ''}".strip(),
-            )
+            SuggestedColour(colour.swatch, AREAS[colour.part], colour.part, " ".join((
+                reason(colour, shown),
+                *_on_doors(colour, report.house, dark_doors=builder.dark_doors),
+            )))
             for colour in shown.colours
         )  # fmt: skip
         source = f", from {builder.source}" if builder.source else ""

@@ -1,17 +1,26 @@
 """A search may be closed before it begins, while it begins, and while it runs."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
-from housemap.choose.optimiser.problem import Problem, Solution
+from housemap.choose.optimiser.problem import Problem, Progress, Solution
+from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.house_rules import broken_wishes
-from housemap.choose.schemes.shortlist import neutral_of
+from housemap.choose.schemes.shortlist import PaletteRequest, neutral_of
 from housemap.model.edits import assign
-from housemap.model.house import Brief, House
-from housemap.workbench.suggesting import Searching, SuggestedColour, Suggestion, worth_showing
+from housemap.model.house import Brief, House, Notation, Paint
+from housemap.workbench.suggesting import (
+    PaintSource,
+    Searching,
+    SuggestedColour,
+    Suggestion,
+    suggest,
+    worth_showing,
+)
 from tests.support.houses import small_house
 
 PROBLEM = Problem(("a",), {"a": ("x", "y")}, {"a": np.array([2.0, 1.0])})
@@ -99,3 +108,20 @@ def test_a_set_is_built_around_the_paint_of_the_backbone() -> None:
     found = neutral_of(report, ("kitchen", "hall"), all_chips(house.paints))
     assert found is not None
     assert found.id == "oat"
+
+
+class SolvedHere(Searching):
+    """In this process."""
+
+    def __call__(self, problem: Problem) -> Iterator[Progress]:
+        yield solve(problem)
+
+
+def test_that_there_is_nothing_else_to_choose_is_said_in_a_line() -> None:
+    base = report_of(bare(None), deep=False)
+    chips = all_chips({"chalk": Paint("Chalk", Notation("5Y 8.5/0.5"))})
+    asked = PaletteRequest(4, frozenset({"hall"}))
+    *_, last = suggest(base, PaintSource("fan", None, chips), asked, SolvedHere(1.0))
+    assert not last.running
+    assert len(last.found) == 1
+    assert last.note == "Only 1 suggestion: no other differs clearly on a quarter of the walls."

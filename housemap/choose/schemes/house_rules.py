@@ -9,7 +9,8 @@ throughout; a note costs 1, a warning 4):
   half of what it costs in a set (AIM_COUNTS), levelling off at 3.9, of accents at 1.5;
 - grave: there each warning or fault costs 8 more (GRAVE), however close to its limit or far off;
 - around: the paint that a scheme is built around is not on the largest room that it suits, where
-  it brings no warning whatever is next to it, or, if there is none, on the largest at all (120);
+  it brings no warning to the space whatever is next to it, or, if there is none, on the largest at
+  all (120);
 - again: in a further suggestion, a room that is no backbone has a colour that hardly differs from
   the one that it has in a suggestion before (2);
 - revision: a painted room that gets a colour of another hue family (1);
@@ -360,7 +361,8 @@ def _with_the_paint(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[tuple
         roles = roles[::-1]
     free = [room for room, rows in rooms.rows.items() if len(rows) > 1 and own[rows].any()]
     suited = [[room for room in free if rooms.role(room) == role] for role in roles]
-    calm = [[r for r in some if least[r][own[rooms.rows[r]]].min() < GRAVE] for some in suited]
+    warned = {rooms.space[r] for r in free if least[r][own[rooms.rows[r]]].min() >= GRAVE}
+    calm = [[room for room in some if rooms.space[room] not in warned] for some in suited]
     if best := next(filter(None, (*calm, *suited)), None):
         room = max(best, key=rooms.area)
         yield room, np.where(own[rooms.rows[room]], 0.0, NOT_AROUND)

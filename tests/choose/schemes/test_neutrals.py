@@ -51,6 +51,9 @@ def test_a_warning_that_only_the_light_of_the_new_paints_brings_is_mended() -> N
     best = suggestion(report, all_chips(notation_deck()), report.study.paint("neutral"))
     assert not above_a_note(report.after(best.house))
     assert best.house.paints[best.walls["kitchen"]].name == "10YR 7/1"
+    house = put(best.house, "paints", "blue", Paint("Blue Grey", Notation("5PB 7/1.5")))
+    after = report.after(assign(house, "study", "walls", "blue"))
+    assert any("Blue Grey" in line and " fight: " in line for line in best.missed(after)), "said"
 
 
 def test_a_warning_is_left_where_the_deck_has_no_further_paint() -> None:
