@@ -17,6 +17,9 @@ NOTE, WARN, FAULT = range(len(SEVERITIES))
 SEVERITY_COST: dict[Severity, float] = {"note": 1.0, "warn": 4.0, "fault": 12.0}
 """What a finding at its limit costs where paints are compared. A fault outweighs three warnings, a
 warning four notes (our assumption)."""
+SERIOUS = 60.0
+"""What a fault costs beside that where a whole house is chosen, so that none is brought in to be
+rid of some warnings (our assumption)."""
 MOST_EXCESS = 2.0
 """Beyond twice over the limit nothing gets worse (our assumption)."""
 CLOSE_COST = 0.5
@@ -76,6 +79,8 @@ class Finding:
     """The room that sees so much of the other."""
     cost: float = field(default=1.0, compare=False)
     """What it counts for where paints are compared."""
+    lamps_of: str = ""
+    """The room whose lamps alone make it, where that is so."""
 
     @property
     def rooms(self) -> tuple[str, ...]:
@@ -93,6 +98,12 @@ class Finding:
     def key(self) -> tuple[object, ...]:
         """What remains the same when only the numbers move: the same check in the same place."""
         return self.check, tuple((p.room, p.surface, p.finish) for p in self.places)
+
+
+def cost_in_house(finding: Finding, grave: float = 0.0) -> float:
+    """What it costs where a whole house is chosen: with so much more for what is above a note."""
+    more = grave * (finding.severity != "note") + SERIOUS * (finding.severity == "fault")
+    return finding.cost + more
 
 
 def plain_finding(

@@ -20,6 +20,7 @@ from housemap.checks.judging import (
     relit_subjects,
     subjects_of,
 )
+from housemap.checks.pages.undertones import made_by_lamps
 from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name
 from housemap.model.grouping import grouped
 from housemap.model.house import Accepted, House, Light
@@ -28,7 +29,12 @@ from housemap.model.severity import SEVERITIES, Severity, Tally
 from housemap.plan.house_graph import Pair
 from housemap.study import Study, study_of
 
-_SURFACES = {"trim": "woodwork", "doors": "woodwork", "accent": "one wall"}
+_SURFACES = {
+    "fixed": "what you keep",
+    "trim": "woodwork",
+    "doors": "woodwork",
+    "accent": "one wall",
+}
 _LIGHTS: dict[Light, str] = {
     "reference": "", "day": "worst by day", "evening": "worst by lamplight",
 }  # fmt: skip
@@ -106,7 +112,9 @@ def _gravity(finding: Finding) -> tuple[int, float]:
 
 
 def _cause(finding: Finding) -> object:
-    """What one would change: two colours wherever they meet, one paint, or one place."""
+    """What one would change: lamps, two colours wherever they meet, one paint, or one place."""
+    if finding.lamps_of:
+        return finding.lamps_of
     check = check_of(finding.check)
     if check.caused_by == "place":
         return finding.check, finding.kind, finding.places
@@ -146,7 +154,7 @@ class Report:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Grave first, then by check and place; of several lights the one in which it is worst."""
-        return tuple(finding for _, _, finding in self.counted)
+        return tuple(made_by_lamps(finding, self.house) for _, _, finding in self.counted)
 
     @cached_property
     def causes(self) -> tuple[Cause, ...]:

@@ -2,9 +2,10 @@
 
 A broken wish costs as much as a warning (`BROKEN`): each step of strength beyond the strongest
 allowed, a hue to avoid, and an LRV outside the range, there up to three times as much the further
-it lies outside. A colour whose hue is not among those liked costs a note (`NOT_LIKED`), and so does
-a grey or white that leans to a hue to avoid: a yellowish grey is no yellow. Our assumption
-throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
+it lies outside. A colour whose hue is not among those liked costs a note (`NOT_LIKED`), among those
+liked in that very room three (`NOT_LIKED_HERE`); a grey or white that leans to a hue to avoid costs
+a note, and so does any colour of less than LEAST_HUE chroma: a yellowish grey is no yellow. Our
+assumption throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -21,8 +22,14 @@ from housemap.study.colours import Colours
 
 BROKEN = SEVERITY_COST["warn"]
 NOT_LIKED = SEVERITY_COST["note"]
+NOT_LIKED_HERE = 3 * SEVERITY_COST["note"]
+"""Where the hues were named for the room: a warning that they bring still outweighs them."""
 FAR_OUTSIDE = 10.0
 """LRV points outside a range that double its cost."""
+
+LEAST_HUE = 2.0
+"""ASTM D1535 chroma below which a colour only leans to its hue, whatever the block that it lies in
+is called (our assumption)."""
 
 ACHROMATIC = {"white": "white", "gray": "grey", "black": "black"}
 LEANS = {
@@ -42,15 +49,33 @@ def wish_costs(colours: Colours, wishes: Wishes) -> Mapping[str, Floats]:
         beyond = colours.strengths - STRENGTHS.index(wishes.strength)
         costs["strength"] = BROKEN * np.maximum(beyond, 0.0)
     if wishes.avoid:
-        costs["avoid"] = np.where(_named(colours, wishes.avoid, hues_of), BROKEN, 0.0)
+        costs["avoid"] = np.where(has_hue(colours, wishes.avoid), BROKEN, 0.0)
     if wishes.lean:
-        costs["lean"] = np.where(_named(colours, wishes.lean, leans_of), NOT_LIKED, 0.0)
+        hardly = _named(colours, wishes.lean, hues_of) & ~has_hue(colours, wishes.lean)
+        leans = _named(colours, wishes.lean, leans_of) | hardly
+        costs["lean"] = np.where(leans, NOT_LIKED, 0.0)
     if wishes.like:
-        liked = _named(colours, wishes.like, hues_of) | _named(colours, wishes.like, leans_of)
-        costs["like"] = np.where(liked, 0.0, NOT_LIKED)
+        costs["like"] = np.where(
+            liked(colours, wishes.like), 0.0, NOT_LIKED_HERE if wishes.like_here else NOT_LIKED
+        )
     if wishes.lrv is not None:
         costs["lrv"] = outside_costs(colours.lrv, *wishes.lrv)
     return costs
+
+
+def liked(colours: Colours, hues: frozenset[str]) -> Truths:
+    """Whether each colour has one of the hues, or leans to it: (n,)."""
+    return _named(colours, hues, hues_of) | _named(colours, hues, leans_of)
+
+
+def has_hue(colours: Colours, hues: frozenset[str]) -> Truths:
+    """Whether each colour is of one of the hues and not a grey that leans to it: (n,).
+
+    A brownish pink of chroma 1.5 is a greige, and no client's pink.
+    """
+    greys = hues & {*ACHROMATIC.values()}
+    coloured = colours.chroma >= LEAST_HUE
+    return _named(colours, greys, hues_of) | (_named(colours, hues - greys, hues_of) & coloured)
 
 
 def _named(

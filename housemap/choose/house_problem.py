@@ -21,6 +21,7 @@ import numpy as np
 
 from housemap.checks import Check, Finding, Report, check_of, report_of
 from housemap.checks.check import Compare, Listed, OfRoom
+from housemap.checks.finding import cost_in_house
 from housemap.checks.judging import as_it_is
 from housemap.checks.options import RoomOptions, own_options
 from housemap.choose.optimiser.best_completion import completions
@@ -255,7 +256,7 @@ def parts_of(report: Report) -> Mapping[str, float]:
     """
     parts: dict[str, float] = {}
     for finding in findings_that_count(report):
-        parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
+        parts[finding.check] = parts.get(finding.check, 0.0) + cost_in_house(finding)
     return parts
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from housemap.checks import CHECKS, Check, Finding, Place, Report, check_of
 from housemap.checks.check import Compare, Listed, OfRoom, OfView, Scope
 from housemap.checks.counting import Visibility, acceptance_of, entries_for, without_accepted
-from housemap.checks.finding import NOTE
+from housemap.checks.finding import FAULT, NOTE, SERIOUS, WARN
 from housemap.checks.judging import view_of
 from housemap.checks.meetings import Meetings, Verdict
 from housemap.checks.options import PairOptions, RoomOptions
@@ -32,20 +32,24 @@ class CostTable:
     findings: Indices = field(init=False)
     grave: Indices = field(init=False)
     """How many of the findings are above a note."""
+    serious: Indices = field(init=False)
+    """How many are faults."""
 
     def __post_init__(self) -> None:
-        self.findings = self.grave = np.zeros(self.shape, dtype=np.intp)
+        self.findings = self.grave = self.serious = np.zeros(self.shape, dtype=np.intp)
 
-    def add(self, check: str, cost: Floats, findings: Indices, grave: Indices) -> None:
+    def add(
+        self, check: str, cost: Floats, findings: Indices, grave: Indices, serious: Indices
+    ) -> None:
         """What a check costs and how often it finds something; all broadcast to the shape.
 
         A broken wish is found, and costs what `wishes_on` says beside the findings.
         """
         if check_of(check).wish:
-            cost, grave = np.zeros(1), np.zeros(1, dtype=np.intp)
+            cost, grave, serious = np.zeros(1), *np.zeros((2, 1), dtype=np.intp)
         self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
         self.findings = self.findings + findings
-        self.grave = self.grave + grave
+        self.grave, self.serious = self.grave + grave, self.serious + serious
 
     def add_found(self, found: Iterable[Finding], rows: Any = slice(None)) -> None:
         """What is found with some of the options."""
@@ -53,32 +57,36 @@ class CostTable:
         at[rows] = 1
         for finding in found:
             cost = np.where(at, finding.cost, 0.0)
-            self.add(finding.check, cost, at, at * (finding.severity != "note"))
+            grave, serious = finding.severity != "note", finding.severity == "fault"
+            self.add(finding.check, cost, at, at * grave, at * serious)
 
     def add_verdict(self, check: str, found: Verdict) -> None:
         """Of options of one room, a row each."""
-        cost, (count, grave) = np.zeros(self.shape), np.zeros((2, *self.shape), dtype=np.intp)
+        cost, counts = np.zeros(self.shape), np.zeros((3, *self.shape), dtype=np.intp)
         cost[found.cell, 0] = found.cost
-        count[found.cell, 0] = 1
-        grave[found.cell, 0] = found.severity > NOTE
-        self.add(check, cost, count, grave)
+        for count, number in zip(
+            counts, (1, found.severity > NOTE, found.severity == FAULT), strict=True
+        ):
+            count[found.cell, 0] = number
+        self.add(check, cost, *counts)
 
     def add_table(self, other: "CostTable") -> None:
         """Everything of another one, of this shape or one that broadcasts to it."""
         for check, cost in other.costs.items():
             self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
         self.findings = self.findings + other.findings
-        self.grave = self.grave + other.grave
+        self.grave, self.serious = self.grave + other.grave, self.serious + other.serious
 
     def weigh(self, seen: Visibility) -> None:
         """Of two rooms that see so much of each other."""
         if seen.share is not None:
             self.costs = {check: cost * seen.weight for check, cost in self.costs.items()}
             self.grave = self.grave * (not seen.is_sliver)
+            self.serious = self.serious * (not seen.is_sliver)
 
     def cost(self, grave: float = 0.0) -> Floats:
-        """In all: (n, m); with so much for each finding above a note, beside its own cost."""
-        return np.asarray(sum(self.costs.values(), grave * self.grave))
+        """In all: (n, m), as `cost_in_house`."""
+        return np.asarray(sum(self.costs.values(), grave * self.grave + SERIOUS * self.serious))
 
 
 def room_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
@@ -139,10 +147,11 @@ def compared_costs(options: PairOptions) -> CostTable:
                 found = _left(options.house, check, found, met.places)
                 worst = np.zeros(len(met.at) * n * m)
                 np.maximum.at(worst, found.cell, found.cost)
-                grave = np.zeros(len(worst), dtype=np.intp)
-                grave[found.cell[found.severity > NOTE]] = 1
-                each, graver = worst.reshape(-1, n, m), grave.reshape(-1, n, m)
-                table.add(check.id, each.sum(0), (each > 0.0).sum(0), graver.sum(0))
+                above = np.zeros((2, len(worst)), dtype=np.intp)
+                for counts, least in zip(above, (WARN, FAULT), strict=True):
+                    counts[found.cell[found.severity >= least]] = 1
+                each, counted = worst.reshape(-1, n, m), above.reshape(2, -1, n, m).sum(1)
+                table.add(check.id, each.sum(0), (each > 0.0).sum(0), *counted)
     return table
 
 

@@ -1,8 +1,9 @@
 """Ways out of a finding, in the order in which a consultant thinks; each is tried first.
 
-The same hue lighter or darker; greyer; other hue families, the nearest of each; a paint replaced
-everywhere; a door kept shut; what the check itself knows, such as a corner recorded; the hue echoed
-elsewhere in view; at last the finding accepted. Of one kind, those that clear most come first.
+The lamps that alone make it; the same hue lighter or darker; greyer; other hue families, the
+nearest of each; a paint replaced everywhere; a door kept shut; what the check itself knows, such as
+a corner recorded; the hue echoed elsewhere in view; at last the finding accepted. Of one kind,
+those that clear most come first.
 Paints of the house and of a deck come together. What goes against a sample comes after the others,
 and says so.
 """
@@ -52,6 +53,7 @@ _SLIGHT = 0.02
 class Kind(IntEnum):
     """What a change is, in the order in which they are tried."""
 
+    LAMPS = -1
     SAME_HUE = 0
     GREYER = 1
     OTHER_HUE = 2
@@ -191,7 +193,7 @@ def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tu
         yield from _one_paint(finding, report)
     yield from _shut_doors(finding, report)
     for change in check.changes(finding, report.study):
-        yield Kind.OF_THE_CHECK, change
+        yield Kind.LAMPS if finding.lamps_of else Kind.OF_THE_CHECK, change
     if check.id == "lone":
         yield from _echoes(finding, report)
     if finding.rooms:

@@ -16,6 +16,8 @@ class Wishes(NamedTuple):
     strength: Strength | None = WALLS
     """The strongest; None where any will do."""
     like: frozenset[str] = frozenset()
+    like_here: bool = False
+    """Whether these hues were named for the room itself: then it is to have one of them."""
     avoid: frozenset[str] = frozenset()
     lean: frozenset[str] = frozenset()
     """Hues that a grey or white had better not lean to either; never more than a preference."""
@@ -77,7 +79,10 @@ def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) ->
     own = brief.rooms.get(room) if room is not None else None
     like = brief.like if own is None or own.like is None else own.like
     strength = stated.strength or (ACCENTS if accent else WALLS)
-    return stated._replace(strength=strength, like=frozenset(like), lean=stated.avoid)
+    like_here = own is not None and bool(own.like)
+    return stated._replace(
+        strength=strength, like=frozenset(like), like_here=like_here, lean=stated.avoid
+    )
 
 
 def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:

@@ -4,6 +4,8 @@ from dataclasses import replace
 
 from housemap.checks import Finding, Report, report_of
 from housemap.checks.examples import lit_room, with_room
+from housemap.checks.finding import SEVERITY_COST
+from housemap.choose.remedies import trials
 from housemap.model.house import House, Notation, Opening, Paint, SurfacePaints
 
 OPEN = Opening(("hall", "kitchen"), "open", wall="n", along_m=0.5, to_wall="s", to_along_m=0.5,
@@ -28,24 +30,42 @@ def test_paints_of_one_hue_under_unlike_lamps_do_not_fight_the_lamps_differ() ->
     [finding] = fights(report)
     said = report.describe(finding)
     assert "fight by lamplight" not in said
-    assert "the lamps differ (Hall 2700 K, Kitchen 5000 K)" in said
+    assert "Kitchen's 5000 K lamp sets colours apart that do not fight by themselves" in said
     assert finding.severity == "warn"
+    assert finding.cost <= 1.5 * SEVERITY_COST["warn"], "half of up to three times as much"
     assert not fights(report_of(joined("2.5Y 8.5/1", "2.5Y 7/1.5", 2700.0)))
 
 
-def test_so_does_the_headline_of_several_such_findings() -> None:
-    house = joined("2.5Y 8.5/1", "2.5Y 7/1.5", 5000.0)
-    den = replace(house.rooms["kitchen"], name="Den")
-    ways = {**house.openings, "den": Opening(("hall", "den"), "cased")}
-    house = replace(house, rooms={**house.rooms, "den": den}, openings=ways)
-    [cause] = [c for c in report_of(house).causes if c.check == "undertone"]
+def three_rooms(hall: str, kitchen: str) -> House:
+    """A hall and a den under lamps of 2700 K, a kitchen of 5000 K in open plan with the hall."""
+    house = joined(hall, kitchen, 5000.0)
+    den = replace(house.rooms["hall"], name="Den")
+    ways = {**house.openings, "den": Opening(("kitchen", "den"), "cased")}
+    return replace(house, rooms={**house.rooms, "den": den}, openings=ways)
+
+
+def test_all_that_one_rooms_lamps_make_is_one_finding_with_the_lamps_as_first_remedy() -> None:
+    report = report_of(three_rooms("2.5Y 8.5/1", "2.5Y 7/1.5"))
+    [cause] = [c for c in report.causes if c.first.lamps_of]
     assert len(cause.findings) > 1
-    assert "only because the lamps differ: Hall, " in cause.describe(house)
-    as_paints = joined("5R 8/1.5", "5G 8/1.5", 5000.0)
-    ways = {**house.openings, "den": Opening(("hall", "den"), "cased")}
-    house = replace(as_paints, rooms={**as_paints.rooms, "den": den}, openings=ways)
-    [cause] = [c for c in report_of(house).causes if c.check == "undertone"]
-    assert " fight: " in cause.describe(house)
+    assert {finding.lamps_of for finding in cause.findings} == {"kitchen"}
+    assert cause.describe(report.house).startswith(
+        "Kitchen's 5000 K lamp sets colours apart that do not fight by themselves: "
+    )
+    remedies = [each for trial in trials(cause.first, report) for each in trial.remedies]
+    assert remedies[0].change.label.startswith("Lamps of 2700 K in Kitchen, as in ")
+    assert not any(c.first.lamps_of for c in remedies[0].report.causes)
+    as_paints = report_of(three_rooms("5R 8/1.5", "5G 8/1.5"))
+    assert all(not f.lamps_of for f in fights(as_paints))
+
+
+def test_a_room_without_a_lamp_is_not_said_to_lean_by_its_lamplight() -> None:
+    house = joined("2.5Y 8.5/1", "2.5Y 7/1.5", 2700.0)
+    unlit = replace(house.rooms["hall"], lamps={})
+    house = replace(house, rooms={**house.rooms, "hall": unlit})
+    for finding in report_of(house).findings:
+        if finding.light == "evening" and finding.rooms[0] == "hall" and finding.check == "fixed":
+            assert " by the lamps next door" in report_of(house).describe(finding)
 
 
 def test_paints_that_fight_by_themselves_still_do_and_it_is_serious() -> None:

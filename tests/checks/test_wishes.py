@@ -44,6 +44,23 @@ def test_a_grey_that_leans_to_a_hue_to_avoid_is_only_liked_less() -> None:
     assert "lean" not in wish_costs(CHIPS.colours, stated_wishes(Brief(avoid=("yellow",))))
 
 
+def test_a_greige_in_a_block_called_pink_only_leans_to_pink() -> None:
+    """7YR 7.5/1.5 is "brownish pink" (NBS SP 440); a chroma of 4 is pink to a client."""
+    texts = ("7YR 7.5/1.5", "5R 8/4", "N 7/", "5Y 7/1")
+    chips = all_chips({f"p{n}": Paint(text, Notation(text)) for n, text in enumerate(texts)})
+    assert str(chips.colours.names[0]) == "brownish pink"
+    found = wish_costs(chips.colours, wishes_of(Brief(avoid=("pink", "grey"))))
+    assert found["avoid"].tolist() == [0, BROKEN, BROKEN, BROKEN]
+    assert found["lean"].tolist() == [NOT_LIKED, 0, 0, 0]
+    assert broken_text(chips.colours, 0, stated_wishes(Brief(avoid=("pink",)))) == ""
+
+
+def test_hues_named_for_a_room_count_more_there_and_less_than_a_warning() -> None:
+    brief = Brief(like=("green",), rooms={"study": RoomBrief(like=("blue",))})
+    assert costs("like", wishes_of(brief, "hall"))[-1] == NOT_LIKED
+    assert NOT_LIKED < costs("like", wishes_of(brief, "study"))[-1] < BROKEN
+
+
 def test_where_only_walls_have_a_strength_accents_are_moderate_or_as_strong() -> None:
     """The default of accents is moderate (house format)."""
     assert stated_wishes(Brief(), accent=True).strength is None

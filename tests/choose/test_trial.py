@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from housemap.checks import Check, Finding, Report, every, judging, report_of
 from housemap.checks.check import Listed, Scope
-from housemap.checks.finding import Place, plain_finding
+from housemap.checks.finding import Place, cost_in_house, plain_finding
 from housemap.checks.options import own_options
 from housemap.checks.pages.records import CLOSING
 from housemap.choose import option_costs
@@ -169,7 +169,7 @@ def test_a_paint_on_many_surfaces_costs_what_its_report_says(
         for room in rooms:
             after = assign(after, room, surface, paint)
         named = (
-            finding.cost
+            cost_in_house(finding)
             for _, (table, key), finding in report.after(after).counted
             if (table == "rooms" and key in rooms) or (table == "pairs" and {*key} & {*rooms})
         )

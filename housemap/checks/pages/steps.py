@@ -1,5 +1,6 @@
 """Two wall colours that meet: a jump too big, no place to change, or nearly the same."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
@@ -42,14 +43,34 @@ _PARTS = {
 
 
 def relamps(finding: Finding, study: Study) -> Iterator[Change]:
-    """Each room's lamps as in the other, where two rooms differ by lamplight."""
+    """Each room's lamps as in the other, where two rooms differ by lamplight.
+
+    Of a finding that one room's lamps make, only those: as in a room with the usual ones.
+    """
     house = study.house
-    for room, other in permutations(finding.rooms, 2) if finding.light == "evening" else ():
+    both = [*permutations(finding.rooms, 2)] if finding.light == "evening" else []
+    if finding.lamps_of:
+        usual = usual_lamps(house)
+        both = [
+            (finding.lamps_of, next(key for key in house.rooms if lamps_in(house, key) == usual))
+        ]
+    for room, other in both:
         model = next(iter(house.rooms[other].lamps.values()), None)
         if model is not None and house.rooms[room].lamps:
             here, there = room_name(house, room), room_name(house, other)
             label = f"Lamps of {model.light_name} in {here}, as in {there}"
             yield Change(label, partial(_relamp, room, model), 0.0)
+
+
+def lamps_in(house: House, room: str) -> tuple[str, ...]:
+    """What light the lamps of a room give, each once; nothing where it has none."""
+    return tuple(sorted({lamp.light_name for lamp in house.rooms[room].lamps.values()}))
+
+
+def usual_lamps(house: House) -> tuple[str, ...]:
+    """What most rooms with lamps have; of several alike the warmest, as homes are lit (ours)."""
+    found = Counter(lamps for key in house.rooms if (lamps := lamps_in(house, key)))
+    return min(found, key=lambda lamps: (-found[lamps], lamps), default=())
 
 
 def _relamp(room: str, model: Lamp, house: House) -> House:

@@ -1,18 +1,27 @@
 """Undertones that fight: of two paints, or of a paint and a finish that is kept."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from housemap.checks.check import Check, Compare, Example, Limit
 from housemap.checks.examples import one_room, two_rooms
-from housemap.checks.finding import WARN, Finding, severity_costs
+from housemap.checks.finding import WARN, Finding, Place, severity_costs
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import FIXED_SURFACES, PAINTED, Surfaces
-from housemap.checks.pages.steps import PAINTS, is_open, relamps, severity_of
+from housemap.checks.pages.steps import (
+    PAINTS,
+    is_open,
+    lamps_in,
+    relamps,
+    severity_of,
+    usual_lamps,
+)
 from housemap.checks.words import (
-    listed,
     number,
     paint_name,
     place_name,
+    room_name,
     surface_name,
     under,
 )
@@ -25,6 +34,9 @@ _HALF_LIGHTNESS_STEP = 20.0
 """Our assumption: a step of 20 J' halves the strength of a clash."""
 _MOST_STRENGTH, _DOUBLED_BY = 2.0, 10.0
 """A clash costs twice as much by each 10 a'b' units of its strength, at most three times."""
+
+_ONLY_THE_LIGHT = 0.5
+"""What a clash counts for that paints have only in one light: another lamp mends it (ours)."""
 
 
 def clash_strength(ab: Floats, lightness: Floats) -> Floats:
@@ -60,7 +72,8 @@ def clash(
     return verdict(
         seen, found, hue, limits["hue"], severities,
         cost=lambda rows: severity_costs(severities[rows])
-        * (1.0 + np.minimum(strength[rows] / _DOUBLED_BY, _MOST_STRENGTH)),
+        * (1.0 + np.minimum(strength[rows] / _DOUBLED_BY, _MOST_STRENGTH))
+        * np.where(by_light[rows], _ONLY_THE_LIGHT, 1.0),
         band=np.where(close, np.inf, 0.0), kind="hue",
         parts={"strength": strength, "lightness": lightness, "paints": own},
         words=seen.families, turned=turned, lights=seen.light,
@@ -94,31 +107,60 @@ def lean(finding: Finding, of: int) -> str:
     return finding.words[of] if len(finding.words) > of else "another hue"
 
 
-def _lamps_to_blame(finding: Finding, house: House) -> str:
-    """The lamps of both rooms where they differ and paints of one hue part by their light alone."""
-    own, rooms = finding.parts.get("paints", 0.0), finding.rooms
-    if finding.light != "evening" or own > (finding.limit or 0.0) or len(rooms) < 2:  # noqa: PLR2004 - a pair
-        return ""
-    lamps = [sorted({lamp.light_name for lamp in house.rooms[r].lamps.values()}) for r in rooms]
-    each = (f"{house.rooms[r].name} {listed(names)}" for r, names in zip(rooms, lamps, strict=True))
-    return ", ".join(each) if lamps[0] != lamps[1] else ""
+def made_by_lamps(finding: Finding, house: House) -> Finding:
+    """With the room whose lamps make it: unlike those of the other room and of most of the house.
+
+    Only where the colours part by lamplight alone.
+    """
+    own, rooms = finding.parts.get("paints"), finding.rooms
+    if finding.light != "evening" or own is None or own > (finding.limit or 0.0):
+        return finding
+    lamps = {room: lamps_in(house, room) for room in rooms}
+    odd = [room for room in rooms if lamps[room] not in {(), usual_lamps(house)}]
+    differ = len({*lamps.values()}) > 1
+    return replace(finding, lamps_of=odd[0]) if odd and differ else finding
 
 
 def _headline_of_lamps(finding: Finding, house: House) -> str:
-    blamed = _lamps_to_blame(finding, house)
-    return "{0} and {1} part only because the lamps differ" if blamed else ""
+    """As in "Kitchen's 4000 K lamps set colours apart that do not fight by themselves"."""
+    if not finding.lamps_of:
+        return ""
+    names = " and ".join(lamps_in(house, finding.lamps_of))
+    one = len(house.rooms[finding.lamps_of].lamps) == 1
+    lamps = f"{room_name(house, finding.lamps_of)}'s {names} lamp{'' if one else 's'}"
+    return f"{lamps} set{'s' if one else ''} colours apart that do not fight by themselves"
+
+
+def _verb(house: House, place: Place, verb: str) -> str:
+    """As "walls lean" and "trim leans" go."""
+    if surface_name(house, place.room, place.surface).endswith("s"):
+        return verb
+    return f"{verb}{'es' if verb.endswith('sh') else 's'}"
+
+
+def _by_lamps(finding: Finding, house: House) -> str:
+    one, other = (place_name(house, place) for place in finding.places)
+    return (
+        f"{_headline_of_lamps(finding, house)}: {one} {_verb(house, finding.places[0], 'look')}"
+        f" {lean(finding, 0)}, {other}"
+        f" {lean(finding, 1)}. (hues {number(finding.value)} degrees apart; as paints"
+        f" {number(finding.parts['paints'])})"
+    )
+
+
+def _under(finding: Finding, house: House) -> str:
+    """The light; of a room without a lamp, where that comes from."""
+    if finding.light == "evening" and not lamps_in(house, finding.rooms[0]):
+        return " by the lamps next door"
+    return under(finding)
 
 
 def tell_undertone(finding: Finding, house: House) -> str:
+    if finding.lamps_of:
+        return _by_lamps(finding, house)
     one, other = (place_name(house, place) for place in finding.places)
-    if lamps := _lamps_to_blame(finding, house):
-        return (
-            f"{one} and {other} part{under(finding)}: the lamps differ ({lamps}), the paints do not"
-            f" fight. (hues {number(finding.value)} degrees apart; as paints"
-            f" {number(finding.parts['paints'])})"
-        )
     return (
-        f"{one} and {other} fight{under(finding)}: one leans {lean(finding, 0)}, the other"
+        f"{one} and {other} fight{_under(finding, house)}: one leans {lean(finding, 0)}, the other"
         f" {lean(finding, 1)}. (hues {number(finding.value)} degrees apart;"
         f" limit {number(finding.limit)})"
     )
@@ -130,8 +172,9 @@ UNDERTONE = Check(
     help=(
         "The undertone of a near-neutral (ASTM D1535 chroma at most 3) is the hue it leans to. Two"
         " that lean to far-apart hues make each other look dirty, most so at equal lightness. The"
-        " tint that rooms throw on a surface counts in part. Where paints of one hue part only by"
-        " lamplight, the lamps are named, and it is never serious. Method: the a'b' plane of"
+        " tint that rooms throw on a surface counts in part. What clashes only in one light counts"
+        " half and is never serious; where the lamps of one room make it, all that they make is one"
+        " finding. Method: the a'b' plane of"
         " CAM16-UCS; the distance counts less as the lightness step grows (after Spatial Vision,"
         " 2006; how much less: our assumption)."
     ),
@@ -167,13 +210,14 @@ def with_kept_finishes(met: Meetings, limits: Limits) -> Verdict:
 
 
 def tell_fixed(finding: Finding, house: House) -> str:
+    if finding.lamps_of:
+        return _by_lamps(finding, house)
     paint, finish = finding.places
-    several = surface_name(house, paint.room, paint.surface).endswith("s")
-    leans, clashes = ("lean", "clash") if several else ("leans", "clashes")
+    leans = f"{place_name(house, paint)} {_verb(house, paint, 'lean')} {lean(finding, 0)}"
+    clashes = f"{_under(finding, house)} and {_verb(house, paint, 'clash')}"
     return (
-        f"{place_name(house, paint)} {leans} {lean(finding, 0)}{under(finding)} and {clashes} with"
-        f" the {paint_name(house, finish)} you are keeping. (hues {number(finding.value)} degrees"
-        f" apart; limit {number(finding.limit)})"
+        f"{leans}{clashes} with the {paint_name(house, finish)} you are keeping."
+        f" (hues {number(finding.value)} degrees apart; limit {number(finding.limit)})"
     )
 
 
@@ -207,5 +251,6 @@ FIXED = Check(
     looks=(Compare(Surfaces(PAINTED, FIXED_SURFACES), "anywhere", with_kept_finishes, lit=True),),
     sentence=tell_fixed,
     headline="{0} clashes with the {1} you are keeping",
+    other_headline=_headline_of_lamps,
     changes=relamps,
 )  # fmt: skip

@@ -3,7 +3,8 @@
 What counts beside the findings, each rule with what it costs where it is broken (our assumption
 throughout; a note costs 1, a warning 4):
 
-- brief: as in `wishes`, by the room;
+- brief: as in `wishes`, by the room; where a room's own wishes name hues and how strong, a liked
+  colour costs half a note for each step that it is weaker (SHORT_OF_STRENGTH), and has no aim;
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
   half of what it costs in a set (AIM_COUNTS), levelling off at 3.9, of accents at 1.5;
@@ -14,8 +15,8 @@ throughout; a note costs 1, a warning 4):
 - again: in a further suggestion, a room that is no backbone has a colour that hardly differs from
   the one that it has in a suggestion before (2);
 - revision: a painted room that gets a colour of another hue family (1);
-- strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
-  one between them (1);
+- strengths: two rooms that see each other, are no accents, and have no wish of how strong they are
+  to be, each ISCC-NBS step of strength beyond one between them (1);
 - alike: two different paints in rooms that see each other, nearer than 8 CAM16-UCS units (4 to 8);
 - variety: as many rooms as colours are asked for, the largest of each role first, have colours that
   differ (4 for each two that do not); rooms in open plan without a place to stop count as one;
@@ -38,7 +39,7 @@ from housemap.checks.counting import visibility
 from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.options import PaintOptions
 from housemap.checks.pages.undertones import step_and_strength
-from housemap.checks.wishes import BROKEN, broken_text, wish_costs
+from housemap.checks.wishes import BROKEN, broken_text, liked, wish_costs
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
@@ -58,13 +59,14 @@ from housemap.choose.schemes.shape import (
 )
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, ucs_parts
-from housemap.model.house import PASSAGES, Brief, House, Opening, Role
+from housemap.model.house import PASSAGES, STRENGTHS, Brief, House, Opening, Role
 from housemap.model.wishes import wishes_of
 from housemap.plan.house_graph import graph_of, sorted_pair
 from housemap.study import Coat, Study, Swatch
 from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
+SHORT_OF_STRENGTH = 0.5 * SEVERITY_COST["note"]
 AGAIN = 2 * SEVERITY_COST["note"]
 AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.5
 """Of what a set costs that is off its aims, and the most: less than a warning, and of accents less
@@ -234,13 +236,17 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
         costs["tier"] = room_tier(role).costs(chips.lrv)
         if plan.around is not None and not is_backbone(plan.around) and role in {"room", None}:
             costs["tier"][rows_of(chips, plan.around)] = 0.0  # it was asked for, and deep enough
+    asked = liked(chips.colours, wishes.like) & wishes.like_here
     if plan.around is not None:
-        costs["aim"] = _aim_costs(house, room, chips, plan, plan.around)
+        costs["aim"] = np.where(asked, 0.0, _aim_costs(house, room, chips, plan, plan.around))
+    if asked.any() and own is not None and own.strength is not None:
+        short = STRENGTHS.index(own.strength) - chips.colours.strengths
+        costs["brief"] += np.where(asked, SHORT_OF_STRENGTH * np.maximum(short, 0), 0.0)
     if plan.before.get(room) and role != "backbone":
         earlier = colours_of(plan.before[room]).ucs
         apart = ucs_parts(chips.colours.ucs[:, None], earlier)[0].min(axis=1)
         costs["again"] = AGAIN * (apart < DISTINCT)
-    if room in plan.revised:
+    if room in plan.revised and not wishes.like_here:
         same = np.array([family == plan.revised[room] for family in chips.families])
         costs["revision"] = np.where(same, 0.0, NEW_FAMILY)
     return costs
@@ -322,7 +328,8 @@ def _rules(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[Rule]:
     yield from (Rule(name, costs) for name, costs in own.items())
     yield Rule("around", dict(_with_the_paint(rooms, least)))
     seen = [key for key in rooms.study.pairs if all(room in rooms.rows for room in key)]
-    calm = [key for key in seen if "accent" not in map(rooms.role, key)]
+    asked = {room for room, own in rooms.house.brief.rooms.items() if own.strength}
+    calm = [key for key in seen if "accent" not in map(rooms.role, key) and asked.isdisjoint(key)]
     colours = rooms.chips.colours
     ucs, strengths = colours.ucs, colours.strengths
     ways = (way for way in rooms.house.openings.values() if _is_passage(rooms.house, way))

@@ -5,7 +5,7 @@ by undertones that would fight with what is kept there; those that cost least an
 compared in full. The neutral that a palette is built around is always among them.
 """
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import cast
@@ -13,7 +13,7 @@ from typing import cast
 import numpy as np
 
 from housemap.checks import Report
-from housemap.checks.wishes import BROKEN, wish_costs
+from housemap.checks.wishes import BROKEN, liked, wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
@@ -35,7 +35,7 @@ from housemap.colorimetry.difference import ucs_parts
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
-from housemap.model.house import House, Paint, Role
+from housemap.model.house import STRENGTHS, House, Paint, Role
 from housemap.model.wishes import wishes_of
 from housemap.study import Swatch
 
@@ -103,8 +103,9 @@ def shortlist(
 ) -> Sequence[int]:
     """At most SHORTLIST rows of the deck for rooms that the rules treat alike, best first.
 
-    None of the rows that are out, and none that breaks a wish more than the best does; for accents
-    of each kind, one so deep and strong of each hue family beside them: some may fight.
+    None of the rows that are out, and none that breaks a wish more than the best does; beside them
+    some of each hue that is liked there, and for accents of each kind, one so deep and strong of
+    each hue family: some may fight.
     """
     report, chips, ucs = source.report, source.chips, source.chips.colours.ucs
     costs = _alone(source, plan, rooms, out)
@@ -112,12 +113,28 @@ def shortlist(
     role = report.house.rooms[rooms[0]].role
     differ = cheapest_apart(costs, ucs, DISTINCT, DIFFERENT, first=first, out=out)
     found = cheapest_apart(costs, ucs, APART_BY_ROLE[role], SHORTLIST, first=differ, out=out)
+    found += _of_each_liked_hue(report.house, rooms[0], chips, costs, out)
     if plan.around is not None and role == "accent":
         for aim in (each for each in house_aims(plan.kind, plan.around) if each.part == "accent"):
             order = np.argsort(costs + replace(aim, hues=(0.0, 180.0)).off(chips, plan.around))
             left = [row for row in order.tolist() if row not in out and np.isfinite(costs[row])]
             found += {chips.families[row]: row for row in left[::-1]}.values()
     return [*dict.fromkeys(found)]
+
+
+def _of_each_liked_hue(
+    house: House, room: str, chips: Chips, costs: Floats, out: Collection[int]
+) -> Iterator[int]:
+    """For each hue that is liked there, the row that costs least of each strength allowed."""
+    wishes = wishes_of(house.brief, room, accent=house.rooms[room].role == "accent")
+    strengths = chips.colours.strengths
+    allowed = np.isfinite(costs)
+    allowed[[*out]] = False
+    for hue in sorted(wishes.like):
+        named = liked(chips.colours, frozenset({hue})) & allowed
+        for strength in range(len(STRENGTHS)):
+            rows = np.flatnonzero(named & (strengths == strength))
+            yield from rows[np.argsort(costs[rows], kind="stable")[:1]].tolist()
 
 
 def _alone(source: "Source", plan: Plan, rooms: Sequence[str], out: Collection[int]) -> Floats:

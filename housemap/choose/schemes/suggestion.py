@@ -12,6 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from housemap.checks import Report, report_of
+from housemap.checks.finding import cost_in_house
 from housemap.checks.wishes import BROKEN
 from housemap.choose.chips import Chips, take
 from housemap.choose.house_problem import (
@@ -284,7 +285,7 @@ def _learnt(problem: Problem, found: Palette) -> Problem:
         return np.maximum(1.0 - apart / DISTINCT, 0.0)
 
     for finding in findings_that_count(found.painted):
-        cost = finding.cost + found.screened.plan.grave
+        cost = cost_in_house(finding, found.screened.plan.grave)
         walls = {room for room in finding.rooms if room in now}
         if finding.severity == "note":
             continue
@@ -315,7 +316,7 @@ def _problems(palette: Palette) -> float:
         for rule in made.rules
     )
     findings = findings_that_count(palette.painted)
-    found = sum(f.cost + palette.screened.plan.grave * (f.severity != "note") for f in findings)
+    found = sum(cost_in_house(finding, palette.screened.plan.grave) for finding in findings)
     return found + rules + PAINT_COST * len(set(chosen.values()))
 
 
