@@ -7,7 +7,6 @@ import os
 from collections.abc import Iterator
 from contextlib import suppress
 from functools import cache
-from hashlib import blake2b
 from pathlib import Path
 
 import housemap
@@ -46,6 +45,8 @@ def keep(key: str, body: bytes) -> None:
 
 def key_of(kind: str, *parts: bytes) -> str:
     """A name for a result, by all that it depends on."""
+    from hashlib import blake2b  # noqa: PLC0415 - a slow import
+
     hashed = blake2b(digest_size=20)
     for part in parts:
         hashed.update(len(part).to_bytes(8, "little") + part)
@@ -70,6 +71,8 @@ def empty() -> None:
 
 
 def _digest(body: bytes) -> bytes:
+    from hashlib import blake2b  # noqa: PLC0415 - a slow import
+
     return blake2b(body, digest_size=DIGEST_BYTES).digest()
 
 

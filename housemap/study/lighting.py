@@ -20,7 +20,6 @@ from housemap.light.inputs import RoomInputs, RoomOpening, SurfaceColour, inputs
 from housemap.light.room_light import why_unlit
 from housemap.light.scene import LIGHTS, LightName, why_not
 from housemap.light.sky import OUTDOOR_LUX
-from housemap.light.sun import sunny_hours
 from housemap.light.trial import Response, response_in
 from housemap.model.house import House, Room
 from housemap.study.parts import Coat, PaintedRoom, Swatch, View
@@ -121,6 +120,8 @@ def _hours_of_sun(lighting: "Lighting", room: str) -> Mapping[int, tuple[int, ..
     latitude = lighting.house.latitude_deg
     if latitude is None:
         return {}
+    from housemap.light.sun import sunny_hours  # noqa: PLC0415 - not before the first findings
+
     days = {month: dt.date(SUN_YEAR, month, 21) for month in SUN_MONTHS}
     return {
         month: tuple(sorted({int(h) for h in sunny_hours(lighting.light, room, latitude, day)}))

@@ -16,7 +16,6 @@ from housemap.tui.house_screen import Task
 from housemap.tui.program_screen import PageScreen, text_rows
 from housemap.tui.questions import Choice, Then
 from housemap.workbench.folders import state_folder
-from housemap.workbench.joining import change_text
 from housemap.workbench.safekeeping import can_go_on
 
 DISK_S = 1.0
@@ -109,6 +108,8 @@ class FilesTask(Task):
     def _show_what_differs(self, found: Recovery) -> None:
         """A page of what the work changes in the file, then the question again."""
         now, then = self.session.house, found.house
+        from housemap.workbench.joining import change_text  # noqa: PLC0415 - not before the first findings
+
         changes = [change_text(change, now, then) for change in diff(now, then)]
         changes += [f"Typed and not saved: {text}" for text in _texts_in(found.typed)]
         changes = changes or ["Nothing differs."]
