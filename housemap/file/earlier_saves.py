@@ -9,15 +9,13 @@ from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from os import PathLike
 from pathlib import Path
-from shlex import quote
 from typing import NamedTuple
 
 from housemap.errors import HouseFileError
-from housemap.file.atomic import backup_of, private_folder, write_private
-from housemap.file.reader import fingerprint, load_house, printable, read_bytes
+from housemap.file.atomic import private_folder, write_private
+from housemap.file.reader import fingerprint, load_house, read_bytes
 from housemap.file.save import unwritten
 from housemap.model.house import House
-from housemap.model.text import counted
 
 FOLDER = "saves"
 MOST = 30
@@ -65,23 +63,6 @@ def houses_before(folder: Path, file: str | PathLike[str]) -> Iterator[tuple[dat
     for kept in earlier_saves(folder, file):
         with suppress(HouseFileError):
             yield kept.when, kept.house()
-
-
-def copies_of(folder: Path, file: Path) -> Iterator[str]:
-    """What can be done about a house file that does not read: a line each, with its copies."""
-    yield "Nothing was opened or changed. Mend the lines named above in a text editor."
-    backup, saves, found = backup_of(file), earlier_saves(folder, file), False
-    if backup.exists():
-        found = True
-        yield f"As it was before the last save: housemap {quote(printable(str(backup)))}"
-    if saves:
-        found = True
-        when = f"{saves[0].when.astimezone():%-d %B, %H:%M}"
-        count = counted(len(saves), "earlier save")
-        listed = f"housemap saves {quote(printable(str(file)))}"
-        yield f"{count}, the newest of {when}: {listed}"
-    if not found:
-        yield "No copy of it is kept here. Ask whoever sent it, or look in your backups."
 
 
 def files_with_saves(folder: Path) -> Iterator[tuple[Path, tuple[EarlierSave, ...]]]:

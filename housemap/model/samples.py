@@ -1,7 +1,7 @@
 """What the samples of a paint in a room come to."""
 
 import datetime as dt
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from housemap.model.geometry import RoomAreas, floor_area_m2, room_areas, walls
@@ -82,7 +82,8 @@ def samples_to_see(
     the rooms, where known.
     """
     areas = _areas(house) if areas is None else areas
-    limit, tried = house.limits.get(CHECK, {}).get("area", LARGE_M2), all_tried(house)
+    limit, samples = house.limits.get(CHECK, {}).get("area", LARGE_M2), _by_place(house)
+    seen = {place: (come_to(each), light_to_see(each)) for place, each in samples.items()}
     found: dict[str, list[ToSee]] = {paint: [] for paint in sorted(house.paints)}
     elsewhere: dict[str, list[ToSee]] = {}
     approved = set()
@@ -90,11 +91,10 @@ def samples_to_see(
     for room in sorted(to_paint, key=lambda key: -(floor_area_m2(to_paint[key]) or 0.0)):
         covered = _covered(to_paint[room], areas[room])
         for surface, paint in to_paint[room].painted():
-            verdict = tried.get((paint, room), "untried")
+            verdict, light = seen.get((paint, room), ("untried", None))
             on, area = covered.get(paint, (surface, 0.0))
             if verdict == "rejected" or any(each.room == room for each in found[paint][-1:]):
                 continue
-            light = light_to_see(samples_of(house, paint, room))
             if verdict == "kept" and light is None:
                 approved.add(paint)
             elif area > limit:
@@ -146,5 +146,8 @@ def tried_in(house: House, paint: str, room: str) -> Tried:
 
 def all_tried(house: House) -> Mapping[tuple[str, str], Tried]:
     """By paint and room: what was tried at all."""
-    found = grouped(((each.paint, each.room), each) for each in house.samples.values())
-    return {place: come_to(samples) for place, samples in found.items()}
+    return {place: come_to(samples) for place, samples in _by_place(house).items()}
+
+
+def _by_place(house: House) -> Mapping[tuple[str, str], Sequence[Sample]]:
+    return grouped(((each.paint, each.room), each) for each in house.samples.values())

@@ -11,7 +11,7 @@ from housemap.tui.ahead import Start, look_ahead
 from housemap.tui.keys import read_keymap
 from housemap.tui.render.cells import plain
 from housemap.tui.terminal import BLOCKS, Depth, ask_tmux, drawing_for, settle_depth
-from housemap.workbench.folders import config_folder, state_folder
+from housemap.workbench.folders import config_folder
 
 if TYPE_CHECKING:
     from housemap.tui.app import HousemapApp
@@ -46,10 +46,9 @@ def open_program(arguments: Namespace) -> int:
     if app.ahead:
         app.ahead.stop()
     if app.fault:
-        from housemap.file.earlier_saves import copies_of  # noqa: PLC0415 - not for the first frame
+        from housemap.workbench.safekeeping import copies_of  # noqa: PLC0415 - not for the first frame
 
-        ways = copies_of(state_folder(), arguments.file)
-        raise HouseFileError([*app.fault.problems, *map(Problem, ways)])
+        raise HouseFileError([*app.fault.problems, *map(Problem, copies_of(arguments.file))])
     status = app.return_code or 0
     if status and app.session and app.session.unsaved and app.keep_work():
         words = "what was not saved has been kept; the next start offers it"

@@ -1,12 +1,18 @@
 """Unsaved work on disk beside the screen: what a crash leaves behind, the next start offers."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
+from pathlib import Path
+from shlex import quote
 from typing import Any
 
 from housemap.errors import HouseFileError
-from housemap.file.journal import Journal, Recovery
+from housemap.file.atomic import backup_of
+from housemap.file.earlier_saves import earlier_saves
+from housemap.file.journal import Journal, Recovery, left_behind
+from housemap.file.reader import printable
 from housemap.model.house import House
+from housemap.model.text import counted
 from housemap.workbench.folders import state_folder
 from housemap.workbench.reporting import Runner
 from housemap.workbench.session import Session
@@ -29,6 +35,26 @@ def can_go_on(session: Session, work: Recovery) -> bool:
             session.go_on_from(begun)
             return True
     return False
+
+
+def copies_of(file: Path) -> Iterator[str]:
+    """What can be done about a house file that does not read: a line each, with its copies."""
+    name, former, saves = _quoted(file), backup_of(file), earlier_saves(state_folder(), file)
+    yield "Nothing was opened or changed. Mend the lines named above in a text editor."
+    if former.exists():
+        yield f"As it was before the last save: housemap {_quoted(former)}"
+    if saves:
+        count, when = counted(len(saves), "earlier save"), saves[0].when.astimezone()
+        yield f"{count}, the newest of {when:%-d %B, %H:%M}: housemap saves {name}"
+    if work := [each for each in left_behind(state_folder()) if each.is_of(file)]:
+        when = work[0].when.astimezone()
+        yield f"Unsaved work from {when:%-d %B, %H:%M}: housemap, without a name, lists it."
+    if not (former.exists() or saves or work):
+        yield "No copy of it is kept here. Ask whoever sent it, or look in your backups."
+
+
+def _quoted(path: Path) -> str:
+    return quote(printable(str(path)))
 
 
 class Safekeeping:

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 from housemap.file.earlier_saves import keep_save
-from housemap.file.journal import left_behind
+from housemap.file.journal import Journal, left_behind
 from housemap.file.save import save_house
 from housemap.tui.render.look import Settings, write_settings
 from housemap.workbench.folders import remember_house
-from housemap.workbench.safekeeping import Safekeeping
+from housemap.workbench.safekeeping import Safekeeping, copies_of
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import paint_hall
@@ -88,6 +88,22 @@ def test_everything_in_the_state_folder_is_for_the_user_alone(state: Path, tmp_p
     modes = {(each.is_dir(), stat.S_IMODE(each.stat().st_mode)) for each in every}
     assert modes == {(True, 0o700), (False, 0o600)}
     keeping.close()
+
+
+def test_of_a_file_that_does_not_read_every_copy_is_named(state: Path, tmp_path: Path) -> None:
+    file = tmp_path / "my house.toml"
+    file.write_text("broken =")
+    assert list(copies_of(file))[1].startswith("No copy of it is kept here.")
+    save_house(small_house(), file)
+    keep_save(state, file)
+    journal = Journal(state, file)
+    journal.keep(small_house())
+    os.close(journal._handle)  # as the end of a process would, which frees the lock
+    file.write_text("broken =")
+    _, former, saves, work = copies_of(file)
+    assert former.endswith(f"housemap '{file}~'")
+    assert saves.startswith("1 earlier save, the newest of ")
+    assert work.startswith("Unsaved work from ")
 
 
 def test_what_is_typed_is_on_disk_with_the_house_and_gone_once_it_is_not_typed(state: Path) -> None:

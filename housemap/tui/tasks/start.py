@@ -9,7 +9,6 @@ from typing import NamedTuple, cast
 from textual.app import ComposeResult
 
 from housemap.errors import HouseFileError
-from housemap.file.earlier_saves import copies_of
 from housemap.file.journal import Recovery, left_behind
 from housemap.file.paths import typed_path
 from housemap.model.house import House
@@ -20,7 +19,7 @@ from housemap.tui.render.cells import Row, fit
 from housemap.tui.render.page import Page
 from housemap.tui.scroller import Foot
 from housemap.workbench.folders import demo_house, recent_houses, state_folder
-from housemap.workbench.safekeeping import can_go_on
+from housemap.workbench.safekeeping import can_go_on, copies_of
 from housemap.workbench.session import Session
 
 WIDEST = 72
@@ -150,5 +149,5 @@ class StartScreen(ProgramScreen):
             self.say(lines[0])
             return
         title = f"{path.name}: {counted(len(lines), 'fault')}, nothing was opened"
-        lines += ["", *copies_of(state_folder(), path)]
+        lines += ["", *copies_of(path)]
         self.app.push_screen(PageScreen(title, partial(text_rows, lines)))
