@@ -24,7 +24,7 @@ from housemap.file.merge import (
 from housemap.file.reader import HouseFile, load_house, read_house
 from housemap.file.save import save_bytes
 from housemap.model.house import House
-from housemap.workbench.joining import change_text
+from housemap.workbench.joining import Sides, change_text, conflict_text
 
 MERGE_TOOL = (
     "git config mergetool.housemap.cmd"
@@ -102,8 +102,9 @@ def _run_merge(arguments: Namespace) -> int:
         each = [_json(c, sent=c.base, yours=c.mine, theirs=c.theirs) for c in conflicts]
         print_json({"both_changed": each})
     elif conflicts:
+        sides = Sides(sent.house, yours.house, theirs.house)
         for conflict in conflicts:
-            print(f"both changed it: {conflict}", file=sys.stderr)
+            print(f"both changed it: {conflict_text(conflict, sides)}", file=sys.stderr)
         words = "yours is used until you choose: open the file with housemap"
         print(f"{out}: {words}", file=sys.stderr)
     if conflicts and arguments.choose:

@@ -171,11 +171,6 @@ class Conflict(NamedTuple):
     theirs: Any
     field: Key = attribute(compare=False, repr=False)
 
-    def __str__(self) -> str:
-        values = (self.base, self.mine, self.theirs)
-        sent, yours, theirs = (value_text(self.field, value) for value in values)
-        return sentence(self.path, f"was {sent} as sent, yours is {yours}, theirs is {theirs}")
-
 
 class Merge(NamedTuple):
     """A legal house, and what is still to be chosen in it.

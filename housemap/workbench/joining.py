@@ -6,7 +6,17 @@ from typing import Any, NamedTuple
 
 from housemap.errors import ChangedOnDiskError, HouseFileError
 from housemap.file.earlier_saves import houses_before
-from housemap.file.merge import Change, Conflict, Side, diff, merge, replaced, unsettled, value_text
+from housemap.file.merge import (
+    SIDES,
+    Change,
+    Conflict,
+    Side,
+    diff,
+    merge,
+    replaced,
+    unsettled,
+    value_text,
+)
 from housemap.file.reader import load_house
 from housemap.model.fieldtypes import KeyPath, Record
 from housemap.model.house import House
@@ -223,3 +233,12 @@ def change_text(change: Change, before: House, after: House) -> str:
         return f"{place}: new"
     old, new = side_text(change, change.before, before), side_text(change, change.after, after)
     return f"{place}: {new}, was {old}"
+
+
+def conflict_text(conflict: Conflict, sides: Sides) -> str:
+    """As in "Kitchen walls: yours Barley Tin, theirs Pond Glass, sent as Oat Ladle"."""
+    sent, yours, theirs = (
+        side_text(conflict, getattr(conflict, side), sides.of(side)) for side in SIDES
+    )
+    place = place_text(conflict.path, sides.mine)
+    return f"{place}: yours {yours}, theirs {theirs}, sent as {sent}"

@@ -12,6 +12,7 @@ from housemap.errors import EditError
 from housemap.file.merge import (
     SIDES,
     Change,
+    Conflict,
     Merge,
     Side,
     described,
@@ -36,7 +37,12 @@ BASE = small_house()
 
 
 def told(merged: Merge) -> list[str]:
-    return [str(conflict) for conflict in merged.conflicts]
+    return [_told(conflict) for conflict in merged.conflicts]
+
+
+def _told(of: Conflict) -> str:
+    sent, yours, theirs = (value_text(of.field, each) for each in (of.base, of.mine, of.theirs))
+    return sentence(of.path, f"was {sent} as sent, yours is {yours}, theirs is {theirs}")
 
 
 def test_what_each_changed_apart_is_put_together() -> None:
