@@ -88,8 +88,9 @@ APART_BY_ROLE: Mapping[Role | None, float] = {
 }  # fmt: skip
 """CAM16-UCS units between two of them, so that they offer a choice: of light colours for large
 areas little is one; of accents much, so that there are stronger and deeper ones."""
-LIT, MORE = 240, 16
-"""Where a warning is left: so many are judged in the light of a palette, so many more compared."""
+LIT, MORE, MORE_APART, CLEAR = 400, 12, 8, 3.0
+"""Where a warning is left: so many are judged in the light of a palette, so many more compared, and
+so many beside them that are so many CAM16-UCS units from all others."""
 NEUTRAL_LRV, NEUTRAL_CHROMA = (50.0, 70.0), 1.0
 """LRV and ASTM D1535 chroma of a neutral to begin with; our assumption."""
 WARM_HUE = 22.5
@@ -266,15 +267,19 @@ class Screened:
             links = self.report.house.rooms[rooms[0]].role == "backbone"
             out = frozenset[int]() if links else self.out
             costs = _alone(source, self.plan, rooms, out)
-            out |= {*rows[rooms[0]]}
+            known = rows[rooms[0]]
+            out |= {*known}
             some = [row for row in np.argsort(costs, kind="stable").tolist() if row not in out]
             some = [row for row in some[:LIT] if np.isfinite(costs[row])]
             if not some:
                 continue
             options = options_of(lit.house, chips, source.deck).rows(np.array(some))
-            found = group_costs(lit, rooms, "walls", options, grave=self.plan.grave) + costs[some]
-            more = [some[place] for place in np.argsort(found, kind="stable")[:MORE].tolist()]
-            rows |= {room: [*rows[room], *more] for room in rooms}
+            found = np.full(len(chips), np.inf)
+            found[some] = group_costs(lit, rooms, "walls", options, grave=self.plan.grave)
+            found += costs
+            best = [*known, *np.argsort(found, kind="stable")[: min(MORE, len(some))].tolist()]
+            ucs, most = chips.colours.ucs, len(best) + MORE_APART
+            rows |= dict.fromkeys(rooms, cheapest_apart(found, ucs, CLEAR, most, first=best))
         every = dict.fromkeys(row for each in rows.values() for row in each)
         trial, ids = take_all(self.report.house, _paints(chips, every), source.deck)
         return replace(self, report=self.report.after(trial), rows=rows, ids={**self.ids, **ids})

@@ -7,7 +7,7 @@ not for the whole deck. The walls are chosen first, then a trim that goes with t
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, reduce
 
 import numpy as np
 
@@ -104,8 +104,11 @@ def _rule_costs(
 VARIANTS = 3
 TRULY = 0.25
 """Of the walls to be painted: palettes that differ on less are no two choices (our assumption)."""
-TRIES, LEARNT_SECONDS = 12, 0.6
-"""Choices whose report is looked at before the last one is kept, and for each of them."""
+TRIES, SMALL_TRIES, LEARNT_SECONDS = 12, 120, 0.6
+"""Choices whose report is looked at before the last one is kept, of few rooms so many a room, and
+the time for each of them."""
+FEARED = 4.0
+"""CAM16-UCS units up to which what was found of one colour is feared of another (our choice)."""
 ROUNDS = 4
 """Times that a palette is bettered in its own light."""
 SLIGHT = 0.1
@@ -260,42 +263,51 @@ def _others(found: Palette, search: Search, poll: Poll) -> Iterator[Palette]:
     assert made is not None
     made = replace(made, problem=replace(made.problem, paints=found.made.problem.paints))
     first = [progress for progress in search(made.problem) if progress.assignment][-1:]
-    learnt, tried = made.problem, [progress.assignment for progress in first]
+    tried, fears = [progress.assignment for progress in first], dict[tuple[str, ...], Floats]()
+    most = max(TRIES, SMALL_TRIES // len(made.problem.rooms)) if warned else 1
     while tried and tried[-1] and tried[-1] not in tried[:-1]:
         poll()
         progress = replace(first[0], assignment=tried[-1], cost=made.problem.cost(tried[-1]))
         yield (other := _palette(screened, found.number, made, progress))
-        if len(tried) >= (TRIES if warned else 1):
+        if len(tried) >= most:
             return
-        learnt = _learnt(learnt, other)
-        tried.append(solve(learnt, seconds=LEARNT_SECONDS).assignment)
+        _learn(fears, other)
+        tried.append(solve(_feared(made.problem, fears), seconds=LEARNT_SECONDS).assignment)
 
 
-def _learnt(problem: Problem, found: Palette) -> Problem:
-    """With the warnings that the report of a palette has, for colours near those that cause them.
+def _learn(fears: dict[tuple[str, ...], Floats], found: Palette) -> None:
+    """What the report of a palette costs more than its problem says, as a fear of its warnings.
 
-    Nothing for colours that count as different.
+    By room or pair of rooms, of all their candidates: the nearer to the colour that they have now,
+    the more; nothing of one that is FEARED away.
     """
-    study, now = found.painted.study, found.progress.assignment
-    own, pairs = dict(problem.own), {pair.rooms: pair for pair in problem.pairs}
+    study, now, problem = found.painted.study, found.progress.assignment, found.made.problem
+    pairs = {frozenset(pair.rooms): pair.rooms for pair in problem.pairs}
+    costs: dict[tuple[str, ...], float] = {}
+    for finding in findings_that_count(found.painted):
+        rooms = tuple(room for room in finding.rooms if room in now)
+        if finding.severity != "note" and rooms:
+            key = pairs.get(frozenset(rooms), rooms[:1])
+            costs[key] = costs.get(key, 0.0) + cost_in_house(finding)
+    excess = max(_problems(found) - found.progress.cost, 0.0)
 
     def near(room: str) -> Floats:
         ucs = np.array([study.paint(paint).colour.ucs for paint in problem.candidates[room]])
         apart = ucs_parts(ucs, np.array(study.paint(now[room]).colour.ucs))[0]
-        return np.maximum(1.0 - apart / DISTINCT, 0.0)
+        return np.maximum(1.0 - apart / FEARED, 0.0)
 
-    for finding in findings_that_count(found.painted):
-        cost = cost_in_house(finding, found.screened.plan.grave)
-        walls = {room for room in finding.rooms if room in now}
-        if finding.severity == "note":
-            continue
-        if len(walls) == 1:
-            [room] = walls
-            own[room] = np.maximum(own[room], cost * near(room))
-        elif pair := next((pair for rooms, pair in pairs.items() if {*rooms} == walls), None):
-            both = np.outer(*map(near, pair.rooms))
-            pairs[pair.rooms] = replace(pair, cost=np.maximum(pair.cost, cost * both))
-    return replace(problem, own=own, pairs=tuple(pairs.values()))
+    for rooms, cost in costs.items():
+        alike = reduce(np.multiply.outer, map(near, rooms))
+        fears[rooms] = np.maximum(
+            fears.get(rooms, 0.0), excess * cost / sum(costs.values()) * alike
+        )
+
+
+def _feared(problem: Problem, fears: Mapping[tuple[str, ...], Floats]) -> Problem:
+    """With what was learnt."""
+    own = {room: costs + fears.get((room,), 0.0) for room, costs in problem.own.items()}
+    pairs = (replace(p, cost=p.cost + fears.get(p.rooms, 0.0)) for p in problem.pairs)
+    return replace(problem, own=own, pairs=tuple(pairs))
 
 
 def _warned(found: Palette) -> Sequence[Sequence[str]]:
