@@ -37,7 +37,7 @@ def step_of(session: Session, keymap: Keymap) -> str:
     if step.done:
         return step.text
     keys = BY_ID[step.command].keys_in(keymap)
-    return f"Next: {step.text} ({shown_key(keys[0])})"
+    return f"Next: {step.text} (press {shown_key(keys[0])})"
 
 
 def map_offers(session: Session) -> Iterator[str]:

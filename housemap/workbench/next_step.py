@@ -38,15 +38,16 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield measure
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
+    causes = session.base.causes if session.base and session.base_is_current else ()
+    if serious := sum(cause.severity == "fault" for cause in causes):
+        count = f"{serious} serious findings" if serious > 1 else "a serious finding"
+        where = _names(house, causes[0].rooms[:1])
+        yield NextStep(f"look at {count}{f', first in {where}' if where else ''}", "findings")
     to_paint = {key: room.paints for key, room in rooms_to_paint(house).items()}
     if bare := [key for key, paints in to_paint.items() if paints.walls is None]:
         here = session.selection.room in bare
         unpainted = f"go to {_names(house, bare)}: no wall paint yet"
         yield NextStep("choose wall paint here", "open") if here else NextStep(unpainted, "search")
-    causes = session.base.causes if session.base and session.base_is_current else ()
-    if serious := sum(cause.severity == "fault" for cause in causes):
-        count = f"{serious} serious findings" if serious > 1 else "a serious finding"
-        yield NextStep(f"look at {count}", "findings")
     written = session.written if session.written and session.written.house == house else None
     if to_see := session.samples_to_see:
         left = f"{counted(len({each.paint for each in to_see}), 'sample')} still to approve"

@@ -44,6 +44,22 @@ async def test_a_set_is_built_around_the_paint_here_tried_and_taken() -> None:
         assert house_now(app) == before
 
 
+async def test_paging_through_a_set_does_not_go_on_to_another_set() -> None:
+    app = app_on(small_house(samples={}))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: app.session is not None and app.session.report is not None)
+        await pilot.press("b")
+        await until_shown(app, pilot, "Set 1 of")
+        panel = house_screen(app).panel
+        assert isinstance(panel, AroundPanel)
+        await pilot.press(*["pagedown"] * 4)
+        assert (panel.number, panel.entry_chosen.kind) == (0, "room")
+        await pilot.press(*["pageup"] * 4)
+        assert (panel.number, panel.entry_chosen) == (0, Entry("way", "0"))
+        await pilot.press("tab")
+        await until_shown(app, pilot, "Set 2 of")
+
+
 async def test_leaving_a_set_leaves_the_house_as_it_was() -> None:
     app = app_on(small_house())
     async with app.run_test(size=(120, 40)) as pilot:

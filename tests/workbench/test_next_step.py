@@ -87,6 +87,15 @@ def test_serious_findings_come_before_samples_once_they_are_known() -> None:
     assert next_step(session).command == "samples"
     session.take_report(report_of(JARRING, deep=False))
     assert next_step(session).command == "findings"
+    bare = assign(
+        replace(JARRING, rooms={**JARRING.rooms, "den": Room("Den")}), "den", "walls", None
+    )
+    session = Session.of(bare)
+    assert next_step(session).command == "search"
+    session.take_report(report_of(bare, deep=False))
+    assert next_step(session).text == "look at 2 serious findings, first in Hall", (
+        "before a bare room"
+    )
 
 
 def test_paints_without_an_approved_sample_are_tried_next() -> None:

@@ -248,7 +248,7 @@ class ProposalPanel(ListPanel[Entry]):
             case "option":
                 return self.options()[entry.key]
             case "missed":
-                return f"Not kept: {entry.key}."
+                return f"Not kept in this suggestion: {entry.key}."
             case "rules":
                 return "What counts when paints are suggested: enter shows it."
         return ""
@@ -312,6 +312,15 @@ class ProposalPanel(ListPanel[Entry]):
     def action_view(self) -> None:
         self.before = not self.before
         self.owner.show(self)
+
+    def action_page(self, by: int) -> None:
+        """Through what is shown, and not on to another way, which would repaint the house."""
+        ways = [at for at, each in enumerate(self.items) if each.kind == "way"]
+        later = [at for at in ways if int(self.items[at].key) > self.number]
+        at, last = self.chosen_number or 0, min(later, default=len(self.items)) - 1
+        first = ways[self.number] if ways and at >= ways[self.number] else 0
+        to = min(max(at + by * max(self.fitting - 1, 1), first), last)
+        self.step(to - at)
 
     def action_next(self, by: int) -> None:
         if self.found.found:
