@@ -50,11 +50,6 @@ TALL = 30
 """Rows from which on there is place for what the rest of the house can be."""
 
 
-def harmony_text(harmony: float) -> str:
-    """With one decimal, and never a minus before a zero."""
-    return f"{round(harmony, 1) + 0.0:.1f}"
-
-
 LEAST_SHARE = 1e-6
 """So that a paint with no share has a column too."""
 

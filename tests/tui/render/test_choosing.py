@@ -21,7 +21,6 @@ from housemap.tui.tasks.choose import (
     TALL,
     ChoosingPanel,
     count_text,
-    harmony_text,
 )
 from housemap.workbench.choosing import (
     NO_PAINT,
@@ -205,7 +204,6 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
     assert findings_text(None, twenty) == "20 findings"
     assert count_text(3, 3, counted_all=True) == "3 paints by findings"
     assert count_text(2, 3, counted_all=False, ranked=False) == "2 of 3 by name"
-    assert harmony_text(-0.04) == "0.0"
 
 
 def test_an_empty_list_says_why() -> None:
