@@ -12,7 +12,7 @@ import numpy as np
 from housemap.checks import Report
 from housemap.choose.house_problem import filled
 from housemap.colorimetry.undertone import names, strengths
-from housemap.model.house import House, Opening, Room
+from housemap.model.house import House, Opening
 from housemap.study import Swatch
 
 STEPS = ("neutral", "greyish", "moderate", "strong", "vivid")
@@ -27,7 +27,8 @@ def documented_cost(before: Report, assignment: Mapping[str, str], asked: int | 
     """Findings in rooms and pairs, the rules, and 1 for each distinct paint."""
     after = before.after(filled(before.house, assignment))
     rooms = (f for _, (table, _), f in after.counted if table in {"rooms", "pairs"})
-    found = sum(f.cost for f in rooms if f.check != "brief")  # which the rules below cost
+    found = sum(f.cost + 60.0 * (f.severity == "fault") for f in rooms
+                if f.check != "brief")  # which the rules below cost  # fmt: skip
     return found + sum(rule_costs(after, assignment, asked)) + len(set(assignment.values()))
 
 
@@ -38,7 +39,10 @@ def rule_costs(after: Report, assignment: Mapping[str, str], asked: int | None) 
         yield from own_costs(house, room, swatch)
     for one, other in study.pairs:
         if one in paints and other in paints:
-            yield from pair_costs(house.rooms[one], house.rooms[other], paints[one], paints[other])
+            free = any(house.rooms[room].role == "accent"
+                       or (room in house.brief.rooms and house.brief.rooms[room].strength)
+                       for room in (one, other))  # fmt: skip
+            yield from pair_costs(paints[one], paints[other], free=free)
     for way in house.openings.values():
         if {*way.between} <= paints.keys() and is_passage(house, way):
             yield 12.0 * (len({assignment[room] for room in way.between}) > 1)
@@ -70,12 +74,14 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
         yield off or 0.5 * (not best_low <= swatch.lrv <= best_high)
     words = swatch.colour.undertone.name.split()
     achromatic = words[-1] in {"white", "gray", "black"}
-    yield 4.0 * (words[-1] in brief.avoid)
+    coloured = achromatic or swatch.colour.notation.chroma >= 2.0
+    yield (4.0 if coloured else 1.0) * (words[-1] in brief.avoid)
     yield 1.0 * (achromatic and LEANS.get(words[-2] if len(words) > 1 else "") in brief.avoid)
 
 
-def pair_costs(one: Room, other: Room, first: Swatch, second: Swatch) -> Iterator[float]:
-    if "accent" not in {one.role, other.role}:
+def pair_costs(first: Swatch, second: Swatch, *, free: bool) -> Iterator[float]:
+    """`free` of the rule that strengths are alike: accents, and rooms asked to be so strong."""
+    if not free:
         yield max(abs(step(first) - step(second)) - 1, 0)
     if first.id != second.id and apart(first, second) < 8:
         yield 4.0 * (2 - apart(first, second) / 8)
