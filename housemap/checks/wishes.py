@@ -31,6 +31,9 @@ LEAST_HUE = 2.0
 """ASTM D1535 chroma below which a colour only leans to its hue, whatever the block that it lies in
 is called (our assumption)."""
 
+DARK_LRV = 20.0
+"""Below it little chroma makes a hue (our assumption)."""
+
 ACHROMATIC = {"white": "white", "gray": "grey", "black": "black"}
 LEANS = {
     "pinkish": "pink", "reddish": "red", "brownish": "brown", "yellowish": "yellow",
@@ -71,10 +74,11 @@ def liked(colours: Colours, hues: frozenset[str]) -> Truths:
 def has_hue(colours: Colours, hues: frozenset[str]) -> Truths:
     """Whether each colour is of one of the hues and not a grey that leans to it: (n,).
 
-    A brownish pink of chroma 1.5 is a greige, and no client's pink.
+    A brownish pink of chroma 1.5 is a greige, and no client's pink; a dark brown of as little is
+    brown.
     """
     greys = hues & {*ACHROMATIC.values()}
-    coloured = colours.chroma >= LEAST_HUE
+    coloured = (colours.chroma >= LEAST_HUE) | (colours.lrv < DARK_LRV)
     return _named(colours, greys, hues_of) | (_named(colours, hues - greys, hues_of) & coloured)
 
 

@@ -53,6 +53,10 @@ def test_a_greige_in_a_block_called_pink_only_leans_to_pink() -> None:
     assert found["avoid"].tolist() == [0, BROKEN, BROKEN, BROKEN]
     assert found["lean"].tolist() == [NOT_LIKED, 0, 0, 0]
     assert broken_text(chips.colours, 0, stated_wishes(Brief(avoid=("pink",)))) == ""
+    dark = all_chips({"p": Paint("", Notation("10YR 3/1.5"))})
+    assert wish_costs(dark.colours, wishes_of(Brief(avoid=("brown",))))["avoid"].tolist() == [
+        BROKEN
+    ]
 
 
 def test_hues_named_for_a_room_count_more_there_and_less_than_a_warning() -> None:
