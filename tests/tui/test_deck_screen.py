@@ -9,6 +9,7 @@ from housemap.checks import report_of
 from housemap.choose.rank import rank_deck
 from housemap.colorimetry.facts import colour_facts
 from housemap.model.house import House
+from housemap.tui.commands import commands_called
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.tasks.decks import BesideScreen
@@ -231,14 +232,41 @@ async def test_picked_paints_lie_side_by_side() -> None:
         text = screen_text(app)
         assert "Difference in CIEDE2000" in text
         assert "no spectrum was measured" in text.lower()
-        await pilot.press("right", "enter")
+        room = app.session.selection.room if app.session else None
+        own = house_of(app).rooms[str(room)].paints.walls
+        assert f"1 {house_of(app).paints[str(own)].name}" in text, "what would be replaced"
+        await pilot.press("enter")
+        assert "That is the paint there now" in screen_text(app)
+        await pilot.press("right", "right", "enter")
         await pilot.pause()
-        name = screen.browser.picks[1].name
-        assert name in {paint.name for paint in house_of(app).paints.values()}
+        paints = house_of(app).paints
+        on_wall = str(house_of(app).rooms[str(room)].paints.walls)
+        assert paints[on_wall].name == screen.browser.picks[1].name, "it is put on the wall"
         await pilot.press("escape")
         await pilot.pause()
         await pilot.press("x")
         assert len(screen.browser.picks) == 2
+
+
+async def test_a_discontinued_paint_is_replaced_everywhere_by_one_of_a_deck() -> None:
+    assert "replace-paint" in commands_called("discontinued") & commands_called("nearest")
+    assert "replace-paint" in commands_called("match") & commands_called("similar")
+    async with deck_open("notation", size=(160, 48)) as (app, _, pilot):
+        await pilot.press("escape")
+        house = house_of(app)
+        room = str(app.session.selection.room if app.session else None)
+        old = house.rooms[room].paints.walls
+        others = [k for k, r in house.rooms.items() if old in dict(r.painted()).values()]
+        await run_command(app, pilot, "replace-paint")
+        await settled(app, pilot)
+        await pilot.press("d")
+        await settled(app, pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        new = house_of(app).rooms[room].paints.walls
+        assert new != old
+        rooms = house_of(app).rooms
+        assert all(old not in dict(rooms[k].painted()).values() for k in others)
 
 
 async def test_a_deck_that_was_open_is_found_as_it_was_left() -> None:

@@ -448,7 +448,8 @@ class ChooseTask(Task):
         scope = [*scopes_of(self.session.house, target)][number]
         self.choose_for(target, scope)
         left = left_out(self.session.house, scope)
-        self.say(f"Choose a paint for: {plain(scope.words)}.{plain(left)}")
+        deck = " A deck's paints, the nearest first: d." if scope.old else ""
+        self.say(f"Choose a paint for: {plain(scope.words)}.{deck}{plain(left)}")
 
     def open_accent(self) -> None:
         room_id = self.session.selection.room

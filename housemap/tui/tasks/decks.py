@@ -20,7 +20,6 @@ from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile
-from housemap.model.edits import paint_on
 from housemap.model.house import House, Paint, Surface
 from housemap.schedule.as_text import NOT_COPIED, paint_code
 from housemap.study import Swatch
@@ -33,11 +32,11 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_of
 from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks import deck_drawing as drawing
-from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
+from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE, ChoosingPanel
 from housemap.tui.tasks.deck_drawing import DeckChart
 from housemap.tui.tasks.deck_files import ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
-from housemap.workbench.choosing import Target
+from housemap.workbench.choosing import HERE, Target, painted, scopes_of
 from housemap.workbench.deck_browser import MOST_PICKED, DeckBrowser
 from housemap.workbench.session import Session
 from housemap.workbench.suggesting import PaintSource
@@ -130,7 +129,7 @@ class DeckList(ListPanel[int]):
 
 
 class BesideScreen(ProgramScreen):
-    """Shows paints that touch, and how far apart they are."""
+    """Shows paints that touch, first the one on the surface now, and how far apart they are."""
 
     CONTEXT = "beside"
     DECIDES = True
@@ -138,23 +137,26 @@ class BesideScreen(ProgramScreen):
     session: Session
 
     def __init__(
-        self, session: Session, browser: DeckBrowser, shades: drawing.DeckShades,
-        take: Callable[[Swatch], str],
+        self, session: Session, own: Swatch | None, picks: Sequence[Swatch],
+        put: Callable[[Swatch], str],
     ) -> None:  # fmt: skip
-        """`take` takes a paint into the house and returns what came of it."""
+        """`put` puts a paint of the picks on the surface and returns what came of it."""
         super().__init__()
-        self.session, self._browser, self._shades, self._take = session, browser, shades, take
+        self.session, self._own, self._put = session, own, put
+        self._chips = Chips((*([own] if own else ()), *picks))
+        self._shades = drawing.DeckShades(session)
         self._at = 0
 
     def body(self) -> ComposeResult:
         yield DrawnRows(self._draw, self.look, id="chip")
 
     def draw_head(self) -> None:
-        self.show_head("Side by side", (), f"{len(self._browser.picks)} paints")
+        first = "first the one there now" if self._own else ""
+        self.show_head("Side by side", [first] if first else (), f"{len(self._chips)} paints")
 
     def _draw(self, page: Page, height: int) -> Sequence[Row]:
-        chips, picks, shades = self._browser.chips, self._browser.picks, self._shades
-        rows = [chips.rows[swatch.id] for swatch in picks]
+        chips, picks, shades = self._chips, self._chips.swatches, self._shades
+        rows = range(len(picks))
         pairs = list(combinations(range(len(picks)), 2))
         found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
         view = drawing.BesideView(
@@ -165,13 +167,15 @@ class BesideScreen(ProgramScreen):
 
     def action_go(self, way: str) -> None:
         step = -1 if way == "left" else 1
-        self._at = min(max(self._at + step, 0), len(self._browser.picks) - 1)
+        self._at = min(max(self._at + step, 0), len(self._chips) - 1)
         self.query_one(DrawnRows).redraw()
 
     def action_open(self) -> None:
-        picks = self._browser.picks
-        if self._at < len(picks):
-            self.say(self._take(picks[self._at]))
+        chosen = self._chips.swatches[self._at]
+        if chosen is self._own:
+            self.say("That is the paint there now. Press right for the next one.")
+        else:
+            self.say(self._put(chosen))
 
 
 # The screen
@@ -326,8 +330,8 @@ class DeckScreen(ProgramScreen):
 
     def _own(self) -> Swatch | None:
         """The paint on the chosen surface; None where there is none, or it cannot be."""
-        target, paints = self.target, self.session.shown.paints
-        paint_id = target.paint_in(self.session.shown) if target else None
+        target, paints = self.target, self.session.house.paints
+        paint_id = target.paint_in(self.session.house) if target else None
         if paint_id is None:
             return None
         [colour] = facts_or_errors([paints[paint_id].colour])
@@ -477,19 +481,24 @@ class DeckScreen(ProgramScreen):
             self.say(self.take(swatch))
 
     def action_open(self) -> None:
-        swatch, target = self.browser.swatch, self.target
-        if swatch is None:
-            return
+        if swatch := self.browser.swatch:
+            self.say(self.put(swatch))
+
+    def put(self, swatch: Swatch) -> str:
+        """Put it on the surface, or wherever the choice applies that the deck was opened from."""
+        target, panel = self.target, self.decks.desk.panel
         if target is None:
-            self.say(self.take(swatch))
-            return
-        label = f"{target.name_in(self.session.house)}: {swatch.name}"
+            return self.take(swatch)
+        scope, house = panel.scope if isinstance(panel, ChoosingPanel) else HERE, self.session.house
+        if scope.old not in {None, target.paint_in(house)}:  # it is replaced already
+            scope = [*scopes_of(house, target)][1]
+        label = f"{scope.words or target.name_in(house)}: {swatch.name}"
 
         def put(house: House) -> House:
             taken, own_id = self._taken(house, swatch)
-            return paint_on(taken, *target, own_id)
+            return painted(taken, target, scope, own_id)
 
-        self.say(self._edit(put, label, label))
+        return self._edit(put, label, label)
 
     def action_undo(self) -> None:
         self.decks.desk.run("files.undo")
@@ -532,7 +541,10 @@ class DeckScreen(ProgramScreen):
         if len(self.browser.picked) < 2:  # noqa: PLR2004 - fewer are not beside each other
             self.say("Pick two to six paints with x first; then lay them side by side.")
             return
-        beside = BesideScreen(self.session, self.browser, self.shades, self.take)
+        own, picks = self._own(), self.browser.picks
+        same = own and (own.name, own.entity.colour)
+        others = [each for each in picks if (each.name, each.entity.colour) != same]
+        beside = BesideScreen(self.session, own, others, self.put)
         self.app.push_screen(beside, lambda _: self.follow())
 
     def action_shelf(self) -> None:
