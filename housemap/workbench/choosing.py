@@ -16,6 +16,7 @@ from housemap.choose.optimiser.incumbent import Signal
 from housemap.choose.paint_query import search_words
 from housemap.choose.rank import candidates, in_place, order
 from housemap.choose.surface_trial import Candidate, wishes_on
+from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
@@ -235,6 +236,19 @@ def best_first(
     return sorted(
         options, key=lambda o: (o.paint is None, o.paint not in ranks, ranks.get(o.paint, ()))
     )
+
+
+def nearest_first(options: Iterable[Option], old: Option) -> list[Option]:
+    """By how far their colours are from that of a paint to be replaced, and no paint last."""
+
+    def far(option: Option) -> tuple[bool, float]:
+        if option.facts is None or old.facts is None:
+            return option.paint is None, inf
+        return option.paint is None, float(
+            ucs_parts(np.array(old.facts.ucs), np.array(option.facts.ucs))[0]
+        )
+
+    return sorted(options, key=far)
 
 
 # What they do

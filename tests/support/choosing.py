@@ -37,7 +37,7 @@ class ChoosingDesk(Desk):
         return self.session.house.rooms["hall"].sheens.walls
 
     async def ranked(self) -> None:
-        await self.until(lambda: "by findings" in self.text)
+        await self.until(lambda: "by findings" in self.text or "nearest first" in self.text)
 
 
 @asynccontextmanager

@@ -10,7 +10,7 @@ from housemap.model.edits import assign, paint_on
 from housemap.model.house import Brief, RoomBrief, SurfacePaints
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.tasks.choose import ChoosingPanel, count_text
-from housemap.workbench.choosing import Ranks
+from housemap.workbench.choosing import HERE, Ranks
 from tests.support.choosing import HOUSE, ChoosingDesk, choosing
 from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, screen_text
@@ -123,11 +123,29 @@ async def test_the_list_keeps_its_order_until_the_wider_choice_is_ranked() -> No
         await desk.press("home")
         before = [option.paint for option in desk.panel.items]
         assert before != sorted(before, key=str)
-        desk.panel.action_scope()
+        while desk.panel.scope == HERE or desk.panel.scope.old:
+            desk.panel.action_scope()
         assert [option.paint for option in desk.panel.items] == before
         desk.panel.show_ranks(Ranks(desk.session.base))  # the first that the work yields
         assert [option.paint for option in desk.panel.items] == before
         assert desk.panel.chosen == before[0]
+
+
+async def test_what_is_to_replace_a_paint_is_listed_by_how_near_it_comes() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.run("replace-paint")
+        await desk.shows("nearest first")
+        base = desk.session.base
+        assert base is not None
+        own = base.study.paint("oat")
+        apart = [
+            base.study.difference(own, base.study.paint(option.paint)).ucs
+            for option in desk.panel.items
+            if option.paint
+        ]
+        assert len(apart) == len(HOUSE.paints)
+        assert apart == sorted(apart)
 
 
 async def test_the_findings_of_an_entry_are_counted_as_the_head_counts_them() -> None:

@@ -34,6 +34,7 @@ from housemap.workbench.choosing import (
     approved_before,
     best_first,
     left_out,
+    nearest_first,
     options_of,
     painted,
     ranks_of,
@@ -86,9 +87,16 @@ def raised_text(checks: Iterable[str], surface: str = "walls", left: int = 0) ->
     return f"{'; '.join([*named[:1], *(title.lower() for title in named[1:]), *more])}."
 
 
-def count_text(shown: int, count: int, *, counted_all: bool, ranked: bool = True) -> str:
-    """How many are listed, in which order: by what they do to the findings once all are counted."""
+def count_text(
+    shown: int, count: int, *, counted_all: bool, ranked: bool = True, nearest: bool = False
+) -> str:
+    """How many are listed, in which order: by what they do to the findings once all are counted.
+
+    Those that are to replace a paint are in the order of how near they come to it.
+    """
     which = f"{shown} of {count}" if shown != count else counted(count, "paint")
+    if nearest:
+        return f"{which}, nearest first"
     if counted_all:
         return f"{which} by findings"
     return f"{which}, comparing" if ranked else f"{which} by name"
@@ -204,7 +212,11 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def _list(self, chosen: object) -> None:
         shown = self._found()
-        if self.ranks.order and self._query.near is None:
+        if self._query.near is not None:
+            pass  # as the search has them
+        elif old := self._by_paint.get(self.scope.old) if self.scope.old else None:
+            shown = nearest_first(shown, old)
+        elif self.ranks.order:
             shown = best_first(shown, self.ranks.order)
         self.show_entries(shown, chosen, [option.paint for option in shown])
 
@@ -261,6 +273,7 @@ class ChoosingPanel(SearchPanel[Option]):
         count = count_text(
             listed, len(self._options) - 1,
             counted_all=self.ranks.counted, ranked=bool(self.ranks.order),
+            nearest=self.scope.old is not None,
         )  # fmt: skip
         hint = page.run(cut(self.search or EXAMPLES, page.width - 4), quiet=not self.search,
                         strong=bool(self.search))  # fmt: skip
