@@ -8,6 +8,7 @@ Paints of the house and of a deck come together. What goes against a sample come
 and says so.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
@@ -317,7 +318,8 @@ def _spread(now: Swatch, paints: PaintOptions, rows: Indices) -> Indices:
     counts: dict[object, int] = {}
     found = []
     for row, family in zip(rows.tolist(), families, strict=True):
-        key = (kinds[row], family if kinds[row] == Kind.OTHER_HUE else "")
+        of_hue = family if kinds[row] == Kind.OTHER_HUE else ""
+        key = (kinds[row], of_hue, bool(paints.foreign[row]))
         counts[key] = counts.get(key, 0) + 1
         if counts[key] <= NEAREST // 8:
             found.append(row)
@@ -327,15 +329,16 @@ def _spread(now: Swatch, paints: PaintOptions, rows: Indices) -> Indices:
 def _chosen(
     now: Swatch, paints: PaintOptions, rows: Indices, apart: Floats, unwished: Truths
 ) -> Iterator[_Option]:
-    kinds, counts = _kinds(now, paints), dict.fromkeys(Kind, 0)
-    families: set[str] = set()
+    """Those of the house and those of the deck each by themselves, so that both are offered."""
+    kinds, counts = _kinds(now, paints), Counter[tuple[Kind, bool]]()
+    families: set[tuple[str, bool]] = set()
     each = zip(rows.tolist(), _families(paints, rows), unwished.tolist(), strict=True)
     for row, family, breaks in each:
-        kind = Kind(int(kinds[row]))
-        if counts[kind] < MOST[kind] and (kind != Kind.OTHER_HUE or family not in families):
-            counts[kind] += 1
-            families |= {family} if kind == Kind.OTHER_HUE else set()
-            foreign = bool(paints.foreign[row])
+        kind, foreign = Kind(int(kinds[row])), bool(paints.foreign[row])
+        known = kind == Kind.OTHER_HUE and (family, foreign) in families
+        if counts[kind, foreign] < MOST[kind] and not known:
+            counts[kind, foreign] += 1
+            families |= {(family, foreign)} if kind == Kind.OTHER_HUE else set()
             swatch = paints.swatches[row]
             yield _Option(kind, swatch, float(apart[row]), foreign, breaks)
 
