@@ -74,9 +74,9 @@ def goodness(progress: Progress, compared: int) -> str:
     if progress.gap == 0.0:
         return f"Best of the {compared} paints compared, under these rules."
     return (
-        f"Best found in {progress.seconds:.0f} s among {compared} paints."
-        f" Problems under the rules {progress.cost:.0f} (fewer is better);"
-        f" no choice has fewer than {max(progress.bound, 0.0):.0f}."
+        f"Best found so far among {compared} paints."
+        f" It has {progress.cost:.0f} problems under the rules;"
+        f" the best possible has {max(progress.bound, 0.0):.0f} or more."
     )
 
 
