@@ -147,7 +147,7 @@ def test_a_wish_that_a_house_does_not_keep_is_named() -> None:
     colours, lrv, other = broken_wishes(report_of(house, deep=False).study)
     assert "LRV 60 to 75" in lrv
     assert "LRV 60 to 75" in other
-    assert colours == "1 wall colour; 2 asked for"
+    assert colours == "1 wall colour; up to 2 wished"
 
 
 def test_the_limit_counts_kept_rooms_too() -> None:

@@ -93,7 +93,7 @@ TITLES: Mapping[str, str] = {
     "aim": "Off what the scheme around a paint aims for",
     "around": "The paint to build around is not on the largest room that it suits",
     "again": "Rooms in a colour like that of a suggestion before",
-    "revision": "A painted room that gets another hue family",
+    "revision": "A painted room that changes to another hue",
     "strengths": "Rooms in view of each other, one much stronger in colour",
     "alike": "Two paints in view of each other that hardly differ",
     "variety": "Rooms that are to differ in colour and do not",
@@ -557,9 +557,10 @@ def off_in_number(study: Study, painted: Collection[str] | None = None) -> Itera
     if short or len(used) > asked:
         colours = "1 wall colour" if len(used) == 1 else f"{len(used)} wall colours"
         clear = f", {differ} of them clearly different" if differ < min(asked, len(used)) else ""
-        rooms = "1 room you keep has" if len(kept) == 1 else f"{len(kept)} rooms you keep have"
-        because = f": {rooms} {len({*kept.values()})} of them" if kept else ""
-        yield f"{colours}{clear}{because}; {asked} asked for{why}"
+        rooms = "a room" if len(kept) == 1 else f"{len(kept)} rooms"
+        because = f", {len({*kept.values()})} of them in {rooms} you keep" if kept else ""
+        wished = "at most" if len(used) > asked else "up to"
+        yield f"{colours}{clear}{because}; {wished} {asked} wished{why}"
 
 
 def _no_white_trim(study: Study, rooms: Collection[str] | None) -> Iterator[str]:
