@@ -176,12 +176,17 @@ def _against_samples(
     """
     most = (0, "")
     for each in changes(before, after):
-        for paint, verdict, doubt, words in (
-            (each.then, "unsure", UNSURE, "marked unsure"), (each.now, "kept", APPROVED, "approved")
-        ):  # fmt: skip
-            if paint and tried.get((paint, each.room)) == verdict:
-                name, room = before.paints[paint].name, before.rooms[each.room].name
-                most = max(most, (doubt, f", though {name} is {words} in {room}"))
+        doubted = [room for room in before.rooms if tried.get((each.then or "", room)) == "unsure"]
+        approved = each.now and tried.get((each.now, each.room)) == "kept"
+        for paint, room, doubt, words in (
+            (each.then, next(iter(doubted), None), UNSURE, "marked unsure"),
+            (each.now, each.room if approved else None, APPROVED, "approved"),
+        ):
+            if paint and room:
+                name = before.paints[paint].name
+                most = max(
+                    most, (doubt, f", though {name} is {words} in {before.rooms[room].name}")
+                )
     return most
 
 

@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
-from housemap.checks import check_of
+from housemap.checks import Cause, check_of
 from housemap.checks.wishes import hues_of, leans_of
 from housemap.checks.words import room_name
 from housemap.colorimetry.undertone import british
@@ -86,6 +86,7 @@ def _reasons(schedule: Schedule) -> Iterator[str]:
     for line in schedule.quantities.lines:
         kind = line.surface.partition(" ")[0]
         places[line.paint].setdefault(kind, []).append(line.room)
+    open_ = {paint for each in _unsettled(schedule) for f in each.findings for paint in f.paints}
     main = next((paint for paint in schedule.numbers if "walls" in places[paint]), None)
     for paint in sorted(schedule.numbers, key=lambda paint: "walls" not in places[paint]):
         own, on = schedule.swatch(paint), places[paint]
@@ -94,7 +95,8 @@ def _reasons(schedule: Schedule) -> Iterator[str]:
         if rooms := on.get("walls"):
             where = sections.some_rooms([room_name(house, room) for room in dict.fromkeys(rooms)])
             strong = any(house.rooms[room].role == "accent" for room in rooms)
-            yield f"{name}: {_of_walls(own, to_main, strong=strong)} ({where})."
+            doubt = " Not settled yet: see below." if paint in open_ else ""
+            yield f"{name}: {_of_walls(own, to_main, strong=strong)} ({where}).{doubt}"
         elif on.keys() <= {"accent", "part"}:
             relation = f", {_relation(own, to_main)}" if to_main else ""
             yield f"{name}: an accent on one wall or part{relation}."
@@ -183,6 +185,12 @@ def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
         yield f"walls between LRV {brief.lrv[0]:g} and {brief.lrv[1]:g}"
 
 
+def _unsettled(schedule: Schedule) -> Iterator[Cause]:
+    for matter in schedule.matters:
+        if matter.severity != "note" and matter.check not in OF_RECORDS:
+            yield matter
+
+
 OF_RECORDS = frozenset({"label", "closing", "gamut"})
 """Checks of what was written down: nothing to a client."""
 FIGURES = re.compile(r" \([^()]*\d[^()]*\)$", re.MULTILINE)
@@ -193,8 +201,7 @@ def to_settle(schedule: Schedule) -> Section:
     """What speaks against the colours as they are, except notes."""
     items = [
         _as_said_to_client(FIGURES.sub("", matter.describe(schedule.house)))
-        for matter in schedule.matters
-        if matter.severity != "note" and matter.check not in OF_RECORDS
+        for matter in _unsettled(schedule)
     ]
     before = Text("Open questions about the colours, to be settled before paint is bought:")
     return Section("Still to settle", (before, Bullets(tuple(items)))) if items else NOTHING
@@ -357,6 +364,10 @@ def _items(schedule: Schedule) -> dict[str, str]:
     house, amounts, lines = schedule.house, schedule.quantities, schedule.quantities.lines
     unchosen, left = len(amounts.unchosen), len(amounts.left)
     more = f"; {unchosen} more without a paint yet" if unchosen else ""
+    tried = [sections.tried_text(schedule, line) for line in lines]
+    approved = [words == sections.TRIED["kept"] for words in tried]
+    seen_once = sum(words.endswith(" only") for words in tried)
+    half = f"{counted(seen_once, 'surface')} approved in one light only" if seen_once else ""
     noted = [line.system.now != NOT_GIVEN for line in lines]
 
     def of_all(each: Iterable[bool]) -> str:
@@ -379,9 +390,7 @@ def _items(schedule: Schedule) -> dict[str, str]:
         "Coats": "surface by surface" if lines else "",
         "Colours": "by name, code and number" if lines else "",
         "Sheens": of_all(line.sheen is not None for line in lines),
-        "Approved samples": of_all(
-            schedule.tried(line.paint, line.room) == "kept" for line in lines
-        ),
+        "Approved samples": "; ".join(filter(None, (of_all(approved), half))),
         "Areas and amounts": "surface by surface, by IS 1200" if lines else "",
         "Labour": f"{amounts.hours:.0f} hours" if amounts.hours else "",
         "Lead in old paint": "see Cautions" if may_hold_lead(house) else f"built in {house.built}",
@@ -407,8 +416,9 @@ _PARTS: Mapping[Edition, Sequence[Part]] = {
         accepted, sections.SIGN_OFF,
     ),
     "painter": (
-        sections.caution_list, sections.notes, sections.changes, sections.paint_key,
-        sections.plans, sections.systems, partial(sections.rooms, walls=True), sections.edges,
+        sections.caution_list, sections.unsettled, sections.notes, sections.changes,
+        sections.paint_key, sections.plans, sections.systems,
+        partial(sections.rooms, walls=True), sections.edges,
         sections.paint_list, sections.primer_list, sections.samples_to_put_up,
         sections.samples_seen, sections.labour, sections.measured_how, sections.WORK_CONDITIONS,
         covered, sections.SIGN_OFF,
@@ -420,7 +430,8 @@ _PARTS: Mapping[Edition, Sequence[Part]] = {
         sections.caution_list, sections.SIGN_OFF,
     ),
     "supplier": (
-        partial(sections.paint_list, least=False), sections.primer_list, sections.tester_list,
+        sections.before_ordering, partial(sections.paint_list, least=False),
+        sections.primer_list, sections.tester_list,
         sections.ORDER_NOTES,
     ),
 }  # fmt: skip

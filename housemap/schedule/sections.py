@@ -16,7 +16,7 @@ from housemap.model.house import (
     Surface,
     part_surface,
 )
-from housemap.model.samples import Tried
+from housemap.model.samples import Tried, light_to_see, samples_of
 from housemap.model.severity import SHOWN
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
@@ -350,10 +350,17 @@ def _line(schedule: Schedule, line: Line, letter: str) -> Row:
             wording.coats(line.system),
             wording.area(line.area_m2, house.units),
             wording.volume(line.litres, house.units),
-            TRIED[schedule.tried(line.paint, line.room)],
+            tried_text(schedule, line),
         ),
         changed=changed,
     )
+
+
+def tried_text(schedule: Schedule, line: Line) -> str:
+    """As in "approved", or "approved by day only" where it is still to be seen by lamp."""
+    light = light_to_see(samples_of(schedule.house, line.paint, line.room))
+    only = f" {_LIGHTS['evening' if light == 'day' else 'day']} only" if light else ""
+    return f"{TRIED[schedule.tried(line.paint, line.room)]}{only}"
 
 
 def _beside(schedule: Schedule, room: str) -> Iterator[str]:
@@ -700,6 +707,25 @@ def places(schedule: Schedule, tester: Trial) -> str:
     house, room, graph = schedule.house, tester.room, schedule.study.graph
     walls = (f"{wall_name(house, room, wall, graph)} ({why})" for wall, why in tester.walls)
     return "; ".join(walls) or f"on the {tester.surface}"
+
+
+def unsettled(schedule: Schedule) -> Section:
+    """The serious findings, of which a painter must not go ahead."""
+    items = [each.describe(schedule.house) for each in schedule.matters if each.severity == "fault"]
+    wait = Text("Wait with these places until the consultant has settled them:")
+    return Section("Not settled yet", (wait, Bullets(tuple(items)))) if items else NOTHING
+
+
+def before_ordering(schedule: Schedule) -> Section:
+    """What speaks against supplying the paint now."""
+    serious = sum(each.severity == "fault" for each in schedule.matters)
+    unseen = [schedule.house.paints[p].name for p in {t.paint: None for t in schedule.testers}]
+    items = [
+        *([f"{counted(serious, 'serious finding')} about the colours open"] if serious else ()),
+        *([f"no sample approved yet, by day and by lamp: {', '.join(unseen)}"] if unseen else ()),
+    ]
+    wait = Text("Do not supply the paint yet; sample pots come first:")
+    return Section("Draft order", (wait, Bullets(tuple(items)))) if items else NOTHING
 
 
 def still_open(schedule: Schedule) -> Section:

@@ -183,6 +183,18 @@ def test_without_measures_one_sees_two_openings_deep_and_what_is_declared() -> N
     assert (seen["a", "d"].kind, seen["a", "d"].share) == ("sightline", 0.2)
 
 
+@pytest.mark.parametrize(("wall", "seen"), [("e", False), ("n", True), (None, True)])
+def test_nothing_is_seen_between_openings_of_one_wall(wall: str | None, seen: bool) -> None:  # noqa: FBT001 - a row
+    """One comes in with the other at one's back."""
+    rooms = {key: Room(key) for key in "abc"}
+    openings = {
+        "ab": Opening(("a", "b"), "stairs", wall="w", to_wall="e"),
+        "bc": Opening(("b", "c"), "doorway", wall=wall),
+    }
+    house = House(rooms=rooms, openings=openings)
+    assert (("a", "c") in seen_graph(house).sightings) is seen
+
+
 def test_measures_are_believed_before_guesses_but_a_declared_line_stays() -> None:
     house = enfilade(3)
     offset = with_opening(with_opening(house, "d1", along_m=2.0), "d0", along_m=0.1, to_along_m=0.1)

@@ -7,6 +7,7 @@ from typing import cast
 
 import pytest
 
+from housemap.file.reader import read_house
 from housemap.model.edits import assign
 from housemap.model.house import (
     Brief,
@@ -26,6 +27,7 @@ from housemap.schedule.blocks import Bullets, Section, Table, Text
 from housemap.schedule.document import Schedule, issued
 from housemap.schedule.editions import sections_of
 from tests.support.papers import bare_house, papers, papers_house, schedule
+from tests.support.project import DEMO
 
 FULL: tuple[Edition, ...] = ("full", "painter", "client", "supplier")
 
@@ -84,7 +86,7 @@ def test_the_client_gets_the_idea_pictures_schemes_and_what_was_accepted(made: S
 
 
 def test_the_supplier_gets_codes_and_tins_and_no_rooms(made: Schedule) -> None:
-    assert titles(made, "supplier")[:2] == ["Paint to buy", "Primer and sundries"]
+    assert titles(made, "supplier")[:3] == ["Draft order", "Paint to buy", "Primer and sundries"]
     paint = words_of(section(made, "supplier", "Paint to buy"))
     assert "OC-7" in paint
     assert "Corner counter" in paint
@@ -198,6 +200,29 @@ def test_what_has_no_sheen_yet_is_still_open() -> None:
     assert "sheen" not in [column.name for column in listed.columns], "said once, for all rooms"
     top = words_of(section(other, "full", "Room by room"))
     assert re.search(r"\d+ surfaces without a sheen: agree it first", top)
+
+
+def test_a_sample_seen_in_one_light_is_not_simply_approved() -> None:
+    house = papers_house()
+    paint = house.rooms["hall"].paints.walls
+    assert paint
+    seen = {"s": Sample(paint, "hall", light="day", verdict="keep")}
+    for samples, words in ((seen, "approved by day only"), ({}, "none yet")):
+        made = schedule(replace(house, samples=samples))
+        [hall] = [p for p in section(made, "painter", "Room by room").parts if p.title == "Hall"]
+        assert words in words_of(hall)
+
+
+def test_what_is_not_settled_is_said_before_anybody_paints_or_supplies() -> None:
+    made = schedule(read_house(DEMO))
+    fights = "Dining room walls (Lichen Slip) and Living room walls (Clay Petal) fight"
+    assert fights in words_of(section(made, "painter", "Not settled yet"))
+    order = words_of(section(made, "supplier", "Draft order"))
+    assert order.startswith("Do not supply the paint yet")
+    assert "2 serious findings" in order
+    assert titles(made, "supplier")[0] == "Draft order"
+    why = words_of(section(made, "client", "The idea"))
+    assert re.search(r"Lichen Slip.*Not settled yet: see below\.", why)
 
 
 def test_without_a_paint_there_is_nothing_to_sign() -> None:
@@ -344,7 +369,7 @@ CHECKLIST = (
     ("Coats", "surface by surface"),
     ("Colours", "code"),
     ("Sheens", "of"),
-    ("Approved samples", "1 of"),
+    ("Approved samples", "approved in one light only"),
     ("Areas and amounts", "IS 1200"),
     ("Labour", "hours"),
     ("Lead in old paint", "Cautions"),

@@ -558,7 +558,7 @@ def off_in_number(study: Study, painted: Collection[str] | None = None) -> Itera
         colours = "1 wall colour" if len(used) == 1 else f"{len(used)} wall colours"
         clear = f", {differ} of them clearly different" if differ < min(asked, len(used)) else ""
         rooms = "a room" if len(kept) == 1 else f"{len(kept)} rooms"
-        because = f", {len({*kept.values()})} of them in {rooms} you keep" if kept else ""
+        because = f", {len({*kept.values()})} of them in {rooms} left as painted" if kept else ""
         wished = "at most" if len(used) > asked else "up to"
         yield f"{colours}{clear}{because}; {wished} {asked} wished{why}"
 

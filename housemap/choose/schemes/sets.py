@@ -247,10 +247,11 @@ def _slots(
 
 
 def _wishes(basis: Basis, part: Part) -> Wishes:
-    """For walls all; for the dark the hues to avoid; for the trim none."""
+    """For walls all; for trim and the dark the hues to avoid. Trim does not lean to them either."""
     wishes = wishes_of(basis.brief, accent=part == "accent")
     if part in NO_WALLS:
-        return ANYTHING._replace(avoid=wishes.avoid) if part == "dark" else ANYTHING
+        lean = wishes.avoid if part == "trim" else frozenset()
+        return ANYTHING._replace(avoid=wishes.avoid, lean=lean)
     return wishes
 
 

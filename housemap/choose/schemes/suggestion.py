@@ -13,7 +13,7 @@ import numpy as np
 
 from housemap.checks import Report, report_of
 from housemap.checks.finding import cost_in_house
-from housemap.checks.wishes import BROKEN
+from housemap.checks.wishes import BROKEN, wish_costs
 from housemap.choose.chips import Chips, take
 from housemap.choose.house_problem import (
     PAINT_COST,
@@ -49,6 +49,7 @@ from housemap.model.edits import assign
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint
 from housemap.model.text import counted
+from housemap.model.wishes import Wishes
 from housemap.study import Study, Swatch
 
 COMPARED = 32
@@ -89,6 +90,9 @@ def _rule_costs(
     costs = np.zeros(len(chips))
     if around is not None:
         costs = costs + trim_aim(around).off(chips, around)
+    if avoid := frozenset(report.house.brief.avoid):
+        broken = wish_costs(chips.colours, Wishes(None, avoid=avoid, lean=avoid))
+        costs = costs + len(rooms) * sum(broken.values(), np.zeros(1))
     if not report.house.brief.white_trim:
         return costs
     costs = costs + len(rooms) * trim_costs(chips.lrv, chips.hvc[:, 2])

@@ -172,6 +172,8 @@ class SamplesPanel(ListPanel[Trial]):
         now += LIGHT_WORDS[self._light]
         if rejected := trial.tried == "rejected":
             now = "next look: another paint. Press esc, then enter to choose it."
+        elif trial.tried == "kept" and trial.light is None:
+            now = "Approved by day and by lamp: nothing more to see here."
         yield from page.text(now, strong=True)
         for sample in reversed(trial.samples):
             yield from page.text(sample_text(house, sample, graph))

@@ -55,7 +55,7 @@ def test_where_kept_rooms_have_more_the_first_line_says_so() -> None:
     assert wall_colours(best.house) == kept
     start = f"{len(kept)} wall colours"
     assert missed[0].startswith(start)
-    assert missed[0].endswith(f"{len(kept)} of them in 4 rooms you keep; at most 2 wished")
+    assert missed[0].endswith(f"{len(kept)} of them in 4 rooms left as painted; at most 2 wished")
 
 
 def test_the_number_to_begin_with_is_the_clients() -> None:

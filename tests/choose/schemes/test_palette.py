@@ -240,6 +240,19 @@ def test_no_trim_that_was_compared_costs_less_than_the_one_chosen(deep: bool) ->
     assert costs[-1] <= costs.min() + 0.5 * len(rooms) + 1e-6  # off the best of the tier at most
 
 
+def test_trim_does_not_lean_to_a_hue_to_avoid() -> None:
+    whites = {key: Paint(text, Notation(text)) for key, text in WHITES.items()}
+    for avoid, wanted in ((("pink",), "yellowish"), (("yellow",), "pinkish")):
+        house = replace(house_of(), brief=Brief(avoid=avoid))
+        best = best_trim(report_of(house, deep=False), [*house.rooms], all_chips(whites), "fan")
+        assert best is not None
+        assert best[1] == wanted
+
+
+WHITES = {"pinkish": "7.5R 9/1", "yellowish": "5Y 9/1"}
+"""Pinkish white and yellowish white (NBS SP 440)."""
+
+
 def test_trim_may_have_any_colour_where_the_brief_says_so() -> None:
     house = replace(house_of(), brief=Brief(white_trim=False))
     best = best_trim(report_of(house, deep=False), [*house.rooms], chips_of(**FEW), "fan")
