@@ -1,9 +1,9 @@
 """What the client asked for, and what a colour costs that does not keep to it.
 
 A broken wish costs as much as a warning (`BROKEN`): each step of strength beyond the strongest
-allowed, a hue to avoid, and an LRV outside the range, there up to three times as much the further
-it lies outside. A colour whose hue is not among those liked costs a note (`NOT_LIKED`), among those
-liked in that very room three (`NOT_LIKED_HERE`); a grey or white that leans to a hue to avoid costs
+allowed, a hue to avoid, none of the hues liked in that very room, and an LRV outside the range,
+there up to three times as much the further it lies outside. A colour whose hue is not among those
+liked in the house costs a note (`NOT_LIKED`); a grey or white that leans to a hue to avoid costs
 a note, and so does any colour of less than LEAST_HUE chroma: a yellowish grey is no yellow. Our
 assumption throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
 """
@@ -22,8 +22,6 @@ from housemap.study.colours import Colours
 
 BROKEN = SEVERITY_COST["warn"]
 NOT_LIKED = SEVERITY_COST["note"]
-NOT_LIKED_HERE = 3 * SEVERITY_COST["note"]
-"""Where the hues were named for the room: a warning that they bring still outweighs them."""
 FAR_OUTSIDE = 10.0
 """LRV points outside a range that double its cost."""
 
@@ -59,7 +57,7 @@ def wish_costs(colours: Colours, wishes: Wishes) -> Mapping[str, Floats]:
         costs["lean"] = np.where(leans, NOT_LIKED, 0.0)
     if wishes.like:
         costs["like"] = np.where(
-            liked(colours, wishes.like), 0.0, NOT_LIKED_HERE if wishes.like_here else NOT_LIKED
+            liked(colours, wishes.like), 0.0, BROKEN if wishes.like_here else NOT_LIKED
         )
     if wishes.lrv is not None:
         costs["lrv"] = outside_costs(colours.lrv, *wishes.lrv)

@@ -58,7 +58,7 @@ def _paints(room: Room) -> object:
 
 
 def stated_wishes(brief: Brief, room: str | None = None, *, accent: bool = False) -> Wishes:
-    """What the brief says must not be on walls of the house, or of a room where that may differ.
+    """What the brief says of walls of the house, or of a room where that may differ.
 
     The range of LRV is one of walls: it does not hold for accents. Where only the strength of
     walls is stated, accents may be as strong as usual, or as strong as those.
@@ -70,7 +70,8 @@ def stated_wishes(brief: Brief, room: str | None = None, *, accent: bool = False
         strength = max(ACCENTS, walls, key=STRENGTHS.index)
     avoid = brief.avoid if own is None or own.avoid is None else own.avoid
     lrv = (own and own.lrv) or brief.lrv
-    return Wishes(strength, avoid=frozenset(avoid), lrv=None if accent else lrv)
+    like = frozenset((own and own.like) or ())
+    return Wishes(strength, like, bool(like), frozenset(avoid), lrv=None if accent else lrv)
 
 
 def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) -> Wishes:
@@ -79,10 +80,7 @@ def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) ->
     own = brief.rooms.get(room) if room is not None else None
     like = brief.like if own is None or own.like is None else own.like
     strength = stated.strength or (ACCENTS if accent else WALLS)
-    like_here = own is not None and bool(own.like)
-    return stated._replace(
-        strength=strength, like=frozenset(like), like_here=like_here, lean=stated.avoid
-    )
+    return stated._replace(strength=strength, like=frozenset(like), lean=stated.avoid)
 
 
 def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:
@@ -93,4 +91,5 @@ def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:
         return ANYTHING, ANYTHING
     accent = house.rooms[room].role == "accent"
     walls = stated_wishes(house.brief, room, accent=accent)
-    return walls, stated_wishes(house.brief, room, accent=True)
+    one_wall = stated_wishes(house.brief, room, accent=True)
+    return walls, one_wall._replace(like=frozenset(), like_here=False)

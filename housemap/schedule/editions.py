@@ -6,9 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 from housemap.checks import Cause, check_of
-from housemap.checks.wishes import hues_of, leans_of
 from housemap.checks.words import room_name
-from housemap.colorimetry.undertone import british
 from housemap.model.edits import take_scheme
 from housemap.model.house import Brief, Edition, House, RoomBrief
 from housemap.model.text import counted
@@ -64,7 +62,6 @@ def idea(schedule: Schedule, *, to_client: bool = False) -> Section:
     for room, own in brief.rooms.items():
         wishes += (f"{room_name(house, room)}: {wish}" for wish in _wishes(own))
     broken = [c.describe(house) for c in schedule.report.causes if c.check == "brief"]
-    broken += _hues_left_out(schedule)
     if to_client:
         broken = [*map(_as_said_to_client, broken)]
     asked = (Text(f"{who} asked for:"), Bullets(tuple(wishes))) if wishes else ()
@@ -151,18 +148,6 @@ def _as_said_to_client(text: str) -> str:
     for theirs, yours in _TO_CLIENT.items():
         text = text.replace(theirs, yours)
     return text
-
-
-def _hues_left_out(schedule: Schedule) -> Iterator[str]:
-    """Rooms for which hues are asked and whose walls have none of them."""
-    house = schedule.house
-    for room, own in house.brief.rooms.items():
-        walls = house.rooms[room].paints.walls
-        if own.like and walls:
-            name = schedule.swatch(walls).colour.undertone.name
-            if not (hues_of(name) | leans_of(name)) & set(own.like):
-                asked = " or ".join(own.like)
-                yield f"{room_name(house, room)}: {british(name)}; the client wants {asked}."
 
 
 def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:

@@ -59,10 +59,12 @@ def test_a_greige_in_a_block_called_pink_only_leans_to_pink() -> None:
     ]
 
 
-def test_hues_named_for_a_room_count_more_there_and_less_than_a_warning() -> None:
+def test_hues_named_for_a_room_are_a_wish_of_it_and_those_of_the_house_only_liked() -> None:
     brief = Brief(like=("green",), rooms={"study": RoomBrief(like=("blue",))})
     assert costs("like", wishes_of(brief, "hall"))[-1] == NOT_LIKED
-    assert NOT_LIKED < costs("like", wishes_of(brief, "study"))[-1] < BROKEN
+    assert costs("like", wishes_of(brief, "study"))[-1] == BROKEN
+    assert "like" not in wish_costs(CHIPS.colours, stated_wishes(brief, "hall"))
+    assert "like" in wish_costs(CHIPS.colours, stated_wishes(brief, "study"))
 
 
 def test_where_only_walls_have_a_strength_accents_are_moderate_or_as_strong() -> None:

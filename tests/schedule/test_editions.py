@@ -238,7 +238,7 @@ def test_a_hue_asked_for_a_room_and_not_given_is_said_to_the_client() -> None:
     brief = replace(house.brief, colours=4, rooms={**house.brief.rooms, "hall": hall})
     idea = words_of(section(schedule(replace(house, brief=brief)), "client", "The idea"))
     assert "at most 4 wall colours" in idea
-    assert re.search(r"Hall: [a-z ]+; you asked for purple", idea)
+    assert re.search(r"Hall walls: [a-z ]+; you asked for purple", idea)
 
 
 def test_what_has_no_product_and_no_code_is_said_to_the_supplier() -> None:

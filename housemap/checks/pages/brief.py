@@ -115,8 +115,9 @@ BRIEF = Check(
     title="Not what the client asked for",
     help=(
         "A wall colour is stronger than the client wants, or of a hue that the client avoids. Or it"
-        " is lighter or darker than asked for, or the house has more wall colours than asked for."
-        " Only what the brief states is looked at; hues that the client likes decide nothing here."
+        " is lighter or darker than asked for, or has none of the hues asked for that very room."
+        " Or the house has more wall colours than asked for. Hues liked in the whole house decide"
+        " nothing here."
         " A grey or white that only leans to a hue is not of that hue."
         " Accents have a strength of their own. Where only that of walls is stated, they may be"
         " moderate, or as strong as walls. Outdoors is left out. A room to keep is"
