@@ -74,7 +74,7 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
         yield off or 0.5 * (not best_low <= swatch.lrv <= best_high)
     words = swatch.colour.undertone.name.split()
     achromatic = words[-1] in {"white", "gray", "black"}
-    coloured = achromatic or swatch.colour.notation.chroma >= 2.0
+    coloured = achromatic or swatch.colour.notation.chroma >= 2.0 or swatch.lrv < 20
     yield (4.0 if coloured else 1.0) * (words[-1] in brief.avoid)
     yield 1.0 * (achromatic and LEANS.get(words[-2] if len(words) > 1 else "") in brief.avoid)
 
