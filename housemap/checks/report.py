@@ -20,6 +20,7 @@ from housemap.checks.judging import (
     relit_subjects,
     subjects_of,
 )
+from housemap.checks.pages.steps import usual_lamps
 from housemap.checks.pages.undertones import made_by_lamps
 from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name
 from housemap.model.grouping import grouped
@@ -154,7 +155,8 @@ class Report:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Grave first, then by check and place; of several lights the one in which it is worst."""
-        return tuple(made_by_lamps(finding, self.house) for _, _, finding in self.counted)
+        usual = usual_lamps(self.house) if self.deep else ()
+        return tuple(made_by_lamps(finding, self.house, usual) for _, _, finding in self.counted)
 
     @cached_property
     def causes(self) -> tuple[Cause, ...]:

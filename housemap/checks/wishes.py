@@ -64,6 +64,11 @@ def wish_costs(colours: Colours, wishes: Wishes) -> Mapping[str, Floats]:
     return costs
 
 
+def wish_cost(colours: Colours, wishes: Wishes) -> Floats:
+    """What each colour costs in all that it breaks: (n,)."""
+    return np.asarray(sum(wish_costs(colours, wishes).values(), np.zeros(len(colours))))
+
+
 def liked(colours: Colours, hues: frozenset[str]) -> Truths:
     """Whether each colour has one of the hues, or leans to it: (n,)."""
     return _named(colours, hues, hues_of) | _named(colours, hues, leans_of)

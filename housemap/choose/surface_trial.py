@@ -20,7 +20,7 @@ from housemap.checks import Finding, Report
 from housemap.checks.counting import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
-from housemap.checks.wishes import wish_costs
+from housemap.checks.wishes import wish_cost
 from housemap.choose.option_costs import (
     CostTable,
     add_house_costs,
@@ -271,8 +271,7 @@ def wishes_on(
         return np.zeros(len(colours))
     accent = kind == "accent" or house.rooms[room].role == "accent"
     wishes = (stated_wishes if stated else wishes_of)(house.brief, room, accent=accent)
-    costs = wish_costs(colours, wishes).values()
-    return np.asarray(sum(costs, np.zeros(len(colours))))
+    return wish_cost(colours, wishes)
 
 
 def _harmony(study: Study, tried: RoomOptions) -> Floats:

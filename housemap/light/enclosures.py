@@ -92,9 +92,8 @@ def _mean_exitance(centre_m: Floats, normal: Floats, glass: Glass, outside: Outs
     away, facing = (glass.corner_m - centre_m) @ glass.axes.T, normal @ glass.axes.T
     along, up, out = away[:, :1] + glass.along_m, away[:, 1:2] + glass.up_m, away[:, 2:]
     square = (along**2)[:, None] + (up**2 + out**2)[..., None] + TINY
-    ahead = (along * facing[:, :1])[:, None] + (up * facing[:, 1:2] + out * facing[:, 2:])[
-        ..., None
-    ]
+    upright = up * facing[:, 1:2] + out * facing[:, 2:]
+    ahead = (along * facing[:, :1])[:, None] + upright[..., None]
     each = np.maximum(ahead, 0.0) * np.maximum(out, 0.0)[..., None] / square**2 + TINY
     weight = each.sum(2)
     above = (glass.corner_m - centre_m)[:, 2:] + glass.up_m * glass.axes[1, 2]

@@ -300,8 +300,10 @@ def _daylight(inputs: RoomInputs, holes: Holes) -> Iterator[str]:
     windows = [room.windows[key] for key in holes.windows]
     outside = [way for way in holes.openings.values() if way.outdoors and way.closed != "door"]
     if any(way.closed == "open" for way in outside):
-        yield "A doorway to outdoors stands open and counts as a window. Is its door usually shut?"
-        yield "Then edit it: door shut."
+        yield (
+            "A doorway to outdoors stands open and counts as a window; edit its door where it is"
+            " usually shut."
+        )
     if not windows and not outside:
         yield "No window: the only daylight is what comes through openings from other rooms."
     if not windows:

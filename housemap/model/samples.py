@@ -44,6 +44,9 @@ def light_to_see(samples: Collection[Sample]) -> SampleLight | None:
     return "evening" if seen == {"day"} else "day" if seen == {"evening"} else None
 
 
+OTHER_LIGHT: Mapping[SampleLight, SampleLight] = {"day": "evening", "evening": "day"}
+
+
 def approved_paints(house: House) -> frozenset[str]:
     """The paints of which a sample was approved in some room."""
     return frozenset(paint for (paint, _), tried in all_tried(house).items() if tried == "kept")
@@ -82,7 +85,7 @@ def samples_to_see(
     the rooms, where known.
     """
     areas = _areas(house) if areas is None else areas
-    limit, samples = house.limits.get(CHECK, {}).get("area", LARGE_M2), _by_place(house)
+    limit, samples = house.limits.get(CHECK, {}).get("area", LARGE_M2), samples_by_place(house)
     seen = {place: (come_to(each), light_to_see(each)) for place, each in samples.items()}
     found: dict[str, list[ToSee]] = {paint: [] for paint in sorted(house.paints)}
     elsewhere: dict[str, list[ToSee]] = {}
@@ -146,8 +149,9 @@ def tried_in(house: House, paint: str, room: str) -> Tried:
 
 def all_tried(house: House) -> Mapping[tuple[str, str], Tried]:
     """By paint and room: what was tried at all."""
-    return {place: come_to(samples) for place, samples in _by_place(house).items()}
+    return {place: come_to(samples) for place, samples in samples_by_place(house).items()}
 
 
-def _by_place(house: House) -> Mapping[tuple[str, str], Sequence[Sample]]:
+def samples_by_place(house: House) -> Mapping[tuple[str, str], Sequence[Sample]]:
+    """By paint and room."""
     return grouped(((each.paint, each.room), each) for each in house.samples.values())

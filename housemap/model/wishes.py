@@ -83,6 +83,12 @@ def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) ->
     return stated._replace(strength=strength, like=frozenset(like), lean=stated.avoid)
 
 
+def woodwork_wishes(brief: Brief, *, trim: bool) -> Wishes:
+    """The hues to avoid; trim does not lean to them either."""
+    avoid = frozenset(brief.avoid)
+    return ANYTHING._replace(avoid=avoid, lean=avoid if trim else frozenset())
+
+
 def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:
     """What must not be on the walls of a room, and on one wall of it; nothing for one to keep."""
     if (own := house.brief.rooms.get(room)) and own.keep:

@@ -9,9 +9,9 @@ from housemap.checks import Cause, Report, causes_of
 from housemap.file.reader import fingerprint
 from housemap.file.writer import dump_house
 from housemap.model.grouping import grouped
-from housemap.model.house import Edition, House, Issue, part_surface
+from housemap.model.house import Edition, House, Issue, Sample, SampleLight, part_surface
 from housemap.model.samples import CHECKS as SAMPLES
-from housemap.model.samples import Tried, all_tried, samples_to_see
+from housemap.model.samples import Tried, come_to, light_to_see, samples_by_place
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.schedule import wording
@@ -71,7 +71,7 @@ class Schedule:
         graph, seen = self.study.graph, self.rounds.most_seen
         return tuple(
             trial_at(self.house, graph, (each.paint, each.room), each.surface, seen)
-            for each in samples_to_see(self.house)
+            for each in self.study.samples_to_see
         )
 
     @cached_property
@@ -111,11 +111,15 @@ class Schedule:
         return painted.get(part_surface(key), left.get(key))
 
     def tried(self, paint: str, room: str) -> Tried:
-        return self._tried.get((paint, room), "untried")
+        return come_to(self._samples.get((paint, room), ()))
+
+    def light_to_see(self, paint: str, room: str) -> SampleLight | None:
+        """By which a paint that was approved in a room is still to be seen there."""
+        return light_to_see(self._samples.get((paint, room), ()))
 
     @cached_property
-    def _tried(self) -> Mapping[tuple[str, str], Tried]:
-        return all_tried(self.house)
+    def _samples(self) -> Mapping[tuple[str, str], Sequence[Sample]]:
+        return samples_by_place(self.house)
 
     @cached_property
     def last_issue(self) -> str | None:

@@ -170,20 +170,20 @@ def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
         yield f"walls between LRV {brief.lrv[0]:g} and {brief.lrv[1]:g}"
 
 
-def _unsettled(schedule: Schedule) -> Iterator[Cause]:
-    for matter in schedule.matters:
-        if matter.severity != "note" and matter.check not in OF_RECORDS:
-            yield matter
-
-
 OF_RECORDS = frozenset({"label", "closing", "gamut"})
 """Checks of what was written down: nothing to a client."""
 FIGURES = re.compile(r" \([^()]*\d[^()]*\)$", re.MULTILINE)
 """The figures at the end of a finding."""
 
 
-def to_settle(schedule: Schedule) -> Section:
+def _unsettled(schedule: Schedule) -> Iterator[Cause]:
     """What speaks against the colours as they are, except notes."""
+    for matter in schedule.matters:
+        if matter.severity != "note" and matter.check not in OF_RECORDS:
+            yield matter
+
+
+def to_settle(schedule: Schedule) -> Section:
     items = [
         _as_said_to_client(FIGURES.sub("", matter.describe(schedule.house)))
         for matter in _unsettled(schedule)
@@ -231,15 +231,24 @@ def room_by_room(schedule: Schedule) -> Section:
             names = ", ".join(dict.fromkeys(accents))
             kept = "Kept as it is, in the colours there now" if key in to_keep else ""
             cells = (
-                "" if on not in held
-                else sections.now_cell(schedule, key, on) if kept
-                else sections.paint_cell(schedule, held[on], to_order_for=[key])
+                _cell(schedule, key, on, held.get(on), kept=key in to_keep)
                 for on in ("walls", "trim", "doors", "ceiling")
-            )  # fmt: skip
+            )
             note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "", room.notes)))
             rows.append((room.name, *cells, note))
     columns = "room, walls, woodwork, doors, ceiling, notes: note"
     return Section("Room by room", (sections.said(table("Colours by room", columns, rows)),))
+
+
+def _cell(
+    schedule: Schedule, room: str, surface: str, paint: str | None, *, kept: bool
+) -> Cell | str:
+    """The paint that a surface gets; of a room that is kept, what is there now."""
+    if paint is None:
+        return ""
+    if kept:
+        return sections.now_cell(schedule, room, surface)
+    return sections.paint_cell(schedule, paint, to_order_for=[room])
 
 
 def before_and_after(schedule: Schedule) -> Section:
@@ -349,9 +358,12 @@ def _items(schedule: Schedule) -> dict[str, str]:
     house, amounts, lines = schedule.house, schedule.quantities, schedule.quantities.lines
     unchosen, left = len(amounts.unchosen), len(amounts.left)
     more = f"; {unchosen} more without a paint yet" if unchosen else ""
-    tried = [sections.tried_text(schedule, line) for line in lines]
-    approved = [words == sections.TRIED["kept"] for words in tried]
-    seen_once = sum(words.endswith(" only") for words in tried)
+    left_to_see = [schedule.light_to_see(line.paint, line.room) for line in lines]
+    seen_once = sum(light is not None for light in left_to_see)
+    approved = [
+        light is None and schedule.tried(line.paint, line.room) == "kept"
+        for line, light in zip(lines, left_to_see, strict=True)
+    ]
     half = f"{counted(seen_once, 'surface')} approved in one light only" if seen_once else ""
     noted = [line.system.now != NOT_GIVEN for line in lines]
 

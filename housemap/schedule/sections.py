@@ -16,7 +16,7 @@ from housemap.model.house import (
     Surface,
     part_surface,
 )
-from housemap.model.samples import Tried, light_to_see, samples_of
+from housemap.model.samples import OTHER_LIGHT, Tried
 from housemap.model.severity import SHOWN
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
@@ -358,8 +358,8 @@ def _line(schedule: Schedule, line: Line, letter: str) -> Row:
 
 def tried_text(schedule: Schedule, line: Line) -> str:
     """As in "approved", or "approved by day only" where it is still to be seen by lamp."""
-    light = light_to_see(samples_of(schedule.house, line.paint, line.room))
-    only = f" {_LIGHTS['evening' if light == 'day' else 'day']} only" if light else ""
+    light = schedule.light_to_see(line.paint, line.room)
+    only = f" {_LIGHTS[OTHER_LIGHT[light]]} only" if light else ""
     return f"{TRIED[schedule.tried(line.paint, line.room)]}{only}"
 
 
@@ -655,8 +655,9 @@ _MEET: Mapping[OpeningKind, Surface] = {"open": "walls", "cased": "walls", "door
 def edges(schedule: Schedule) -> Section:
     house, items = schedule.house, []
     for opening in house.openings.values():
-        surface = _MEET.get(opening.kind)
-        both = [house.rooms[room].paints.of(surface) for room in opening.between if surface]
+        if (surface := _MEET.get(opening.kind)) is None:
+            continue
+        both = [house.rooms[room].paints.of(surface) for room in opening.between]
         if None not in both and len(set(both)) > 1:
             rooms = " and ".join(room_name(house, room) for room in opening.between)
             paints = " to ".join(wording.paint(house, paint) for paint in both if paint)
@@ -718,7 +719,7 @@ def unsettled(schedule: Schedule) -> Section:
 
 def before_ordering(schedule: Schedule) -> Section:
     """What speaks against supplying the paint now."""
-    serious = sum(each.severity == "fault" for each in schedule.matters)
+    serious = schedule.report.tally.serious
     unseen = [schedule.house.paints[p].name for p in {t.paint: None for t in schedule.testers}]
     items = [
         *([f"{counted(serious, 'serious finding')} about the colours open"] if serious else ()),

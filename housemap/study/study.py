@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from housemap.colorimetry.difference import Difference, differences
 from housemap.model.house import House
+from housemap.model.samples import ToSee, samples_to_see
 from housemap.plan.house_graph import HouseGraph, Pair
 from housemap.plan.placing import Plan
 from housemap.study.colours import Colours, colours_of
@@ -119,6 +120,11 @@ class Study:
     def lightest_lrv(self) -> float:
         """Of the paints of the house; 0 where it has none."""
         return max((self.paint(paint).lrv for paint in self.house.paints), default=0.0)
+
+    @cached_property
+    def samples_to_see(self) -> tuple[ToSee, ...]:
+        areas = {key: room.areas for key, room in self.rooms.items()}
+        return samples_to_see(self.house, areas)
 
     @cached_property
     def worn(self) -> frozenset[tuple[str, str]]:

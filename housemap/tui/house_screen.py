@@ -359,9 +359,8 @@ class HouseScreen(ProgramScreen):
             settle_memory()
         elif self.session.report_is_current:
             self.follow()
-        if (
-            not self._is_ready and not self.reporting.light_to_come
-        ):  # there is nothing else to do now
+        idle = not self.reporting.light_to_come
+        if idle and not self._is_ready:
             self._is_ready = True
             self._runner.soon(self._begin_imports)
 

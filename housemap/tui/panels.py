@@ -247,9 +247,8 @@ class SearchField(Input):
 
     def __init__(self, text: str, typed: Callable[[str], object]) -> None:
         """`typed` is called at once with each text that it comes to have."""
-        super().__init__(
-            text, compact=True
-        )  # what was searched before is selected: typing replaces it
+        # What was searched before is selected: typing replaces it.
+        super().__init__(text, compact=True)
         self.cursor_blink = False
         self._typed = typed
 

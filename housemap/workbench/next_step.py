@@ -38,10 +38,10 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield measure
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
-    causes = session.base.causes if session.base and session.base_is_current else ()
-    if serious := sum(cause.severity == "fault" for cause in causes):
+    report = session.base if session.base_is_current else None
+    if report and (serious := report.tally.serious):
         count = f"{serious} serious findings" if serious > 1 else "a serious finding"
-        where = _names(house, causes[0].rooms[:1])
+        where = _names(house, report.causes[0].rooms[:1])
         yield NextStep(f"look at {count}{f', first in {where}' if where else ''}", "findings")
     to_paint = {key: room.paints for key, room in rooms_to_paint(house).items()}
     if bare := [key for key, paints in to_paint.items() if paints.walls is None]:

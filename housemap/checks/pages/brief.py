@@ -11,7 +11,7 @@ from housemap.checks.examples import one_room
 from housemap.checks.finding import WARN, Finding, Place, excess_costs, plain_finding
 from housemap.checks.meetings import Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
-from housemap.checks.wishes import broken_text, wish_costs
+from housemap.checks.wishes import broken_text, wish_cost
 from housemap.checks.words import room_name, surface_name
 from housemap.colorimetry.arrays import Floats
 from housemap.model.house import Brief, House, Room, SurfacePaints
@@ -64,9 +64,7 @@ def _asked(room: RoomOptions) -> Iterator[_Asked]:
         wishes = walls if surface == "walls" else accents
         if room.has(surface):
             colours = room.on(surface)
-            costs = wish_costs(colours, wishes).values()
-            cost = np.asarray(sum(costs, np.zeros(len(colours))))
-            yield _Asked(surface, wishes, colours, cost)
+            yield _Asked(surface, wishes, colours, wish_cost(colours, wishes))
 
 
 def too_many_colours(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:

@@ -17,11 +17,9 @@ from housemap.model.samples import (
     CHECK,
     LARGE_M2,
     ONE_LIGHT,
-    ToSee,
     Tried,
     come_to,
     samples_of,
-    samples_to_see,
     tried_in,
 )
 from housemap.study import PaintedRoom, Study
@@ -92,14 +90,9 @@ REJECTED = Check(
 )
 
 
-def _to_see(rooms: Mapping[str, PaintedRoom], scope: Scope) -> tuple[ToSee, ...]:
-    areas = {key: room.areas for key, room in rooms.items()}
-    return samples_to_see(scope.study.house, areas)
-
-
-def untried(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
+def untried(_rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
     limit = scope.limits["area"]
-    for each in _to_see(rooms, scope):
+    for each in scope.study.samples_to_see:
         places, area = (Place(each.room, each.surface, each.paint),), each.area_m2
         if each.light is not None:
             continue
@@ -116,8 +109,8 @@ _SEEN: Mapping[Tried, str] = {
 }
 
 
-def one_light(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
-    for each in _to_see(rooms, scope):
+def one_light(_rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
+    for each in scope.study.samples_to_see:
         if each.light is not None:
             place = Place(each.room, each.surface, each.paint)
             yield plain_finding(ONE_LIGHT, "note", (place,), each.light)

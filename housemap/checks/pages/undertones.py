@@ -15,7 +15,6 @@ from housemap.checks.pages.steps import (
     lamps_in,
     relamps,
     severity_of,
-    usual_lamps,
 )
 from housemap.checks.words import (
     number,
@@ -107,8 +106,8 @@ def lean(finding: Finding, of: int) -> str:
     return finding.words[of] if len(finding.words) > of else "another hue"
 
 
-def made_by_lamps(finding: Finding, house: House) -> Finding:
-    """With the room whose lamps make it: unlike those of the other room and of most of the house.
+def made_by_lamps(finding: Finding, house: House, usual: tuple[str, ...]) -> Finding:
+    """With the room whose lamps make it: unlike those of the other room and the `usual` ones.
 
     Only where the colours part by lamplight alone.
     """
@@ -116,7 +115,7 @@ def made_by_lamps(finding: Finding, house: House) -> Finding:
     if finding.light != "evening" or own is None or own > (finding.limit or 0.0):
         return finding
     lamps = {room: lamps_in(house, room) for room in rooms}
-    odd = [room for room in rooms if lamps[room] not in {(), usual_lamps(house)}]
+    odd = [room for room in rooms if lamps[room] not in {(), usual}]
     differ = len({*lamps.values()}) > 1
     return replace(finding, lamps_of=odd[0]) if odd and differ else finding
 

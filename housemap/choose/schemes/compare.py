@@ -1,8 +1,8 @@
 """Schemes of one house beside each other: findings, colours in proportion, changes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from housemap.checks import Report
 from housemap.model.edits import take_scheme
@@ -61,16 +61,19 @@ def changes(before: House, after: House) -> Iterator[Changed]:
                 yield Changed(key, surface, now.get(surface), then.get(surface))
 
 
-def wall_shares(study: Study, walls: Mapping[str, str | None]) -> dict[str, float]:
-    """Of the wall area by wall paint, largest first, for the paint of each room.
+Of = TypeVar("Of", bound=Hashable)
+
+
+def wall_shares(study: Study, walls: Mapping[str, Of | None]) -> dict[Of, float]:
+    """Of the wall area by what each room is given, such as its paint; the largest share first.
 
     Every room counts alike where one of them is not measured.
     """
-    painted = {room: paint for room, paint in walls.items() if paint}
+    painted = {room: paint for room, paint in walls.items() if paint is not None}
     areas = [each.wall_net_m2 if each else None for each in (study.rooms[r].areas for r in painted)]
     known = [area for area in areas if area is not None]
     weights = known if len(known) == len(areas) and sum(known) > 0 else [1.0] * len(areas)
-    shares: dict[str, float] = {}
+    shares: dict[Of, float] = {}
     for paint, weight in zip(painted.values(), weights, strict=True):
         shares[paint] = shares.get(paint, 0.0) + weight / sum(weights)
     return dict(sorted(shares.items(), key=lambda each: -each[1]))

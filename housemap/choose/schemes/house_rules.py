@@ -39,7 +39,7 @@ from housemap.checks.counting import visibility
 from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.options import PaintOptions
 from housemap.checks.pages.undertones import step_and_strength
-from housemap.checks.wishes import BROKEN, broken_text, liked, wish_costs
+from housemap.checks.wishes import BROKEN, broken_text, liked, wish_cost
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
@@ -60,6 +60,7 @@ from housemap.choose.schemes.shape import (
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.house import PASSAGES, STRENGTHS, Brief, House, Opening, Role
+from housemap.model.text import counted
 from housemap.model.wishes import wishes_of
 from housemap.plan.house_graph import graph_of, sorted_pair
 from housemap.study import Coat, Study, Swatch
@@ -229,9 +230,7 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     role, brief = house.rooms[room].role, house.brief
     wishes = wishes_of(brief, room, accent=role == "accent")
     own = brief.rooms.get(room)
-    costs: dict[str, Floats] = {
-        "brief": np.asarray(np.sum(list(wish_costs(chips.colours, wishes).values()), axis=0))
-    }
+    costs = {"brief": wish_cost(chips.colours, wishes)}
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
         if plan.around is not None and not is_backbone(plan.around) and role in {"room", None}:
@@ -265,9 +264,8 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
     each = [aim.off(chips, around) for aim in aims]
     least = np.min(each, axis=0) if each else np.zeros(len(chips))
     most = ACCENT_OFF_AIM if role == "accent" else MOST_OFF_AIM
-    costs = most * np.tanh(
-        AIM_COUNTS * least / most
-    )  # of two far off, the nearer still counts less
+    # Levelling off: of two far off, the nearer still counts less.
+    costs = most * np.tanh(AIM_COUNTS * least / most)
     costs[rows_of(chips, around)] = 0.0
     return costs
 
@@ -555,7 +553,7 @@ def off_in_number(study: Study, painted: Collection[str] | None = None) -> Itera
     short = differ < asked <= len(walls)
     why = ": rooms in open plan are one colour" if short and few else ""
     if short or len(used) > asked:
-        colours = "1 wall colour" if len(used) == 1 else f"{len(used)} wall colours"
+        colours = counted(len(used), "wall colour")
         clear = f", {differ} of them clearly different" if differ < min(asked, len(used)) else ""
         rooms = "a room" if len(kept) == 1 else f"{len(kept)} rooms"
         because = f", {len({*kept.values()})} of them in {rooms} left as painted" if kept else ""

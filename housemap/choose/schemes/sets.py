@@ -13,7 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from housemap.checks.wishes import broken_text, wish_costs
+from housemap.checks.wishes import broken_text, wish_cost
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Pair, Problem, Solution
 from housemap.choose.optimiser.solve import solve
@@ -40,7 +40,7 @@ from housemap.choose.schemes.shape import (
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony, ucs_parts
 from housemap.model.house import Brief
-from housemap.model.wishes import ANYTHING, Wishes, wishes_of
+from housemap.model.wishes import Wishes, wishes_of, woodwork_wishes
 from housemap.study import Swatch
 from housemap.study.colours import Colours, colours_of
 
@@ -233,8 +233,7 @@ def _slots(
     aims = aims_of(kind, basis.neutral, basis.brief.colours or USUAL_COLOURS)
     for number, aim in enumerate(aims):
         costs = aim.costs(basis.chips, basis.neutral) + _beside_neutral(basis, aim.part)
-        wishes = wish_costs(basis.chips.colours, _wishes(basis, aim.part)).values()
-        costs = sum(wishes, costs)
+        costs = costs + wish_cost(basis.chips.colours, _wishes(basis, aim.part))
         if number in pinned:
             rows = np.array([pinned[number]], dtype=np.intp)
         else:
@@ -247,12 +246,9 @@ def _slots(
 
 
 def _wishes(basis: Basis, part: Part) -> Wishes:
-    """For walls all; for trim and the dark the hues to avoid. Trim does not lean to them either."""
-    wishes = wishes_of(basis.brief, accent=part == "accent")
     if part in NO_WALLS:
-        lean = wishes.avoid if part == "trim" else frozenset()
-        return ANYTHING._replace(avoid=wishes.avoid, lean=lean)
-    return wishes
+        return woodwork_wishes(basis.brief, trim=part == "trim")
+    return wishes_of(basis.brief, accent=part == "accent")
 
 
 def _beside_neutral(basis: Basis, part: Part) -> Floats:

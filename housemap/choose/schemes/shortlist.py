@@ -13,7 +13,7 @@ from typing import cast
 import numpy as np
 
 from housemap.checks import Report
-from housemap.checks.wishes import BROKEN, liked, wish_costs
+from housemap.checks.wishes import BROKEN, liked, wish_cost
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
@@ -165,8 +165,7 @@ def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | N
         return None
     some = chips.taken(rows.tolist())
     costs = _neutral_costs(some) + fights(report.study, list(rooms), some)
-    wishes = wish_costs(some.colours, wishes_of(report.house.brief))
-    costs = costs + np.sum(list(wishes.values()), axis=0)
+    costs = costs + wish_cost(some.colours, wishes_of(report.house.brief))
     return some.swatches[int(costs.argmin())]
 
 

@@ -13,7 +13,7 @@ import numpy as np
 
 from housemap.checks import Report, report_of
 from housemap.checks.finding import cost_in_house
-from housemap.checks.wishes import BROKEN, wish_costs
+from housemap.checks.wishes import BROKEN, wish_cost
 from housemap.choose.chips import Chips, take
 from housemap.choose.house_problem import (
     PAINT_COST,
@@ -49,7 +49,7 @@ from housemap.model.edits import assign
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint
 from housemap.model.text import counted
-from housemap.model.wishes import Wishes
+from housemap.model.wishes import woodwork_wishes
 from housemap.study import Study, Swatch
 
 COMPARED = 32
@@ -90,9 +90,8 @@ def _rule_costs(
     costs = np.zeros(len(chips))
     if around is not None:
         costs = costs + trim_aim(around).off(chips, around)
-    if avoid := frozenset(report.house.brief.avoid):
-        broken = wish_costs(chips.colours, Wishes(None, avoid=avoid, lean=avoid))
-        costs = costs + len(rooms) * sum(broken.values(), np.zeros(1))
+    wishes = woodwork_wishes(report.house.brief, trim=True)
+    costs = costs + len(rooms) * wish_cost(chips.colours, wishes)
     if not report.house.brief.white_trim:
         return costs
     costs = costs + len(rooms) * trim_costs(chips.lrv, chips.hvc[:, 2])
@@ -218,9 +217,8 @@ def _differing_share(
 ) -> float:
     """Of the wall area of rooms: where two palettes have colours that count as different."""
     ucs = [np.array([own[r].colour.ucs for r in walls]) for own in (walls, others)]
-    differ = (ucs_parts(*ucs)[0] >= DISTINCT).tolist()
-    sides = {room: str(differs) for room, differs in zip(walls, differ, strict=True)}
-    return wall_shares(study, sides).get(str(True), 0.0)
+    differ = zip(walls, (ucs_parts(*ucs)[0] >= DISTINCT).tolist(), strict=True)
+    return wall_shares(study, dict(differ)).get(True, 0.0)
 
 
 def _variant(

@@ -211,12 +211,11 @@ class ChoosingPanel(SearchPanel[Option]):
         )
 
     def _list(self, chosen: object) -> None:
-        shown = self._found()
-        if self._query.near is not None:
-            pass  # as the search has them
-        elif old := self._by_paint.get(self.scope.old) if self.scope.old else None:
+        """In the order of a search for the nearest; else by how near, or how good, they are."""
+        shown, old = self._found(), self._by_paint.get(self.scope.old or "")
+        if self._query.near is None and old:
             shown = nearest_first(shown, old)
-        elif self.ranks.order:
+        elif self._query.near is None and self.ranks.order:
             shown = best_first(shown, self.ranks.order)
         self.show_entries(shown, chosen, [option.paint for option in shown])
 
@@ -461,7 +460,7 @@ class ChooseTask(Task):
         scope = [*scopes_of(self.session.house, target)][number]
         self.choose_for(target, scope)
         left = left_out(self.session.house, scope)
-        deck = " A deck's paints, the nearest first: d." if scope.old else ""
+        deck = " d: paints of a deck." if scope.old else ""
         self.say(f"Choose a paint for: {plain(scope.words)}.{deck}{plain(left)}")
 
     def open_accent(self) -> None:

@@ -91,7 +91,7 @@ def finding_rows(view: FindingView, page: Page) -> Parts:
 def _head(view: FindingView, page: Page) -> Iterator[Row]:
     title = f"{mark_of(view.finding.severity, page.look)} {view.check.title}"
     yield from page.text(title, strong=True)
-    yield page.line(f"{view.number} of {view.count}, findings and things to do", quiet=True)
+    yield page.line(f"{view.number} of {view.count} to look at", quiet=True)
     yield from page.text(view.check.describe(view.finding, view.report.house))
 
 

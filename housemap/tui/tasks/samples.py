@@ -7,7 +7,7 @@ from housemap.checks.words import surface_name
 from housemap.model.edits import put
 from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, SampleLight, Verdict
-from housemap.model.samples import Tried
+from housemap.model.samples import OTHER_LIGHT, Tried
 from housemap.plan.floor_plan import wall_name
 from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.schedule.proportions import rounds_of
@@ -58,10 +58,6 @@ def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
     for wall, why in trial.walls:
         yield f"{lead} the {wall_name(house, trial.room, wall, graph)}: {why}."
         lead = "And on"
-
-
-def _other(light: SampleLight) -> SampleLight:
-    return "day" if light == "evening" else "evening"
 
 
 # The panel of samples: it shows what is to be tried, and reports what was judged.
@@ -142,7 +138,7 @@ class SamplesPanel(ListPanel[Trial]):
         name, tried = house.paints[item.paint].name, item.tried
         summary = f"{page.look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
         if item.light:
-            summary += f" {LIGHT_WORDS[_other(item.light)]} only"
+            summary += f" {LIGHT_WORDS[OTHER_LIGHT[item.light]]} only"
         place = f"{house.rooms[item.room].name}, {surface_name(house, item.room, item.surface)}"
         return (
             page.row((page.mark(), swatch, gap), name, summary, strong=page.chosen),
@@ -222,7 +218,7 @@ class SamplesPanel(ListPanel[Trial]):
 
     def _ask_verdict(self, trial: Trial, light: SampleLight) -> None:
         """Ask for it, with the light in which it was seen; one key says that it was the other."""
-        ask, other = partial(self._ask_what_was_seen, trial, light), _other(light)
+        ask, other = partial(self._ask_what_was_seen, trial, light), OTHER_LIGHT[light]
         choices = [Choice(key, words, partial(ask, verdict)) for key, words, verdict in VERDICTS]
         turn = Choice(
             "t", f"{LIGHT_WORDS[other]} instead", partial(self._ask_verdict, trial, other)

@@ -429,7 +429,7 @@ class ScheduleScreen(PageScreen):
             first, *others = paths
             more = f" and {len(others)} more beside it" if others else ""
             made = self._papers.schedule
-            open_ = sum(each.severity == "fault" for each in made.matters) if made else 0
+            open_ = made.report.tally.serious if made else 0
             warning = f"{counted(open_, 'serious finding')} still open. " if open_ else ""
             self.say(f"{warning}Written to {first.absolute()}{more}")
 

@@ -80,15 +80,20 @@ def goodness(progress: Progress, compared: int) -> str:
     )
 
 
-def colour_row(colour: SuggestedColour, page: Page, *, kept: bool, columns: int) -> Row:
-    """Its use, a share or a part in the scheme, takes so many `columns`."""
+def colour_row(
+    colour: SuggestedColour, page: Page, *, kept: bool, columns: int, longest: int
+) -> Row:
+    """Its use, a share or a part in the scheme, takes so many `columns`.
+
+    LRV is named where the longest name of the list leaves room for it, so in all rows or in none.
+    """
     lead = (page.mark(), page.swatch(_coat(colour)), page.run(" "))
     use = f"{colour.use:<{columns}}" if colour.use.isalpha() else f"{colour.use:>{columns}}"
     before = page._replace(width=page.width - columns - 1)
     name, state = plain(colour.swatch.name), "kept " if kept else ""
     figure = f"{colour.swatch.lrv:.0f}"
     room = before.width - width_of(lead) - len(f"{state}LRV {figure}") - 2
-    right = f"{state}{'LRV ' if cell_len(name) <= room else ''}{figure}"
+    right = f"{state}{'LRV ' if longest <= room else ''}{figure}"
     row = before.row(lead, name, right, strong=page.chosen)
     return *row, page.run(f"{use} ", strong=page.chosen)
 
@@ -260,7 +265,8 @@ class ProposalPanel(ListPanel[Entry]):
             case "colour":
                 colour, kept = self._colours[int(item.key)], self.keeps(item)
                 columns = max(len(each.use) for each in self._colours)
-                return [colour_row(colour, page, kept=kept, columns=columns)]
+                longest = max(cell_len(plain(each.swatch.name)) for each in self._colours)
+                return [colour_row(colour, page, kept=kept, columns=columns, longest=longest)]
             case "room":
                 rooms = item.key, self._shades, self._shades_after
                 return [room_row(*rooms, page, kept=self.keeps(item))]
