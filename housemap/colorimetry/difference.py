@@ -3,7 +3,6 @@
 And two numbers beside them: harmony, never a verdict, and metamerism.
 """
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -12,11 +11,10 @@ from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
-from housemap.colorimetry.spaces import lightness
 
 
 class Difference(NamedTuple):
-    """How far two colours are apart; every figure is at least 0 but harmony."""
+    """How far two colours are apart; every figure is at least 0."""
 
     de00: float
     """CIEDE2000, for small differences (up to about 5)."""
@@ -27,58 +25,35 @@ class Difference(NamedTuple):
     ucs_hue: float
     hue_apart_deg: float
     """Angle in the a'b' plane, 0..180."""
-    ab: float
-    """Distance in the a'b' plane."""
     lrv: float
-    lightness: float
-    """Delta L*."""
-    michelson: float
-    """Contrast of the LRVs, 0..1."""
-    harmony: float
-    """Ou & Luo 2006; a number beside the checks, no verdict."""
 
 
 class Looks(NamedTuple):
-    """Colours as they look under one light, for comparing: arrays with one row a colour."""
+    """One colour as it looks under some light, or many, a row each."""
 
     lab100: Floats
     ucs: Floats
     """CAM16-UCS J', a', b'."""
     lrv: Floats
 
-    def rows(self, rows: Sequence[int]) -> "Looks":
-        chosen = list(rows)
-        return Looks(self.lab100[chosen], self.ucs[chosen], self.lrv[chosen])
+    def row(self, number: int) -> "Looks":
+        return Looks(self.lab100[number], self.ucs[number], self.lrv[number])
 
 
-def looks_of(colours: Sequence[ColourFacts]) -> Looks:
-    """Colours under the reference light."""
-    return Looks(
-        np.array([facts.lab100 for facts in colours]),
-        np.array([facts.ucs for facts in colours]),
-        np.array([facts.lrv for facts in colours]),
-    )
+def look_of(facts: ColourFacts) -> Looks:
+    """A colour under the reference light."""
+    return Looks(np.array(facts.lab100), np.array(facts.ucs), np.array(facts.lrv))
 
 
-def differences(a: Sequence[ColourFacts], b: Sequence[ColourFacts]) -> tuple[Difference, ...]:
-    """The difference of each pair a[i], b[i], in one batch."""
-    rows = figures_apart(looks_of(a), looks_of(b)).tolist() if a else []
-    return tuple(Difference(*row) for row in rows)
-
-
-def figures_apart(a: Looks, b: Looks) -> Floats:
-    """The figures of a `Difference` in their order, one row a pair, as both look in some light."""
-    columns = (
+def difference(a: Looks, b: Looks) -> Difference:
+    """Of two colours, as both look under one light."""
+    figures = (
         ciede2000(a.lab100, b.lab100),
         *ucs_parts(a.ucs, b.ucs),
         hue_apart(a.ucs, b.ucs),
-        plane_distance(a.ucs, b.ucs),
         np.abs(a.lrv - b.lrv),
-        np.abs(lightness(a.lrv) - lightness(b.lrv)),
-        michelson(a.lrv, b.lrv),
-        harmony(a.lab100, b.lab100),
     )
-    return np.stack(columns, axis=-1)
+    return Difference(*map(float, figures))
 
 
 def ucs_parts(ucs_a: Floats, ucs_b: Floats) -> tuple[Floats, Floats, Floats, Floats]:

@@ -30,7 +30,7 @@ from housemap.study.parts import (
     View,
     sheen_on,
 )
-from housemap.study.study import DifferenceTable, Study, Touched
+from housemap.study.study import Study, SwatchTable, Touched
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -245,7 +245,7 @@ _EMPTY = Study(
     plan=place(_EMPTY_HOUSE),
     graph=graph_of(_EMPTY_HOUSE),
     swatches={},
-    table=DifferenceTable({}),
+    table=SwatchTable({}),
     rooms={},
     pairs={},
     views={},
@@ -272,13 +272,12 @@ def study_of(
     pairs = pairs_of(before, layout, rooms)
     views = views_of(before, layout, rooms, pairs)
     surroundings = surroundings_of(before, layout, views)
-    table = before.table
     return Study(
         house=house,
         plan=layout.plan,
         graph=layout.graph,
         swatches=swatches.parts,
-        table=table.renewed(swatches.parts, swatches.touched) if swatches.touched else table,
+        table=SwatchTable(swatches.parts) if swatches.touched else before.table,
         rooms=rooms.parts,
         pairs=pairs.parts,
         views=views.parts,

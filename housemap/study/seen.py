@@ -1,7 +1,7 @@
 """Colours as an eye in a room sees them: its own room's, and those of the rooms in view."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -9,7 +9,7 @@ import numpy as np
 
 from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.colorimetry.difference import Difference, Looks, figures_apart
+from housemap.colorimetry.difference import Difference, Looks, difference
 from housemap.colorimetry.sheen import SIGNS, by_sheen
 from housemap.colorimetry.undertone import Undertone, shift_words, undertones
 from housemap.light.as_seen import Eye, eye_in
@@ -18,9 +18,6 @@ from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit, lit_as
 from housemap.light.trial import Repainted
 from housemap.study.parts import Coat, PaintedRoom, View
-
-MANY = 30
-"""Coats in view up to which all pairs of them are compared for the sake of one."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -55,21 +52,11 @@ class SeenView:
     """The rooms in view with the light that was taken."""
     colours: Mapping[Coat, SeenColour]
     looks: Looks
-    known: dict[tuple[Coat, Coat], Difference] = field(default_factory=dict)
-    """Of the pairs that were asked for."""
-    figures: dict[Coat, Floats] = field(default_factory=dict)
-    """How far apart a coat and each of the others are, a row a coat in the order of `colours`."""
 
     def difference(self, first: Coat, second: Coat) -> Difference:
         """How far apart two coats in view look; KeyError where one of them is not in view."""
-        found = self.known.get((first, second))
-        if found is None:
-            at, to = self.places[first], self.places[second]
-            if first not in self.figures:
-                self._compare(at)
-            found = Difference(*self.figures[first][to].tolist())
-            self.known[first, second] = found
-        return found
+        one, other = (self.looks.row(self.places[coat]) for coat in (first, second))
+        return difference(one, other)
 
     @cached_property
     def leans(self) -> Truths:
@@ -79,16 +66,6 @@ class SeenView:
     @cached_property
     def places(self) -> Mapping[Coat, int]:
         return {coat: place for place, coat in enumerate(self.colours)}
-
-    def _compare(self, at: int) -> None:
-        """All coats with all at once where there are not many, else one with all."""
-        coats, count = list(self.colours), len(self.colours)
-        ones = range(count) if count <= MANY else range(at, at + 1)
-        one = [place for place in ones for _ in range(count)]
-        apart = figures_apart(self.looks.rows(one), self.looks.rows([*range(count)] * len(ones)))
-        self.figures.update(
-            zip((coats[place] for place in ones), np.split(apart, len(ones)), strict=True)
-        )
 
 
 class _Sight(NamedTuple):

@@ -1,11 +1,10 @@
 """The study of one house: every computed value, for the screen, the commands and the reports."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from housemap.colorimetry.difference import Difference, differences
 from housemap.model.house import House
 from housemap.model.samples import ToSee, samples_to_see
 from housemap.plan.house_graph import HouseGraph, Pair
@@ -31,11 +30,10 @@ class Touched(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class DifferenceTable:
-    """Differences between the swatches of a house, a row at a time, when first asked for."""
+class SwatchTable:
+    """The swatches of a house as arrays, made when first asked for."""
 
     swatches: Mapping[tuple[str, str], Swatch]
-    rows: dict[tuple[str, str], dict[tuple[str, str], Difference]] = field(default_factory=dict)
 
     @cached_property
     def colours(self) -> Colours:
@@ -51,33 +49,6 @@ class DifferenceTable:
     def places(self) -> Mapping[tuple[str, str], int]:
         return {key: row for row, key in enumerate(self.swatches)}
 
-    def between(self, first: Swatch, second: Swatch) -> Difference:
-        """A difference is the same both ways: the row of either will do."""
-        for one, other in ((first, second), (second, first)):
-            known = self.rows.get(one.key, {}).get(other.key)
-            if known is not None:
-                return known
-        row = self.rows.setdefault(first.key, {})
-        self._fill(first, row)
-        return row[second.key]
-
-    def _fill(self, first: Swatch, row: dict[tuple[str, str], Difference]) -> None:
-        missing = {k: swatch for k, swatch in self.swatches.items() if k not in row}
-        others = [swatch.colour for swatch in missing.values()]
-        batch = differences([first.colour] * len(others), others)
-        row.update(zip(missing, batch, strict=True))
-
-    def renewed(
-        self, swatches: Mapping[tuple[str, str], Swatch], touched: frozenset[tuple[str, str]]
-    ) -> "DifferenceTable":
-        """With what still holds of a copy: another thread may be asking this table."""
-        rows = {
-            first: {k: value for k, value in row.copy().items() if k not in touched}
-            for first, row in self.rows.copy().items()
-            if first not in touched
-        }
-        return DifferenceTable(swatches, rows)
-
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Study:
@@ -88,7 +59,7 @@ class Study:
     graph: HouseGraph
     """What opens into what, and who sees whom; shares are known of declared sightlines only."""
     swatches: Mapping[tuple[str, str], Swatch]
-    table: DifferenceTable
+    table: SwatchTable
     rooms: Mapping[str, PaintedRoom]
     pairs: Mapping[Pair, SeenPair]
     views: Mapping[str, View]
@@ -137,6 +108,3 @@ class Study:
 
     def finish(self, finish_id: str) -> Swatch:
         return self.swatches["Finish", finish_id]
-
-    def difference(self, first: Swatch, second: Swatch) -> Difference:
-        return self.table.between(first, second)

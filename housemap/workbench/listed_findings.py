@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import isclose
 from typing import NamedTuple
 
 from housemap.checks import Cause, Check, Finding, Limit, Place, Report, Severity, causes_of
 from housemap.choose.remedies import Deck, Remedy, trials
-from housemap.colorimetry.difference import Difference
+from housemap.colorimetry.difference import Difference, difference, look_of
 from housemap.model.house import SURFACES, Accepted
 from housemap.study import Coat, Study
 from housemap.workbench.choosing import Target
@@ -88,15 +89,16 @@ def _judgement(
     if first is None or second is None:
         return next(iter(finding.rooms), None), None
     if finding.light == "reference":
-        return None, study.difference(first.swatch, second.swatch)
+        return None, difference(look_of(first.swatch.colour), look_of(second.swatch.colour))
     seen: dict[str, Difference] = {}
     for room in finding.rooms:
         view = study.lighting.seen.get((room, finding.light))
         if view and first in view.colours and second in view.colours:
             seen[room] = view.difference(first, second)
-    for eye, difference in seen.items():
-        if finding.value in (difference.ucs, difference.de00, difference.hue_apart_deg):
-            return eye, difference
+    for eye, apart in seen.items():
+        figures = (apart.ucs, apart.de00, apart.hue_apart_deg)
+        if any(isclose(finding.value or 0.0, figure) for figure in figures):
+            return eye, apart
     return next(iter(seen.items()), (None, None))
 
 

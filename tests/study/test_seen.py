@@ -1,4 +1,4 @@
-"""What an eye sees: differences of coats in view, the same however many are asked for."""
+"""What an eye sees: differences of coats in view, and what gloss makes of a wall."""
 
 from dataclasses import replace
 
@@ -7,7 +7,7 @@ import pytest
 from housemap.file.reader import read_house
 from housemap.model.edits import put
 from housemap.model.house import House, Sheen
-from housemap.study import seen, study_of
+from housemap.study import study_of
 from housemap.study.seen import SeenView
 from tests.support.project import DEMO
 
@@ -26,18 +26,6 @@ def test_two_coats_are_as_far_apart_one_way_as_the_other(views: list[SeenView]) 
         there, back = view.difference(first, other), view.difference(other, first)
         assert there == back
     assert view.difference(first, first).de00 == pytest.approx(0.0, abs=1e-9)
-
-
-def test_a_pair_is_as_far_apart_whether_all_or_one_coats_pairs_are_computed(
-    views: list[SeenView], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    together, alone = (replace(views[0], known={}, figures={}) for _ in range(2))
-    first, *_ = coats = list(together.colours)
-    whole = [together.difference(first, other) for other in coats]
-    monkeypatch.setattr(seen, "MANY", 0)
-    each = [alone.difference(first, other) for other in coats]
-    assert [d.ucs for d in each] == pytest.approx([d.ucs for d in whole])
-    assert [d.de00 for d in each] == pytest.approx([d.de00 for d in whole], abs=1e-9)
 
 
 def test_what_is_not_in_view_has_no_difference(views: list[SeenView]) -> None:

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from math import dist
 
 import pytest
 
@@ -140,7 +141,7 @@ async def test_what_is_to_replace_a_paint_is_listed_by_how_near_it_comes() -> No
         assert base is not None
         own = base.study.paint("oat")
         apart = [
-            base.study.difference(own, base.study.paint(option.paint)).ucs
+            dist(own.colour.ucs, base.study.paint(option.paint).colour.ucs)
             for option in desk.panel.items
             if option.paint
         ]

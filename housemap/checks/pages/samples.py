@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
+from math import dist
 
 import numpy as np
 
@@ -52,7 +53,7 @@ def rejected_changes(finding: Finding, study: Study) -> Iterator[Change]:
         if tried_in(study.house, paint, room) == "kept":
             swatch = study.paint(paint)
             label = f"{room_name(study.house, room)}: {swatch.name}, approved there"
-            size = study.difference(was, swatch).ucs
+            size = dist(was.colour.ucs, swatch.colour.ucs)
             yield Change(label, partial(_repaint, finding.places, paint), size)
 
 

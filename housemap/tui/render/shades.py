@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from math import dist
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from housemap.model.house import Finish, House, Light, Paint, Srgb, Surface
@@ -204,10 +205,10 @@ class Shades:
         """CAM16-UCS difference of two coats of the report as shown; None without a report."""
         view = self._view(eye)
         if view is not None and first in view.colours and second in view.colours:
-            return view.difference(first, second).ucs
+            return dist(view.colours[first].ucs, view.colours[second].ucs)
         if self.report is None:
             return None
-        return self.report.study.difference(first.swatch, second.swatch).ucs
+        return dist(first.swatch.colour.ucs, second.swatch.colour.ucs)
 
     def paints_on_walls(self, room: str) -> "Paints | None":
         """Each paint of the house on the walls of a room; None until it was looked at closely."""

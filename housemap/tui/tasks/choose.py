@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from math import dist
 
 from housemap.checks import check_of
 from housemap.choose.house_problem import Reach
@@ -341,7 +342,7 @@ class ChoosingPanel(SearchPanel[Option]):
         first, second = (swatches.get(("Paint", each.paint or "")) for each in (before, after))
         if not (report and first and second):
             return "nothing to compare"
-        return f"difference {report.study.difference(first, second).ucs:.1f}"
+        return f"difference {dist(first.colour.ucs, second.colour.ucs):.1f}"
 
     def show_ranks(self, ranks: Ranks) -> None:
         """Without a new order the entries keep the one that the user sees."""
