@@ -7,12 +7,13 @@ colour of a paint may look at one thing after the other (`Listed`): a ranking ne
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
 from housemap.checks.finding import Finding
 from housemap.checks.meetings import Limits, Meetings, Verdict
 from housemap.checks.options import RoomOptions, Surfaces, ViewOptions
+from housemap.model.frozen import frozen
 from housemap.model.house import Accepted, House
 from housemap.model.severity import Severity
 from housemap.study import Study
@@ -121,7 +122,7 @@ def no_words(_finding: Finding, _house: House) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class Check:
     id: str
     title: str
@@ -152,10 +153,10 @@ class Check:
     """Whether its findings are work that is left, not something wrong."""
     wish: bool = False
     """Whether its findings are wishes of the client, which have their own cost in a choice."""
-    defaults: Mapping[str, float] = field(init=False)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "defaults", {limit.kind: limit.default for limit in self.limits})
+    @cached_property
+    def defaults(self) -> Mapping[str, float]:
+        return {limit.kind: limit.default for limit in self.limits}
 
     def describe(self, finding: Finding, house: House) -> str:
         """The finding in words, with what makes it uncertain or slight."""

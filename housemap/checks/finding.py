@@ -1,12 +1,13 @@
 """One thing found in a house: where, how much, against which limit. No text, no screen."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Indices
+from housemap.model.frozen import frozen
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES, Severity
 from housemap.study import Coat
@@ -55,7 +56,7 @@ class Place(NamedTuple):
         return cls(coat.room, coat.surface, paint, finish)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Finding:
     """What one check found in one place, or between two."""
 

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any, cast
 
 import numpy as np
@@ -13,6 +13,7 @@ from housemap.checks.finding import Finding, Place
 from housemap.checks.meetings import Adapted, Between, Look, Meetings, Verdict, in_reference_light
 from housemap.checks.options import RoomOptions, ViewOptions
 from housemap.light.scene import LIGHTS, LightName
+from housemap.model.frozen import frozen
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES
 from housemap.study import Coat, PaintedRoom, SeenView, Study
@@ -58,7 +59,7 @@ def found_in(study: Study, subjects: Iterable[Subject], *, deep: bool) -> Found:
     return _Judging(study, keys, deep=deep).found()
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class _Judging:
     study: Study
     parts: Parts

@@ -5,7 +5,7 @@ both. It is the same array either way: meetings x options of the first room x of
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from typing import NamedTuple, Protocol, TypeVar
 
@@ -18,6 +18,7 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.light.as_seen import Eye
+from housemap.model.frozen import frozen
 from housemap.model.house import House
 from housemap.study import PaintedRoom, SeenPair
 from housemap.study.colours import FINISH, Colours
@@ -131,7 +132,7 @@ class Look(NamedTuple):
     """Whether it is another light than the reference light."""
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Meetings:
     """Pairs of coats: rows `at` of the first room's colours with rows `to` of the second's."""
 
@@ -218,7 +219,7 @@ class _Sights(NamedTuple):
     entry: Indices
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Compared:
     """Meetings that a check judges: r rows."""
 
@@ -356,7 +357,7 @@ class Compared:
         return np.concatenate(lit) if lit else np.zeros(len(self.cell), dtype=np.bool_)
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Verdict:
     """What a check finds, a row each: where, how much, how grave, what it costs."""
 

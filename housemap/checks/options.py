@@ -1,7 +1,7 @@
 """What is judged, as it is or with any of n paints on a surface: a room, two rooms, a view."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from typing import NamedTuple, cast
 
@@ -25,6 +25,7 @@ from housemap.light.daylight import MedianDaylight
 from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit
 from housemap.light.trial import Repainted
+from housemap.model.frozen import frozen
 from housemap.model.house import House, Surface
 from housemap.study import Coat, PaintedRoom, SeenPair, SeenView, Study, Swatch, View
 from housemap.study.colours import Colours, colours_of, stacked, stacked_rows
@@ -39,7 +40,7 @@ LightOn = Lit | Repainted
 """One light of a room as it is, or as each of n paints leaves it."""
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class PaintOptions:
     """Paints of which each may be on a surface."""
 
@@ -86,7 +87,7 @@ class Sent(NamedTuple):
     """Of somebody who stands in the room; its level one, or (n,)."""
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class RoomOptions:
     """One room of those that are judged."""
 
@@ -224,7 +225,7 @@ class RoomOptions:
         return self.part._replace(coats=coats)
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class PairOptions:
     """Two rooms that see each other, or one room with itself."""
 
@@ -296,7 +297,7 @@ class Surfaces(NamedTuple):
         )
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class ViewOptions:
     """A room, and the views in which it is judged: its own, or every one with the room in it."""
 

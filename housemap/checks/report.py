@@ -5,7 +5,7 @@ It is made anew only where the study changed.
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from operator import itemgetter
 from typing import NamedTuple
@@ -23,6 +23,7 @@ from housemap.checks.judging import (
 from housemap.checks.pages.steps import usual_lamps
 from housemap.checks.pages.undertones import made_by_lamps
 from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name
+from housemap.model.frozen import frozen
 from housemap.model.grouping import grouped
 from housemap.model.house import Accepted, House, Light
 from housemap.model.samples import approved_paints
@@ -132,7 +133,7 @@ Place = tuple[object, ...]
 Ordered = tuple[tuple[Place, Subject, Finding], ...]
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Report:
     """Everything computed of a house together with everything found in it."""
 

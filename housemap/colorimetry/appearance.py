@@ -4,7 +4,6 @@ CIECAM16 (CIE 248:2022) is CAM16 (Li et al. 2017) with straight lines below 0.26
 the adapted signals; for surfaces lighter than about Y 0.6 the two are the same.
 """
 
-from dataclasses import dataclass
 from functools import cached_property
 from math import pi, sqrt
 from typing import TypeVar
@@ -13,6 +12,7 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
+from housemap.model.frozen import frozen
 
 CAT16: Floats = np.array(
     [
@@ -34,7 +34,7 @@ SURROUND_C, SURROUND_N_C = 0.69, 1.0
 """c and N_c of the average surround (CIE 248:2022 table 1), whose F is 1."""
 
 
-@dataclass(frozen=True)
+@frozen()
 class Conditions:
     """Where a colour is seen.
 

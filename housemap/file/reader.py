@@ -7,7 +7,7 @@ checks nothing again: the text must be one that tomli accepts.
 import re
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cache
 from os import PathLike, fspath
 from pathlib import Path
@@ -17,6 +17,7 @@ import tomli
 
 from housemap.errors import HouseFileError, Problem
 from housemap.model.fieldtypes import KeyPath, below, unknown_keys
+from housemap.model.frozen import frozen
 from housemap.model.house import FORMAT, House
 from housemap.model.schema import HOUSE, TABLES
 from housemap.model.text import codepoint, is_hidden, shown
@@ -55,7 +56,7 @@ class Entry(NamedTuple):
     last: int
 
 
-@dataclass(slots=True)
+@frozen(eq=False)
 class Places:
     """Where everything is in a TOML text."""
 

@@ -8,7 +8,7 @@ of what it was keeps what was computed for it.
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property, lru_cache
 from operator import is_
 from typing import NamedTuple
@@ -34,6 +34,7 @@ from housemap.light.scene import (
 from housemap.light.surface_light import KeptRoom, Lit, PlaneLight, lights_of, rows_of, sent_lux
 from housemap.light.system import System, key_of, system_of
 from housemap.light.tracing import Cluster, Joint
+from housemap.model.frozen import frozen
 from housemap.model.grouping import grouped
 
 SETTLED = 1e-3
@@ -49,7 +50,7 @@ LEAST_LUX = 0.05
 """Less than this on the walls, at 10,000 lx outside or from lamps, is no light to see by."""
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class RoomState:
     """One room of a system with its paints."""
 
@@ -84,7 +85,7 @@ def _solved(state: RoomState) -> Singles:
     return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce))
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Solved:
     """The light of a system with its paints, room by room."""
 
@@ -148,7 +149,7 @@ class Solved:
         return self.by_day[place]
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class HouseLight:
     rooms: Mapping[str, RoomLight]
     scenes: Mapping[str, tuple[RoomInputs, Scene]] = field(default_factory=dict)
@@ -310,7 +311,7 @@ def light_from(system: System, scenes: Sequence[Scene]) -> Solved:
     return _solve(system, states, None)
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Joined:
     """Rooms that openings join, in their paints."""
 

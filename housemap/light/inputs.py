@@ -1,12 +1,13 @@
 """What light needs to know of a room: the model's Room, colours as arrays, its openings."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, NamedTuple
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
+from housemap.model.frozen import frozen
 from housemap.model.geometry import Box, box_of, floor_outline_m, opening_height_m
 from housemap.model.house import House, Opening, Point, Room
 
@@ -20,7 +21,7 @@ VOID_GAP_M = 0.1
 Closed = Literal["open", "glass", "door"]
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class SurfaceColour:
     """The colour on a surface: reflectance in 41 bands 0..1, and the LRV that checks use."""
 
@@ -36,7 +37,7 @@ class SurfaceColour:
         return hash(self.lrv)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class RoomColours:
     """None where no paint or finish is chosen; accents by wall."""
 

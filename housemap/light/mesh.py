@@ -1,7 +1,7 @@
 """The inside of a room as patches; a rectangular room with every view factor in closed form."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache, partial
 from itertools import combinations, pairwise
 from typing import Any, NamedTuple
@@ -12,6 +12,7 @@ import numpy.typing as npt
 from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light import view_factors
 from housemap.light.view_factors import Ints
+from housemap.model.frozen import frozen
 from housemap.model.house import Aim, Point
 
 FLOOR, CEILING = "floor", "ceiling"
@@ -36,7 +37,7 @@ PLANE_CELL_M = 0.6
 LampPlace = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Hole:
     """A rectangle in a surface that is a surface of its own: a window or an opening.
 
@@ -70,7 +71,7 @@ class Shape(NamedTuple):
         return FLOOR, CEILING, *self.wall_keys, *(hole.name for hole in self.holes)
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class Mesh:
     """Patches of an enclosure; `surface` says of each of N to which of `surfaces` it belongs."""
 
@@ -276,7 +277,7 @@ OFF_WALL_M = 0.001
 """A lamp at a wall is this far from it."""
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class Box:
     """A room whose walls are axis-aligned; `size_m` is x, y, z."""
 

@@ -1,7 +1,7 @@
 """Spectra of daylight and lamps, and the weights that turn band light into lux and colour."""
 
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -17,8 +17,7 @@ LED_BELOW_K = 4000.0
 DAYLIGHT_K = (4000.0, 25000.0)
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Spectrum:
+class Spectrum(NamedTuple):
     """What distinguishes one light from another: an illuminant's name, or a kind and its kelvin."""
 
     kind: str

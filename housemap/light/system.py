@@ -8,7 +8,6 @@ or made (`balanced_passage`). An opening has a depth: its lining reflects the li
 """
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -23,6 +22,7 @@ from housemap.light.scene import Beam, Column, Scene, beams_of
 from housemap.light.shine import shine
 from housemap.light.tracing import Cluster, Gates, Lines, follow, gates_of, mixed, pass_through
 from housemap.light.view_factors import Ints
+from housemap.model.frozen import frozen
 
 Shorts = np.ndarray[tuple[int, ...], np.dtype[np.int32]]
 
@@ -168,7 +168,7 @@ class Link(NamedTuple):
     """From the modes of the sender to the modes of the one: (K, K of the sender)."""
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class System:
     """Rooms without their paints; a lone room is one too."""
 

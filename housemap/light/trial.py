@@ -7,7 +7,7 @@ reflectance rho, with one c, the share that comes back to the surface, for all s
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import NamedTuple
 
@@ -21,6 +21,7 @@ from housemap.light.daylight import MedianDaylight
 from housemap.light.house_light import HouseLight
 from housemap.light.scene import Column, LightName, Scene
 from housemap.light.surface_light import LUX, WALLS, as_discounted, lit_as, lit_surfaces
+from housemap.model.frozen import frozen
 
 GREYS = np.array([0.04, 0.4, 0.88])
 """Reflectances that the room is solved for. What is read off the parabola through them differs by
@@ -62,7 +63,7 @@ class Curves(NamedTuple):
         return Repainted(self, reflectance)
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Repainted:
     """One light of a room with each of n paints on one surface; as `Lit`, n times."""
 

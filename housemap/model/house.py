@@ -13,7 +13,7 @@ they are never changed in place.
 import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Annotated, Any, Literal, get_args
 
 from housemap.model.fieldtypes import (
@@ -30,6 +30,7 @@ from housemap.model.fieldtypes import (
     WallKey,
     Whole,
 )
+from housemap.model.frozen import frozen
 from housemap.model.notation import NOTATION
 from housemap.model.text import NOTES_LENGTH
 
@@ -37,7 +38,7 @@ MOST_PARTS = 200
 """Windows, lamps or accents in one room."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class InFile:
     """How a table of the model is kept in a file."""
 
@@ -95,7 +96,7 @@ Triple = tuple[float, float, float]
 DEFAULT_OBSERVED = "D65/10"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Reflectance:
     """Spectral reflectance, 0..1, at equal steps."""
 
@@ -104,7 +105,7 @@ class Reflectance:
     values: Annotated[tuple[float, ...], ListOf(Number(0, 1), 2, 2000)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Lab:
     """CIELAB as measured under `observed` (illuminant/observer, such as "D50/2")."""
 
@@ -112,7 +113,7 @@ class Lab:
     observed: str = DEFAULT_OBSERVED
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Xyz:
     """Tristimulus values under `observed`; Y of the perfect diffuser is 100."""
 
@@ -120,14 +121,14 @@ class Xyz:
     observed: str = DEFAULT_OBSERVED
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Srgb:
     """An IEC 61966-2-1 screen colour (D65, 2 degree observer), as "#rrggbb" in lower case."""
 
     hex: Annotated[str, Shape(re.compile(r"#[0-9a-fA-F]{6}"), 'a colour such as "#d9d0bf"')]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Notation:
     """ASTM D1535 hue value/chroma, such as "5Y 7/1" or "N 8/"."""
 
@@ -200,7 +201,7 @@ DEFAULT_DOORWAY_HEIGHT_M = 2.0
 DEFAULT_CASED_HEIGHT_M = 2.1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Paint:
     """A paint that may go on a surface of this house."""
 
@@ -235,7 +236,7 @@ class Paint:
         return lines.get(surface) or lines.get(sheen or "", "")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Primer:
     """What goes on first: primer, mist coat or undercoat."""
 
@@ -250,7 +251,7 @@ class Primer:
     notes: Notes = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Finish:
     """Something that is kept: floor, tile, top, brick, cloth."""
 
@@ -260,7 +261,7 @@ class Finish:
     notes: Notes = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class SurfacePaints:
     """The paint id of each surface of a room; None where not chosen yet."""
 
@@ -280,7 +281,7 @@ class SurfacePaints:
                 yield surface, paint
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class SurfaceSheens:
     """The sheen of each surface of a room; None where not chosen yet."""
 
@@ -294,14 +295,14 @@ class SurfaceSheens:
         return value
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Accent:
     """One wall of a room in a paint other than its walls' paint."""
 
     paint: PaintId
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Window:
     """A window in a wall ("n" "e" "s" "w", or an outline's edge number as text)."""
 
@@ -317,7 +318,7 @@ class Window:
     """Reflectance of what hides part of the sky."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class SpectralPower:
     """Relative spectral power of a lamp at equal steps."""
 
@@ -326,7 +327,7 @@ class SpectralPower:
     values: Annotated[tuple[float, ...], ListOf(Number(0, 1_000_000_000), 2, 2000)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Lamp:
     """A lamp; `at_m` is x, y, z from the room's own origin."""
 
@@ -349,7 +350,7 @@ class Lamp:
         return self.spectrum or measured or f"{self.kelvin:g} K"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class State:
     """What is on a surface now: a paint of the house, another colour, or neither is known."""
 
@@ -359,7 +360,7 @@ class State:
     condition: Condition = "sound"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Piece:
     """A piece of furniture as a plain block."""
 
@@ -369,7 +370,7 @@ class Piece:
     finish: FinishId | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Part:
     """A surface of a room beside walls, ceiling, trim and doors, with an area of its own."""
 
@@ -385,7 +386,7 @@ class Part:
     notes: Notes = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Room:
     """A room; measured when it has a size or an outline."""
 
@@ -428,7 +429,7 @@ def part_surface(key: str) -> str:
     return f"part {key}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Opening:
     """What joins two rooms; `wall_of_first` and `along_m` lie in `between[0]`."""
 
@@ -455,7 +456,7 @@ class Opening:
         return not (self.kind == "doorway" and self.door == "shut")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Sightline:
     """Two rooms known to see each other without a shared opening."""
 
@@ -464,7 +465,7 @@ class Sightline:
     """Of the view, 0..1."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Sample:
     """A tester on a wall, and what it looked like."""
 
@@ -482,7 +483,7 @@ LrvRange = Annotated[tuple[float, float], ListOf(Number(0, 100), 2, 2)]
 WallColours = Annotated[int, Whole(1, 100)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class RoomBrief:
     """What the client asked for in one room where it differs from the house; None: as there."""
 
@@ -497,7 +498,7 @@ class RoomBrief:
     notes: Notes = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Brief:
     """What the client asked for; None where nothing was said."""
 
@@ -520,7 +521,7 @@ class Brief:
     rooms: Annotated[Mapping[RoomId, RoomBrief], InFile("room")] = no_entries()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class SchemePaints:
     """The paints of one room in a scheme; None: as in the room."""
 
@@ -534,7 +535,7 @@ class SchemePaints:
     """Paint by part; those not named are as in the room, those that are gone are ignored."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Scheme:
     """Another way to paint the house; rooms that it does not name are as they are."""
 
@@ -543,7 +544,7 @@ class Scheme:
     paints: Mapping[RoomId, SchemePaints] = no_entries()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Accepted:
     """A finding accepted in that place; it returns when other paints are there."""
 
@@ -556,7 +557,7 @@ class Accepted:
     why: Notes = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Client:
     """Who the work is for and by whom, and what money means; printed, never sent anywhere."""
 
@@ -577,7 +578,7 @@ class Client:
     """Percent of a paint that may be left over for repairs."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Issue:
     """A schedule that was handed out: its id is its number."""
 
@@ -591,7 +592,7 @@ class Issue:
     """What it said by room and surface, as printed, to mark what has changed since."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Visit:
     """A room walked through and ticked off on site."""
 
@@ -605,7 +606,7 @@ Limits = Annotated[
 """By kind."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class House:
     name: str = ""
     built: Annotated[int, Whole(1, 9999)] | None = None

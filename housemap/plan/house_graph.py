@@ -7,11 +7,12 @@ trees, all that the first picture asks for, are pure Python.
 
 from collections import deque
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from math import inf, log2
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from housemap.model.frozen import frozen
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Opening, OpeningKind, Sightline, Use
 
@@ -80,7 +81,7 @@ class Connection(NamedTuple):
     """The sum over neighbours of 1 / how many neighbours they have."""
 
 
-@dataclass(frozen=True)
+@frozen()
 class HouseGraph:
     """Rooms as nodes; openings, declared sightlines and found sight as edges; all in file order."""
 

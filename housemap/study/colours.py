@@ -1,7 +1,7 @@
 """Colours as checks compare them, an array for each property instead of an object each."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from itertools import repeat
 from typing import Any, TypeVar
 
@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.sheen import SIGNS
+from housemap.model.frozen import frozen
 from housemap.model.house import Paint
 from housemap.study.parts import Swatch
 
@@ -18,7 +19,7 @@ FINISH = "="
 Texts = npt.NDArray[np.str_]
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class Colours:
     """n colours, a row each; or with further axes in front."""
 

@@ -4,12 +4,12 @@ Edits share the tables and entities that they leave alone, so "unchanged" is a t
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Generic, NamedTuple, TypeVar
 
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.errors import ColourError, InputError, Problem
 from housemap.light.sky import OUTDOOR_LUX
+from housemap.model.frozen import frozen
 from housemap.model.geometry import room_areas
 from housemap.model.grouping import grouped
 from housemap.model.house import Finish, House, Paint, Sample
@@ -36,7 +36,7 @@ K = TypeVar("K")
 V = TypeVar("V")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Renewed(Generic[K, V]):
     """A table of parts, and the keys that are new, gone or hold another part than before."""
 

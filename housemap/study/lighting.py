@@ -21,6 +21,7 @@ from housemap.light.room_light import why_unlit
 from housemap.light.scene import LIGHTS, LightName, why_not
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.trial import Response, response_in
+from housemap.model.frozen import frozen
 from housemap.model.house import House, Room
 from housemap.study.parts import Coat, PaintedRoom, Swatch, View
 from housemap.study.seen import LitRoom, SeenView, seen_views, shown_alone
@@ -167,7 +168,7 @@ ViewKey = tuple[str, LightName]
 """The room of the eye, and the light."""
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Lighting:
     """Light and colours as seen in one house; made anew with every study."""
 

@@ -5,10 +5,10 @@ same object, and whatever was found of it still stands.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from housemap.colorimetry.facts import ColourFacts
+from housemap.model.frozen import frozen
 from housemap.model.geometry import RoomAreas
 from housemap.model.house import Finish, Gloss, Opening, Paint, Room, Sample, Sheen, Surface
 from housemap.model.wishes import Wishes
@@ -18,7 +18,7 @@ PRINTED_LRV_TRUSTED = 3.0
 """Points within which a printed LRV is taken instead of the computed one (house file format)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class Swatch:
     """A paint or finish of the house with what is computed of its colour."""
 
@@ -49,7 +49,7 @@ class Swatch:
         return self.colour.lrv
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class Coat:
     """A colour on a surface of a room."""
 

@@ -1,7 +1,6 @@
 """Colours as an eye in a room sees them: its own room's, and those of the rooms in view."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -17,10 +16,11 @@ from housemap.light.room_light import RoomLight
 from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit, lit_as
 from housemap.light.trial import Repainted
+from housemap.model.frozen import frozen
 from housemap.study.parts import Coat, PaintedRoom, View
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class LitRoom:
     part: PaintedRoom
     light: RoomLight
@@ -43,7 +43,7 @@ class SeenColour(NamedTuple):
         return shift_words(reference_ucs, self.ucs)
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class SeenView:
     """What an eye in one room sees under one light."""
 

@@ -1,10 +1,10 @@
 """The study of one house: every computed value, for the screen, the commands and the reports."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
+from housemap.model.frozen import frozen
 from housemap.model.house import House
 from housemap.model.samples import ToSee, samples_to_see
 from housemap.plan.house_graph import HouseGraph, Pair
@@ -29,7 +29,7 @@ class Touched(NamedTuple):
     houses: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class SwatchTable:
     """The swatches of a house as arrays, made when first asked for."""
 
@@ -50,7 +50,7 @@ class SwatchTable:
         return {key: row for row, key in enumerate(self.swatches)}
 
 
-@dataclass(frozen=True, eq=False, repr=False)
+@frozen(eq=False)
 class Study:
     """Everything computed of `house`; made by `study_of`."""
 

@@ -1,13 +1,14 @@
 """What is to be drawn again when one picture of a map follows another."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import partial
 from itertools import product
 from math import hypot
 from operator import itemgetter
 from typing import NamedTuple
 
+from housemap.model.frozen import frozen
 from housemap.model.geometry import middle
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan
@@ -172,7 +173,7 @@ def _free_ink(picture: Picture, cell: Place) -> Ink | None:
 # The map as it is drawn time after time: what has not changed since the last time is kept.
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Scene:
     """Everything that the map shows of a house."""
 

@@ -2,11 +2,12 @@
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import chain, groupby, pairwise
 from math import ceil
 from typing import NamedTuple, TypeVar
 
+from housemap.model.frozen import frozen
 from housemap.model.geometry import stretches, wall_of
 from housemap.model.house import House, Opening, Point, Room, Window
 from housemap.plan.floor_plan import PlacedOpening, Plan
@@ -318,7 +319,7 @@ REACH = 2
 """How many cells from its line an opening looks for the edge of its room."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Gap:
     """An opening on the map: the cells beside it on either side, in pairs along the wall."""
 
@@ -448,7 +449,7 @@ class Box(NamedTuple):
     rows: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Geometry:
     """Where everything of a level is drawn in a port."""
 

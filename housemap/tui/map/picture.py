@@ -5,13 +5,14 @@ colour, or in ASCII, it is a line.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from itertools import chain, pairwise
 from typing import NamedTuple
 
 from rich.cells import cell_len
 
+from housemap.model.frozen import frozen
 from housemap.model.house import Units
 from housemap.model.lengths import METRES_OF
 from housemap.tui.map.layout import (
@@ -406,7 +407,7 @@ Stamps = dict[int, list[Stamp]]
 """By row."""
 
 
-@dataclass(frozen=True)
+@frozen()
 class Picture:
     """The map of a level without a selection; each part is made once, when first asked for."""
 
@@ -601,7 +602,7 @@ class Picture:
         return tuple(dot_stamps(dots, self.line_ink, self.look.glyphs.dot, self.look))
 
 
-@dataclass(frozen=True)
+@frozen()
 class Selected:
     """What a selection adds to a picture."""
 

@@ -1,10 +1,11 @@
 """What the map shows of a house: each room's colours, name and findings, as plain data."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import dist
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
+from housemap.model.frozen import frozen
 from housemap.model.house import Finish, House, Light, Paint, Srgb, Surface
 from housemap.model.samples import Tried, all_tried
 from housemap.model.severity import letter_of
@@ -33,7 +34,7 @@ BARE = Coat()
 SKETCHED = Coat("sketched")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Mark:
     """The worst of a room's findings, and how many there are."""
 
@@ -115,7 +116,7 @@ Key = tuple[str, str]
 """Of a swatch: its kind ("Paint", "Finish") and id."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen()
 class Shades:
     """Every colour of a house as it is shown.
 
