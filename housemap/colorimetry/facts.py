@@ -37,9 +37,6 @@ class ColourFacts(NamedTuple):
     lab100: Triple
     lrv: float
     """Light reflectance value, 0..100: Y (BS 8493, ASTM E1477)."""
-    estimated: bool
-    """Whether the values above follow from a colour given for another light or observer, as a
-    screen colour is: LRV is then up to 3 points off for strong yellows."""
     srgb_hex: str
     """For the screen; the given one where the colour was given as sRGB."""
     in_srgb: bool
@@ -159,7 +156,6 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
         _triples(xyz),
         _triples(np.round(spaces.xyz_to_lab(xyz, spectra.white()), DECIMALS)),
         xyz[:, 1].tolist(),
-        map(_is_estimate, sources),
         *_shown(sources, screen),
         map(MunsellNotation, hue100.tolist(), *hvc[:, 1:].T.tolist()),
         (array("d", row.tobytes()) for row in reflectance),
@@ -185,9 +181,3 @@ def _shown(sources: Sequence[ColourSource], screen100: Floats) -> tuple[list[str
         if isinstance(source, Srgb):
             hexes[i], within[i] = source.hex, True
     return hexes, within
-
-
-def _is_estimate(source: ColourSource) -> bool:
-    if isinstance(source, Lab | Xyz):
-        return source.observed != spectra.REFERENCE
-    return not isinstance(source, Reflectance)

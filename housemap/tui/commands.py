@@ -607,27 +607,3 @@ def commands_called(query: str) -> frozenset[str]:
             f" {typed}" in f" {name.replace('-', ' ')}" for name in (command.id, *command.names)
         )
     )
-
-
-RENAMED: Mapping[str, str] = {
-    "go-left": "left", "go-right": "right", "go-up": "up", "go-down": "down", "next-room": "next",
-    "previous-room": "previous", "level-up": "page-up", "level-down": "page-down",
-    "zoom-in": "more", "zoom-out": "less", "zoom-fit": "usual", "sightlines": "view",
-    "choose": "open", "take": "open", "surface-walls": "walls", "surface-ceiling": "ceiling",
-    "surface-trim": "trim", "surface-doors": "doors", "choose-accent": "one-wall",
-    "survey": "new", "parts": "edit", "fill": "advice", "reading": "add-paint", "tick": "mark",
-    "palette": "find", "deck-take": "more", "deck-put": "open", "deck-search": "search",
-    "search-paints": "search", "deck-arrange": "view", "deck-pick": "mark",
-    "deck-beside": "side-by-side", "deck-shelf": "decks", "deck-propose": "advice",
-    "form-take": "save", "schedule-write": "save", "remedy": "open", "finding-open": "open",
-    "limit": "edit", "exact": "view", "go-through": "through", "pick": "next-surface",
-    "pick-before": "previous-surface", "look-left": "turn-left", "look-right": "turn-right",
-    "survey-take-back": "take-back", "meter-paint": "save", "meter-finish": "keep-finish",
-    "meter-light": "add-paint", "meter-clear": "add-paint", "measured-under": "add-paint",
-    "clear": "add-paint", "shelf-file": "deck-file", "deck-warmth": "search",
-    "deck-undertone": "search",
-    "shelf-bring": "new", "give-up": "back", "walk-choose": "open",
-    "finding-why": "findings", "fill-stop": "back", "offer-stop": "back", "stop": "back",
-    "deck-order": "right", "deck-unpick": "mark",
-}  # fmt: skip
-"""Names that commands had in keymaps before, with what they are called now."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 import tomli
 
-from housemap.tui.commands import BY_ID, COMMANDS, RENAMED, Command, Keymap
+from housemap.tui.commands import BY_ID, COMMANDS, Command, Keymap
 
 if TYPE_CHECKING:
     from textual.binding import Binding
@@ -135,9 +135,7 @@ def read_keymap(folder: Path) -> tuple[Keymap, tuple[str, ...]]:
 
 def _faults(entries: dict[str, Any]) -> Iterator[tuple[str, str]]:
     for name, value in entries.items():
-        if name in RENAMED:
-            yield name, f'"{name}" is now "{RENAMED[name]}"'
-        elif name not in BY_ID:
+        if name not in BY_ID:
             near = get_close_matches(name, BY_ID, 1)
             meant = f', did you mean "{near[0]}"?' if near else ""
             yield name, f'no command is called "{name}"{meant}'

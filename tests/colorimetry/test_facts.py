@@ -42,7 +42,6 @@ def test_a_screen_colour_is_shown_as_it_was_given(text: str) -> None:
     facts = facts_of(Srgb(text))
     assert facts.srgb_hex == text
     assert facts.in_srgb
-    assert facts.estimated
 
 
 @given(HEXES)
@@ -69,7 +68,6 @@ def test_a_colour_measured_under_another_light_is_no_plain_white_balance(observe
     white, grey = colour_facts([Lab((100.0, 0.0, 0.0), observed), Lab((60.0, 0.0, 0.0), observed)])
     assert white.lrv == pytest.approx(100.0, abs=1e-4)
     assert grey.lab100 == pytest.approx((60.0, 0.0, 0.0), abs=1e-4)
-    assert grey.estimated
 
 
 def test_light_reflectance_of_a_screen_colour_is_an_estimate() -> None:
@@ -77,26 +75,10 @@ def test_light_reflectance_of_a_screen_colour_is_an_estimate() -> None:
     values = cie_test_colours()[STRONG_YELLOW]
     measured = facts_of(Reflectance(380.0, 10.0, tuple(values.tolist())))
     two_degrees = spectra.to_xyz(values, "D65/2")[1]
-    assert not measured.estimated
     assert measured.lrv == pytest.approx(55.93, abs=0.05)
     assert two_degrees - measured.lrv == pytest.approx(3.06, abs=0.05)
     on_screen = facts_of(Srgb(measured.srgb_hex))
     assert on_screen.lrv < two_degrees - 1.0
-
-
-@pytest.mark.parametrize(
-    ("source", "estimated"),
-    [
-        (Lab((50.0, 1.0, 2.0)), False),
-        (Lab((50.0, 1.0, 2.0), "D65/2"), True),
-        (Xyz((20.0, 21.0, 22.0)), False),
-        (Notation("5Y 5/1"), True),
-    ],
-)
-def test_only_measures_under_the_reference_light_are_no_estimate(
-    source: ColourSource, *, estimated: bool
-) -> None:
-    assert facts_of(source).estimated is estimated
 
 
 def test_a_colour_off_the_screen_says_so_and_keeps_its_lightness() -> None:

@@ -6,7 +6,7 @@ import pytest
 from textual.dom import DOMNode
 
 from housemap.tui.app import HousemapApp
-from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, PLACES, RENAMED, Command
+from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, PLACES, Command
 from housemap.tui.describe import map_offers
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.keys import ALWAYS, bar_items, keys_of, shown_key, taken_twice
@@ -252,11 +252,6 @@ def test_the_nearest_context_decides_what_a_command_does() -> None:
     assert far is not None
     assert far.contexts == ("any",)
     assert BY_ID["save"].use_in(["map"]) is None
-
-
-def test_names_of_before_lead_to_commands_of_now() -> None:
-    assert {*RENAMED.values()} <= BY_ID.keys()
-    assert not RENAMED.keys() & BY_ID.keys()
 
 
 def test_two_uses_in_a_context_have_different_actions() -> None:
