@@ -7,7 +7,6 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property
-from operator import itemgetter
 from typing import NamedTuple
 
 from housemap.checks.counting import IN_FULL, Visibility, acceptance_of, visibility
@@ -128,9 +127,7 @@ def counted(causes: Iterable[Cause]) -> Counter[Severity]:
     return Counter(cause.severity for cause in causes)
 
 
-Place = tuple[object, ...]
-"""Where a finding stands in the order of telling."""
-Ordered = tuple[tuple[Place, Subject, Finding], ...]
+Ordered = tuple[tuple[Subject, Finding], ...]
 
 
 @frozen(eq=False)
@@ -142,8 +139,6 @@ class Report:
     """Found under the reference light."""
     deep: Found | None
     """Found by day and in the evening, and from sight; None where that was not asked for."""
-    kept: tuple[Ordered, frozenset[Subject]] | None = None
-    """What the report before had put in order, and the subjects of which that no longer holds."""
 
     @property
     def house(self) -> House:
@@ -157,7 +152,7 @@ class Report:
     def findings(self) -> tuple[Finding, ...]:
         """Grave first, then by check and place; of several lights the one in which it is worst."""
         usual = usual_lamps(self.house) if self.deep else ()
-        return tuple(made_by_lamps(finding, self.house, usual) for _, _, finding in self.counted)
+        return tuple(made_by_lamps(finding, self.house, usual) for _, finding in self.counted)
 
     @cached_property
     def causes(self) -> tuple[Cause, ...]:
@@ -172,12 +167,12 @@ class Report:
     @cached_property
     def to_do(self) -> tuple[Finding, ...]:
         """Work that is left: rooms without paint, paints without an approved sample."""
-        return tuple(f for _, _, f in self.ordered if check_of(f.check).to_do)
+        return tuple(f for _, f in self.ordered if check_of(f.check).to_do)
 
     @cached_property
     def accepted(self) -> tuple[tuple[Finding, Accepted], ...]:
         """What somebody looked at and accepted, with what they wrote."""
-        entries = ((f, acceptance_of(f, self.house)) for _, _, f in self.ordered)
+        entries = ((f, acceptance_of(f, self.house)) for _, f in self.ordered)
         return tuple((finding, entry) for finding, entry in entries if entry is not None)
 
     @cached_property
@@ -187,8 +182,8 @@ class Report:
         return tuple(
             each
             for each in self.ordered
-            if not check_of(each[2].check).to_do
-            and not (some and acceptance_of(each[2], self.house))
+            if not check_of(each[1].check).to_do
+            and not (some and acceptance_of(each[1], self.house))
         )
 
     def describe(self, finding: Finding) -> str:
@@ -202,11 +197,10 @@ class Report:
 
     @cached_property
     def ordered(self) -> Ordered:
-        """Every finding behind its place in the order and its subject; what holds is kept."""
-        before, stale = self.kept or ((), frozenset((*self.plain, *(self.deep or {}))))
-        new = [(_order(f), subject, f) for subject in stale for f in self._worst(subject)]
-        old = [each for each in before if each[1] not in stale]
-        return tuple(sorted((*old, *new), key=itemgetter(0)))
+        """Every finding behind its subject."""
+        subjects = {**self.plain, **(self.deep or {})}
+        found = [(subject, finding) for subject in subjects for finding in self._worst(subject)]
+        return tuple(sorted(found, key=lambda each: _order(each[1])))
 
     @cached_property
     def by_room(self) -> Mapping[str, tuple[Finding, ...]]:
@@ -253,26 +247,12 @@ def report_of(house: House, previous: Report | None = None, *, deep: bool = True
     touched = frozenset(subjects_of(study.touched))
     plain = _renewed(study, previous.plain if previous else None, touched, deep=False)
     if not deep:
-        return Report(study, plain, None, _kept(study, previous, touched, deep=False))
+        return Report(study, plain, None)
     study.lighting.compute()  # also where no finding asked for it: the screen shows it
     before = previous.deep if previous else None
     if previous is not None and before is not None:
         touched |= relit_subjects(study, previous.study)
-    found = _renewed(study, before, touched, deep=True)
-    return Report(study, plain, found, _kept(study, previous, touched, deep=True))
-
-
-def _kept(
-    study: Study, previous: Report | None, touched: frozenset[Subject], *, deep: bool
-) -> tuple[Ordered, frozenset[Subject]] | None:
-    """What the report before has in order already, if it looked as deep as this one."""
-    if previous is None or "ordered" not in previous.__dict__ or (previous.deep is None) == deep:
-        return None
-    if deep and study.sight is not previous.study.sight:
-        return None  # what findings count for goes by what is seen
-    if study.touched.rooms:  # a paint that is on no surface counts for less
-        touched |= {("swatches", key) for key in study.worn ^ previous.study.worn}
-    return previous.ordered, touched
+    return Report(study, plain, _renewed(study, before, touched, deep=True))
 
 
 def _rules(study: Study) -> tuple[object, ...]:

@@ -263,7 +263,7 @@ def parts_of(report: Report) -> Mapping[str, float]:
 def findings_that_count(report: Report) -> Iterator[Finding]:
     """Those of the rooms that have a wall paint, and of what they see."""
     rooms = report.study.rooms
-    for _, (table, key), finding in report.counted:
+    for (table, key), finding in report.counted:
         named = {"rooms": (key,), "pairs": key}.get(table, ())
         painted = any("walls" in rooms[room].coats for room in named)
         if painted and not check_of(finding.check).wish:  # the rule of that name costs it

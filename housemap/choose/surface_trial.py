@@ -237,7 +237,7 @@ class SurfaceTrial:
     @cached_property
     def _elsewhere(self) -> Sequence[Finding]:
         """What is found whatever paint is on the surface."""
-        return [f for _, subject, f in self.report.counted if not self._depends(subject)]
+        return [f for subject, f in self.report.counted if not self._depends(subject)]
 
     def _depends(self, subject: Subject) -> bool:
         table, key = subject

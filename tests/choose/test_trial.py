@@ -170,7 +170,7 @@ def test_a_paint_on_many_surfaces_costs_what_its_report_says(
             after = assign(after, room, surface, paint)
         named = (
             cost_in_house(finding)
-            for _, (table, key), finding in report.after(after).counted
+            for (table, key), finding in report.after(after).counted
             if (table == "rooms" and key in rooms) or (table == "pairs" and {*key} & {*rooms})
         )
         assert found[row] == pytest.approx(sum(named), abs=0.1), paint

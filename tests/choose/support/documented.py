@@ -26,7 +26,7 @@ LEANS = {"greenish": "green", "bluish": "blue", "purplish": "purple"}
 def documented_cost(before: Report, assignment: Mapping[str, str], asked: int | None) -> float:
     """Findings in rooms and pairs, the rules, and 1 for each distinct paint."""
     after = before.after(filled(before.house, assignment))
-    rooms = (f for _, (table, _), f in after.counted if table in {"rooms", "pairs"})
+    rooms = (f for (table, _), f in after.counted if table in {"rooms", "pairs"})
     found = sum(f.cost + 60.0 * (f.severity == "fault") for f in rooms
                 if f.check != "brief")  # which the rules below cost  # fmt: skip
     return found + sum(rule_costs(after, assignment, asked)) + len(set(assignment.values()))
