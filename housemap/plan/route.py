@@ -1,13 +1,12 @@
 """The route: every room once from the entrance, with little back and forth; where one stands.
 
-Up to EXACT rooms the shortest walk is found (Held & Karp 1962). Beyond that: the tree of shortest
-ways is walked, near branches first and the longest last, then shortened by turning stretches
-round (2-opt, Croes 1958) and by moving rooms (Or 1976) until nothing is gained.
+The tree of shortest ways is walked, near branches first and the longest last, then shortened by
+turning stretches round (2-opt, Croes 1958) and by moving rooms (Or 1976) until nothing is gained.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import pairwise
 from math import dist
 
 import numpy as np
@@ -45,7 +44,6 @@ def walking_lengths_m(
     return {key: length(key) for key in graph.openings}
 
 
-EXACT = 10
 SHORTENED = 150
 """Above so many rooms the tree's order is kept as it is."""
 GAIN_M = 1e-9
@@ -60,30 +58,8 @@ def length_m(legs: Legs, order: Sequence[str]) -> float:
 
 def tour(legs: Legs, rooms: Sequence[str]) -> list[str]:
     """All of `rooms`, which are joined, in walking order; the first one is kept first."""
-    if len(rooms) <= EXACT:
-        return _shortest(legs, rooms)
     order = _tree_order(legs, rooms)
     return _shortened(legs, order) if len(rooms) <= SHORTENED else order
-
-
-def _shortest(legs: Legs, rooms: Sequence[str]) -> list[str]:
-    """Held & Karp: the best walk over each set of rooms, by where it ends."""
-    start, *rest = rooms
-    best: dict[tuple[frozenset[str], str], tuple[float, list[str]]] = {
-        (frozenset((room,)), room): (legs[start][room].length_m, [start, room]) for room in rest
-    }
-    for size in range(2, len(rest) + 1):
-        longer: dict[tuple[frozenset[str], str], tuple[float, list[str]]] = {}
-        for chosen in combinations(rest, size):
-            met = frozenset(chosen)
-            for last in chosen:
-                walks = (best[met - {last}, before] for before in chosen if before != last)
-                longer[met, last] = min(
-                    (so_far + legs[order[-1]][last].length_m, [*order, last])
-                    for so_far, order in walks
-                )
-        best = longer
-    return min(best.values())[1] if best else [start]
 
 
 def _tree_order(legs: Legs, rooms: Sequence[str]) -> list[str]:
@@ -163,8 +139,6 @@ class Route:
     stops: tuple[Stop, ...]
     length_m: float
     """On foot, from stop to stop; what no opening joins counts nothing."""
-    shortest: bool
-    """Whether no other order is shorter; else it is a good one."""
 
 
 def entrance(graph: HouseGraph) -> str | None:
@@ -190,16 +164,15 @@ def route_of(graph: HouseGraph, plan: Plan, space: Space) -> Route:
     stands = {key: stand_in(plan, space, key) for key in graph.rooms}
     legs = graph.legs(walking_lengths_m(graph, plan, stands))
     stops: list[Stop] = []
-    total, shortest = 0.0, True
+    total = 0.0
     first = entrance(graph)
     parts = sorted(graph.components(), key=lambda part: first not in part)
     for i, part in enumerate(parts):
         start = part[0] if i or first is None else first
         order = tour(legs, [start, *(room for room in part if room != start)])
         total += length_m(legs, order)
-        shortest &= len(part) <= EXACT
         stops += _stops(plan, stands, legs, order)
-    return Route(tuple(stops), total, shortest)
+    return Route(tuple(stops), total)
 
 
 def stand_in(plan: Plan, space: Space, room: str) -> Point:

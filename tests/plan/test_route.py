@@ -16,7 +16,6 @@ from housemap.plan.free_space import part_at, space_of
 from housemap.plan.house_graph import Legs, graph_of
 from housemap.plan.placing import place
 from housemap.plan.route import (
-    EXACT,
     PASSAGE_M,
     entrance,
     length_m,
@@ -73,18 +72,17 @@ def test_ways_on_foot_are_as_long_as_by_floyd_and_warshall_and_lead_there(house:
 
 @given(houses_of_rooms)
 @settings(max_examples=20, deadline=None)
-def test_a_small_route_is_the_shortest_of_all_orders(house: House) -> None:
+def test_a_small_route_is_hardly_longer_than_the_shortest_of_all_orders(house: House) -> None:
     legs = legs_of(house)
     start, *rest = house.rooms
     shortest = min(length_m(legs, (start, *order)) for order in permutations(rest))
-    assert length_m(legs, tour(legs, list(house.rooms))) == pytest.approx(shortest)
+    assert length_m(legs, tour(legs, list(house.rooms))) <= 1.2 * shortest + 1e-9
 
 
 def test_a_large_tree_is_walked_each_way_once_but_for_the_longest_branch() -> None:
     """The shortest walk over a tree is twice its length less the way to its farthest leaf."""
     house = tree("ab", "bc", "cd", "de", "af", "fg", "ah", "hi", "ij", "ak", "kl")
     order = tour(legs_of(house), list(house.rooms))
-    assert len(order) > EXACT
     assert length_m(legs_of(house), order) == pytest.approx(PASSAGE_M * (2 * 11 - 4))
     assert order[-1] == "e"
 

@@ -485,9 +485,9 @@ class RoutePanel(PlacesPanel):
         """How far the route is, and how much of it has been walked."""
         stops, visits = [stop.room for stop in self._route.stops], self.session.shown.visits
         done = sum(room in visits for room in stops)
-        order = "the shortest way" if self._route.shortest else "with little back and forth"
         ticked = f"{done} of {len(stops)} ticked off"
-        return page.head("Route", ticked, f"{self._route.length_m:.0f} m on foot, {order}.")
+        length = f"{self._route.length_m:.0f} m on foot, with little back and forth."
+        return page.head("Route", ticked, length)
 
     def entry(self, item: str, page: Page) -> Sequence[Row]:
         """A stop: its number, whether it is ticked off, and the note."""
