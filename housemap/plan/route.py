@@ -44,8 +44,8 @@ def walking_lengths_m(
     return {key: length(key) for key in graph.openings}
 
 
-SHORTENED = 150
-"""Above so many rooms the tree's order is kept as it is."""
+SHORTENED = range(3, 151)
+"""Of so many rooms the tree's order is shortened; fewer have one order, more take too long."""
 GAIN_M = 1e-9
 
 Floats = NDArray[np.float64]
@@ -59,7 +59,7 @@ def length_m(legs: Legs, order: Sequence[str]) -> float:
 def tour(legs: Legs, rooms: Sequence[str]) -> list[str]:
     """All of `rooms`, which are joined, in walking order; the first one is kept first."""
     order = _tree_order(legs, rooms)
-    return _shortened(legs, order) if len(rooms) <= SHORTENED else order
+    return _shortened(legs, order) if len(rooms) in SHORTENED else order
 
 
 def _tree_order(legs: Legs, rooms: Sequence[str]) -> list[str]:
