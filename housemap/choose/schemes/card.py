@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from html import escape
 
 from housemap.choose.chips import Chips
-from housemap.choose.schemes.kinds import NO_HUE, OPPOSITE, hues_from, is_backbone, is_room
+from housemap.choose.schemes.kinds import NO_HUE, ONE_HUE, OPPOSITE, hues_from, is_backbone, is_room
 from housemap.choose.schemes.sets import ColourSet, SetColour
 from housemap.choose.schemes.shape import TIERS, Part
 from housemap.model.house import STRENGTHS
@@ -66,7 +66,7 @@ def _relation(own: Swatch, neutral: Swatch) -> str:
     if neutral.colour.notation.chroma < NO_HUE:
         return f"{article} {name} beside a grey without undertone"
     turned = abs(float(hues_from(Chips((own,)), neutral)[0]))
-    if own.colour.notation.chroma < NO_HUE or turned <= 20:  # noqa: PLR2004 - tonal
+    if own.colour.notation.chroma < NO_HUE or turned <= ONE_HUE:
         return f"{article} {name} that shares the neutral's undertone"
     if turned >= OPPOSITE[0]:
         return f"{article} {name}, opposite {neutral.name} in hue"

@@ -1,21 +1,23 @@
 """Three kinds of scheme around a neutral, and what colour each part aims for.
 
-Tonal: one hue, within 20 degrees of ASTM D1535 hue angle, in steps of depth. Neighbouring: hues
-within 90 degrees, preferably greens, blues and yellows. Counter: one greyed accent opposite,
-150 to 210 degrees away, beside tones of the neutral's own hue. Strengths are ASTM D1535 chromas
+Tonal: one hue, within 20 degrees of ASTM D1535 hue angle, in steps of depth and strength, whites
+and blacks too. Neighbouring: accents within 90 degrees, preferably greens, blues and yellows.
+Counter: one greyed accent opposite, 150 to 210 degrees away, beside tones of the neutral's own hue.
+It is deep: as light as the walls, two opposite greys fight. Strengths are ASTM D1535 chromas
 that follow the neutral's: what breaks a scheme is strength, more often than hue. Common practice,
 no source; the figures are our assumption.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 import numpy as np
 
+from housemap.checks.wishes import BROKEN
 from housemap.choose.chips import Chips
 from housemap.choose.schemes.shape import TIERS, Part, trim_costs
-from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.undertone import NEUTRAL_TO, PURPLE_TO, WARM_TO
 from housemap.study import Swatch
 
@@ -23,7 +25,7 @@ Kind = Literal["tonal", "neighbouring", "counter"]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
 KIND_WORDS: Mapping[Kind, str] = {
-    "tonal": "one hue in steps of depth",
+    "tonal": "one hue in steps of depth and strength",
     "neighbouring": "accents of neighbouring hues",
     "counter": "one greyed accent of the opposite hue",
 }
@@ -50,17 +52,25 @@ ALL_WARM_OR_COOL = 1.0
 """Cost of two first accents that are both warm, both green or both cool: a set wants a
 counterpart."""
 
-DEEP, MID = (8.0, 13.0), (22.0, 32.0)
-"""LRV of accents: one for where there is light, or on purpose, and one for anywhere."""
+DEEP, MID, STEP = (8.0, 13.0), (22.0, 32.0), (15.0, 38.0)
+"""LRV of accents: one for where there is light, or on purpose, one for anywhere, and one more step
+of the neutral's own hue."""
 
 Window = tuple[float, float]
 """Degrees of hue angle from the neutral's hue: from, to; to either side where that is asked for."""
 OWN: Window = (0.0, 4.0)
 FAMILY: Window = (0.0, 14.0)
 AROUND: Window = (0.0, 30.0)
-BESIDE: Window = (25.0, 120.0)
 NEAR: Window = (30.0, 90.0)
 OPPOSITE: Window = (150.0, 180.0)
+ONE_HUE = 20.0
+"""Degrees from the neutral's hue to which a colour is of the same hue."""
+BOUNDS: Mapping[Window, tuple[Window, str]] = {
+    NEAR: ((ONE_HUE, NEAR[1]), "not a neighbouring hue"),
+    OPPOSITE: (OPPOSITE, "not the opposite hue"),
+}
+"""By the hues aimed for, those that the kind of a set still allows, and what is wrong with others;
+elsewhere the neutral's own hue is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +85,28 @@ class Aim:
 
     def costs(self, chips: Chips, neutral: Swatch) -> Floats:
         """Of colours (n,): by its part of the scheme, and by how far off the aim it is."""
+        costs = self.off(chips, neutral) + BROKEN * self.off_kind(chips, neutral)
         if self.part == "trim":
-            return self.off(chips, neutral) + trim_costs(chips.lrv, chips.colours.chroma)
-        return self.off(chips, neutral) + TIERS[self.part].costs(chips.lrv)
+            return costs + trim_costs(chips.lrv, chips.colours.chroma)
+        return costs + TIERS[self.part].costs(chips.lrv)
+
+    def off_kind(self, chips: Chips, neutral: Swatch) -> Truths:
+        """Of colours (n,): whether the hue is one that the kind of the set does not allow.
+
+        One without a hue goes with all, but is no accent of another hue.
+        """
+        (low, high), _ = self._bounds
+        turned = np.abs(hues_from(chips, neutral))
+        hued = chips.colours.chroma >= NO_HUE
+        return np.where(hued, (turned < low) | (turned > high), low > 0.0)
+
+    def off_kind_text(self, swatch: Swatch, neutral: Swatch) -> str:
+        """What is wrong with the hue of a colour in a set of this kind; empty where it fits."""
+        return self._bounds[1] if self.off_kind(Chips((swatch,)), neutral)[0] else ""
+
+    @property
+    def _bounds(self) -> tuple[Window, str]:
+        return BOUNDS.get(self.hues, ((0.0, max(ONE_HUE, self.hues[1])), "not the neutral's hue"))
 
     def off(self, chips: Chips, neutral: Swatch) -> Floats:
         """How far off the aim colours are: (n,)."""
@@ -162,20 +191,21 @@ def _rooms(kind: Kind, quiet: float) -> tuple[Aim, Aim]:
     """Main walls keep to one hue: a tone of the neutral's, then a fuller or a neighbouring one."""
     calm = between(0.6, quiet, 1.8)
     own = Aim("room", FAMILY, (41.0, 50.0), calm + 0.2)
-    if kind == "tonal":
-        return own, Aim("room", FAMILY, (41.0, 54.0), calm + 1.0)
-    return own, Aim("room", AROUND, (41.0, 54.0), min(calm, 1.0))
+    if kind == "neighbouring":
+        return own, Aim("room", AROUND, (41.0, 54.0), min(calm, 1.0))
+    return own, Aim("room", FAMILY, (41.0, 54.0), calm + 1.0)
 
 
 def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
     lively = between(1.7, quiet + 1.0, 2.3)
-    own = Aim("accent", FAMILY, DEEP, lively + 0.3)
-    quieter = Aim("accent", FAMILY, MID, between(0.8, quiet + 0.4, 1.8))
+    calm = between(0.8, quiet + 0.4, 1.8)
+    own, step = Aim("accent", FAMILY, MID, calm), Aim("accent", FAMILY, STEP, calm)
     if kind == "neighbouring":
-        return Aim("accent", NEAR, DEEP, lively + 0.3), Aim("accent", NEAR, MID, lively), quieter
+        return Aim("accent", NEAR, DEEP, lively + 0.3), Aim("accent", NEAR, MID, lively), own
     if kind == "counter":
-        return (Aim("accent", OPPOSITE, DEEP, lively), Aim("accent", BESIDE, MID, lively), quieter)
-    return Aim("accent", FAMILY, MID, lively), own, Aim("accent", NEAR, MID, lively)
+        return Aim("accent", OPPOSITE, DEEP, lively), own, step
+    deep = Aim("accent", FAMILY, DEEP, lively + 0.3)
+    return replace(own, chroma=lively), deep, step
 
 
 def trim_aim(neutral: Swatch) -> Aim:

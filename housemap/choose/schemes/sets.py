@@ -222,8 +222,9 @@ def _neutral_parts(neutral: Swatch) -> Iterator[SetColour]:
 def _colour(basis: Basis, slot: _Slot, row: int) -> SetColour:
     part, swatch = slot.aim.part, basis.chips.swatches[row]
     broken = list(off_shape(part, swatch.lrv, swatch.colour.notation.chroma))
-    broken += filter(None, [broken_text(basis.chips.colours, row, _wishes(basis, part))])
-    return SetColour(part, swatch, row, tuple(broken))
+    broken.append(slot.aim.off_kind_text(swatch, basis.neutral))
+    broken.append(broken_text(basis.chips.colours, row, _wishes(basis, part)))
+    return SetColour(part, swatch, row, tuple(filter(None, broken)))
 
 
 def _slots(

@@ -9,7 +9,7 @@ import pytest
 from housemap.choose.chips import Chips, all_chips
 from housemap.choose.schemes.card import card, reason
 from housemap.choose.schemes.computed import computed_chips
-from housemap.choose.schemes.kinds import KINDS, Kind
+from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.sets import (
     Basis,
     alternatives,
@@ -20,6 +20,7 @@ from housemap.choose.schemes.sets import (
 )
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.undertone import names, strengths
+from housemap.deck.notation_deck import notation_deck
 from housemap.model.house import Brief, Notation, Paint
 from housemap.study import Swatch
 
@@ -72,18 +73,37 @@ def test_a_set_has_as_many_wall_colours_as_asked_for(colours: int) -> None:
         assert distinct_colours(walls) == colours or found.broken
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_hues_are_those_of_the_kind(kind: Kind) -> None:
-    found = build(basis_of("5Y 8/1"), kind)
-    assert found is not None
-    turned = [abs((one.swatch.colour.notation.hue100 - 25 + 50) % 100 - 50) * 3.6
-              for one in found.colours if one.part == "accent"]  # fmt: skip
-    if kind == "tonal":
-        assert max(turned) <= 20
-    elif kind == "neighbouring":
-        assert max(turned) <= 90
-    else:
-        assert 150 <= max(turned) <= 180
+ONE_HUE, OPPOSITE = (0, 20), (150, 180)
+HUES = {"tonal": [ONE_HUE] * 3, "neighbouring": [(20, 90), (20, 90), ONE_HUE],
+        "counter": [OPPOSITE, ONE_HUE, ONE_HUE]}  # fmt: skip
+"""Hue angles of the accents of each kind from the neutral's; all else has the neutral's hue."""
+
+
+@pytest.mark.parametrize("deck", [None, all_chips(notation_deck())], ids=["computed", "deck"])
+@pytest.mark.parametrize("text", NEUTRALS)
+def test_hues_are_those_that_the_name_of_the_kind_says(text: str, deck: Chips | None) -> None:
+    neutral = swatch_of(text)
+    for found in sets_around(Basis(neutral, deck or computed_chips(neutral))):
+        accents = iter(HUES[found.kind])
+        for one in found.colours:
+            hue, chroma = one.swatch.colour.notation.hue100, one.swatch.colour.notation.chroma
+            low, high = next(accents) if one.part == "accent" else ONE_HUE
+            around = neutral.colour.notation
+            start = around.hue100 if around.chroma >= 0.3 else 22.5
+            turned = abs((hue - start + 50) % 100 - 50) * 3.6
+            assert chroma < 0.3 or low - 1e-6 <= turned <= high + 1e-6, (found.kind, one)
+        assert not any("hue" in words for words in found.broken)
+
+
+def test_a_set_whose_name_says_more_than_is_in_it_says_so() -> None:
+    texts = ("10YR 8.5/0.5", "7.5GY 6/2", "7.5GY 4/2", "10YR 9.5/0.5", "10YR 2/0.5")
+    chips = all_chips({f"p{n}": Paint(text, Notation(text)) for n, text in enumerate(texts)})
+    said = {
+        found.kind: found.broken for found in sets_around(Basis(swatch_of("10YR 7.5/1"), chips))
+    }
+    assert "accent: not the neutral's hue" in said["tonal"]
+    assert "accent: not the opposite hue" in said["counter"]
+    assert not any("neighbouring" in words for words in said["neighbouring"])
 
 
 def test_no_other_choice_of_what_was_compared_is_better() -> None:
