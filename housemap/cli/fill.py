@@ -15,10 +15,11 @@ from housemap.choose.house_problem import HouseProblem, choices, filled, house_p
 from housemap.choose.optimiser import problem as asked
 from housemap.choose.optimiser.problem import Progress, answer_json, to_json
 from housemap.choose.optimiser.solve import solve
+from housemap.choose.schemes.compare import too_few
 from housemap.choose.schemes.house_rules import Plan, Rule, broken_rules, broken_wishes
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
-from housemap.choose.schemes.suggestion import Palette, palettes, too_few
+from housemap.choose.schemes.suggestion import VARIANTS, Palette, palettes
 from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg, whole_number
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import note, show, table
@@ -61,7 +62,7 @@ def run_deck(arguments: Namespace) -> int:
     show(
         arguments,
         lambda: {"told": told, "palettes": [_deck_json(report, palette) for palette in found]},
-        _deck_lines(report, found, "" if over() else too_few(len(found))),
+        _deck_lines(report, found, "" if over() else too_few(len(found), VARIANTS, "suggestion")),
     )
     if arguments.out and found:
         _write(found[0].house, arguments, "palette 1 written")

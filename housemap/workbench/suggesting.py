@@ -5,19 +5,29 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import cycle
 from threading import Event
-from typing import NamedTuple
+from typing import Literal, NamedTuple
+
+import numpy as np
 
 from housemap.checks import Report, check_of, report_of
+from housemap.checks.wishes import BROKEN
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips, all_chips, take
 from housemap.choose.house_problem import approved_rooms
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import Run
 from housemap.choose.schemes.card import AREAS, DEEP, reason, reason_for
-from housemap.choose.schemes.compare import compared
+from housemap.choose.schemes.compare import compared, too_few, truly_differ
 from housemap.choose.schemes.computed import ASK, computed_chips, tints
-from housemap.choose.schemes.house_rules import off_in_number, spaces
-from housemap.choose.schemes.kinds import KINDS
+from housemap.choose.schemes.house_rules import (
+    SHORT_OF_STRENGTH,
+    Plan,
+    broken_wishes,
+    off_in_number,
+    own_rule_costs,
+    spaces,
+)
+from housemap.choose.schemes.kinds import KIND_WORDS, KINDS
 from housemap.choose.schemes.sets import (
     Basis,
     ColourSet,
@@ -26,9 +36,10 @@ from housemap.choose.schemes.sets import (
     more_like,
     sets_around,
 )
-from housemap.choose.schemes.shape import TRIM_STEP, Part
+from housemap.choose.schemes.shape import TRIM_STEP, Part, clash_costs
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
-from housemap.choose.schemes.suggestion import Palette, palettes, too_few
+from housemap.choose.schemes.suggestion import VARIANTS, Palette, palettes
+from housemap.colorimetry.arrays import Floats
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
@@ -38,11 +49,11 @@ from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint, SurfacePaints
 from housemap.model.samples import all_tried
 from housemap.model.text import counted
-from housemap.model.wishes import kept_rooms
+from housemap.model.wishes import kept_rooms, rooms_to_paint
 from housemap.schedule.document import schedule_of
 from housemap.schedule.sections import left_out
 from housemap.schedule.wording import money
-from housemap.study import Swatch
+from housemap.study import Swatch, study_of
 from housemap.workbench.choosing import Target
 from housemap.workbench.survey.vocabulary import usual_role
 
@@ -173,7 +184,7 @@ def suggest(
         return
     found = _named_in_turn(worth_showing(base, done))
     fault = "" if found else NO_BETTER if done else NOTHING
-    note = "" if fault or search.stopped else too_few(len(done))
+    note = "" if fault or search.stopped else too_few(len(done), VARIANTS, "suggestion")
     yield Suggestions(found, fault, note, running=False)
 
 
@@ -201,11 +212,7 @@ def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:
 def _suggestion(base: Report, palette: Palette) -> Suggestion:
     if palette.done:
         report = base.after(palette.house)
-        changed = {
-            key for key, room in palette.house.rooms.items()
-            if room.paints.walls != base.house.rooms[key].paints.walls
-        }  # fmt: skip
-        missed = palette.missed(report, changed)
+        missed = palette.missed(report, _painted_rooms(base, report))
         state = _state(report)
     else:
         report, missed, state = _quick(base, palette.house), (), ""
@@ -271,6 +278,10 @@ class SchemeBuilder:
     """Whether doors get the dark of the set; else its trim."""
     source: str = ""
     """The name of the deck."""
+    ways: tuple[int, ...] = ()
+    """How each set is laid out in the house, as in `WAYS`; none before that is known."""
+    note: str = ""
+    """Why there are so few sets."""
 
     @classmethod
     def around(
@@ -313,47 +324,91 @@ class SchemeBuilder:
         if shown is None:
             return self
         sets = (shown, *more_like(shown))
-        return replace(self, sets=sets, number=0, place=0, others=(), other=0)
+        return replace(self, sets=sets, number=0, place=0, others=(), other=0, ways=())
 
 
 WALLS_FIRST: tuple[Part, ...] = ("room", "backbone", "neutral", "accent")
 """Parts of a set whose colours take the place of one that was rejected in a room."""
 
 
-def painted_in(house: House, shown: ColourSet, *, dark_doors: bool = True) -> House:
+def painted_in(
+    house: House, shown: ColourSet, *, way: int | None = None, dark_doors: bool = True
+) -> House:
     """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
 
-    So does one whose wall paint was approved there; a paint that was rejected in a room gives way
-    to another of the set. Trim and ceilings get the trim, and so do doors but those that get the
-    dark of the set: where it is wanted and clearly darker than the walls (common practice, no
-    source).
+    So does one whose wall paint was approved there. A colour that was rejected in a room, or that
+    breaks a wish there, gives way (see `_in_order`). `way` is one of `WAYS`; None: as usual for the
+    kind. Trim and ceilings get the trim, and so do doors but those that get the dark of the set:
+    where it is wanted and clearly darker than the walls (common practice, no source).
     """
     parts: dict[Part, list[str]] = {}
+    swatches: dict[str, Swatch] = {}
     for one in sorted(shown.colours, key=lambda each: -each.swatch.lrv):
-        assert isinstance(one.swatch.entity, Paint)
-        house, paint = take(house, one.swatch.id, one.swatch.entity)
+        house, paint = _with(house, one.swatch)
         parts.setdefault(one.part, []).append(paint)
-    deep = {each.swatch.name for each in shown.colours if each.swatch.lrv < DEEP}
+        swatches[paint] = one.swatch
     trim = parts.get("trim", [None])[0]
     dark = next(
         (one.swatch for one in shown.colours if one.part == "dark" and not one.broken), None
     )
-    doorways = [way.between for way in house.openings.values() if way.kind == "doorway"]
+    doorways = [each.between for each in house.openings.values() if each.kind == "doorway"]
     stay = approved_rooms(house) | kept_rooms(house)
     tried = all_tried(house)
     rejected = {place for place, verdict in tried.items() if verdict == "rejected"}
     others = [paint for part in WALLS_FIRST for paint in parts.get(part, ())]
+    way = KINDS.index(shown.kind) if way is None else way
     painted = {}
-    for rooms, paint in _walls_in_set(house, parts, deep, KINDS.index(shown.kind)):
+    for rooms, paint in _walls_in_set(house, parts, swatches, WAYS[way]):
         kept = [own for room in rooms if room in stay and (own := house.rooms[room].paints.walls)]
-        left = (p for p in (paint, *others) if rejected.isdisjoint((p, room) for room in rooms))
-        given = kept[0] if kept else next(left, paint)
+        given = kept[0] if kept else paint
+        colours = [] if kept else [swatches[each] for each in (paint, *others)]
+        for swatch in _in_order(house, rooms, colours, shown) if colours else ():
+            house, own = _with(house, swatch)
+            if rejected.isdisjoint((own, room) for room in rooms):
+                given = own
+                break
         reads = dark_doors and dark is not None and _reads_against(house, given, dark)
         for key in {*rooms} - stay:
-            doors = parts["dark"][0] if reads and any(key in way for way in doorways) else trim
+            doors = parts["dark"][0] if reads and any(key in each for each in doorways) else trim
             paints = SurfacePaints(given, trim, trim, doors)
             painted[key] = replace(house.rooms[key], paints=paints, accents={})
     return change(house, rooms={**house.rooms, **painted})
+
+
+def _with(house: House, swatch: Swatch) -> tuple[House, str]:
+    """The house with a paint, and its id there."""
+    assert isinstance(swatch.entity, Paint)
+    return take(house, swatch.id, swatch.entity)
+
+
+def _in_order(
+    house: House, rooms: Sequence[str], colours: Sequence[Swatch], shown: ColourSet
+) -> Iterator[Swatch]:
+    """What the walls of rooms get: the first colour of a set where it keeps the wishes there.
+
+    Else, and where hues were named for a room, those first that break the fewest wishes, how strong
+    that hue is to be too; of these the colours of the set before all that it was chosen from; and
+    of these those that cost least by the rules of a suggestion.
+    """
+    plan = Plan(around=shown.neutral, kind=shown.kind)
+    every = shown.basis.chips
+
+    def wishes_and_all(chips: Chips) -> Floats:
+        costs = [own_rule_costs(house, room, chips, plan) for room in rooms]
+        both = [c["brief"] for c in costs], [rule for c in costs for rule in c.values()]
+        return np.array([np.sum(each, axis=0) for each in both])
+
+    few = wishes_and_all(Chips((*colours,)))
+    named = any(own.like for room in rooms if (own := house.brief.rooms.get(room)))
+    if few[0, 0] < BROKEN and not named:
+        yield from colours
+        return
+    brief, least = np.hstack([few, wishes_and_all(every)])
+    further = np.arange(len(brief)) >= len(colours)
+    least[further] += clash_costs(shown.basis.own, every.colours)[0]
+    missed = brief // (SHORT_OF_STRENGTH if named else BROKEN)
+    for row in np.lexsort((least, further, missed)).tolist():
+        yield (*colours, *every.swatches)[row]
 
 
 def _reads_against(house: House, walls: str, dark: Swatch) -> bool:
@@ -363,9 +418,14 @@ def _reads_against(house: House, walls: str, dark: Swatch) -> bool:
     return swatch.lrv - dark.lrv >= step
 
 
-def _on_doors(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
-    """Of the dark of a set: where it is in a house so painted, and why there or why not."""
-    doors = [house.paints[p] for room in house.rooms.values() if (p := room.paints.doors)]
+def _where(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
+    """Of an accent that it is on no wall; of the dark, where it is and why, or why not."""
+    painted = house.rooms.values()
+    if one.part == "accent" and one.swatch.entity not in {
+        house.paints[p] for room in painted if (p := room.paints.walls)
+    }:  # fmt: skip
+        yield "It is on no wall here: deep colours go on accent rooms with a window."
+    doors = [house.paints[p] for room in painted if (p := room.paints.doors)]
     if one.part != "dark":
         return
     if one.broken:
@@ -379,38 +439,45 @@ def _on_doors(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str
         yield f"Doors in {rooms} have it, to stand out from walls. Press 4 for trim."
 
 
-CALM_IN_TURN = ((True, False), (True, False, False, True), (True, True, False, False))
-"""Which rooms that close get a tone, the largest first, by the place of the kind: so that two sets
-differ as houses."""
+Step = Literal["calm", "lively", "light"]
+WAYS: Sequence[Sequence[Step]] = (
+    ("calm", "lively"), ("light", "lively", "lively", "calm"), ("calm", "calm", "lively", "lively"),
+    ("light", "calm", "lively"), ("lively", "calm"), ("lively", "lively", "calm"),
+)  # fmt: skip
+"""What rooms that close get in turn, the largest first: a tone, an accent that is not deep, or the
+backbone. First those of the kinds; another where a set would be the same house as one before."""
 
 
 def _walls_in_set(
-    house: House, parts: Mapping[Part, Sequence[str]], deep: Collection[str], turn: int
-) -> Iterator[tuple[Sequence[str], str]]:
+    house: House, parts: Mapping[Part, Sequence[str]], swatches: Mapping[str, Swatch],
+    way: Sequence[Step],
+) -> Iterator[tuple[Sequence[str], str]]:  # fmt: skip
     """The rooms of each space indoors with the colour of a set that suits it.
 
     A space has one colour: what is in open plan without a place to stop, or a hall with its stairs
-    and landing. The backbone goes where a room links the others. Of the rest, the largest first,
-    the tones for rooms that close take turns with the accents that are not deep, and deep ones go
-    on accent rooms; all of them where there is a window (common practice, no source).
+    and landing. The backbone goes where a room links the others. The rest take turns, the largest
+    first; deep accents go on accent rooms; all accents where there is a window, or where none is
+    known (common practice, no source).
     """
     neutral = parts["neutral"][0]
     backbone = parts.get("backbone", [neutral])[0]
     tones = [paint for paint in (neutral, *parts.get("room", ())) if paint != backbone] or [neutral]
     accents = parts.get("accent", ())
-    mid = [paint for paint in accents if house.paints[paint].name not in deep] or tones
-    at = turn % len(mid)
-    calm, lively = cycle(tones), cycle((*mid[at:], *mid[:at]))
-    strong, calm_next = cycle(accents[::-1] or tones), cycle(CALM_IN_TURN[turn])
+    mid = [paint for paint in accents if swatches[paint].lrv >= DEEP] or tones
+    at = WAYS.index(way) % len(mid)
+    strong, turns = cycle(accents[::-1] or tones), cycle(way)
+    in_turn = {"calm": cycle(tones), "lively": cycle((*mid[at:], *mid[:at])),
+               "light": cycle([backbone])}  # fmt: skip
     for rooms in _spaces_by_size(house):
         held = [house.rooms[room] for room in rooms]
-        lit = any(room.windows for room in held)
+        lit = any(room.windows or floor_area_m2(room) is None for room in held)
         if any(room.role == "backbone" or usual_role(room.use) for room in held):
             yield rooms, backbone
         elif all(room.role == "accent" for room in held):
-            yield rooms, next(strong if lit else lively)
+            yield rooms, next(strong if lit else in_turn["lively"])
         else:
-            yield rooms, next(calm if next(calm_next) or not lit else lively)
+            step = next(turns)
+            yield rooms, next(in_turn[step if lit or step == "light" else "calm"])
 
 
 def _spaces_by_size(house: House) -> Sequence[Sequence[str]]:
@@ -429,12 +496,43 @@ ORDER_OF_SETS = f"Wishes kept first. {ORDER}."
 
 
 def best_set_first(builder: SchemeBuilder, base: Report) -> tuple[SchemeBuilder, Suggestions]:
-    """With the sets that keep most wishes first, of these as `ORDER` says; and what they make."""
-    reports = [one.report for one in suggested_sets(builder, base).found]
-    ranks = [(len(one.broken), r.tally.rank) for one, r in zip(builder.sets, reports, strict=True)]
+    """With the sets that truly differ as houses, and what they make.
+
+    Those that keep most wishes first, of these as `ORDER` says.
+    """
+    told = told_apart(builder, base)
+    found = suggested_sets(told, base).found
+    ranks = [(len(one.missed), one.report.tally.rank) for one in found]
     order = sorted(range(len(ranks)), key=ranks.__getitem__)
-    ordered = replace(builder, sets=tuple(builder.sets[number] for number in order))
-    return ordered, suggested_sets(ordered, base, reports)
+    ordered = replace(
+        told,
+        sets=tuple(told.sets[number] for number in order),
+        ways=tuple(told.ways[number] for number in order),
+    )
+    return ordered, suggested_sets(ordered, base, [one.report for one in found])
+
+
+def told_apart(builder: SchemeBuilder, base: Report) -> SchemeBuilder:
+    """Without sets that would be the same house as one before, in whatever way they are laid out.
+
+    Only the walls that a set paints count.
+    """
+    if builder.ways or not builder.sets:
+        return builder
+    house, before = base.house, list[Mapping[str, Swatch]]()
+    made: dict[ColourSet, int] = {}
+    rooms = rooms_to_paint(house).keys() - approved_rooms(house)
+    for one in builder.sets:
+        for way in dict.fromkeys((KINDS.index(one.kind), *range(len(WAYS)))):
+            study = study_of(painted_in(house, one, way=way), base.study)
+            painted = {room: study.house.rooms[room].paints.walls for room in rooms}
+            walls = {room: study.paint(paint) for room, paint in painted.items() if paint}
+            if truly_differ(study, walls, before):
+                made[one] = way
+                before.append(walls)
+                break
+    note = too_few(len(made), len(builder.sets), "set")
+    return replace(builder, sets=(*made,), ways=(*made.values(),), note=note)
 
 
 def suggested_sets(
@@ -450,25 +548,53 @@ def suggested_sets(
     for one in each:
         if (shown := one.shown) is None:
             continue
-        house = painted_in(base.house, shown, dark_doors=builder.dark_doors)
+        way = builder.ways[one.number] if builder.ways else None
+        house = painted_in(base.house, shown, way=way, dark_doors=builder.dark_doors)
         report = next((r for r in known if r.house == house), None) or base.after(house)
         colours = tuple(
             SuggestedColour(colour.swatch, AREAS[colour.part], colour.part, " ".join((
                 reason(colour, shown),
-                *_on_doors(colour, report.house, dark_doors=builder.dark_doors),
+                *_where(colour, report.house, dark_doors=builder.dark_doors),
             )))
             for colour in shown.colours
         )  # fmt: skip
+        colours += tuple(_wished_for(base, report, shown))
         source = f", from {builder.source}" if builder.source else ""
-        number = f"Set {one.number + 1} of {len(one.sets)}, {shown.kind}{source}. {ORDER_OF_SETS}"
+        number = f"Set {one.number + 1} of {len(one.sets)}{source}: {shown.kind},"
+        number += f" {KIND_WORDS[shown.kind]}. {ORDER_OF_SETS}"
         other = f" Alternative {one.other}." if one.other else ""
         found.append(Suggestion(
             str(one.number + 1), report, colours, number + other,
-            missed=shown.broken, progress=shown.solution, compared=shown.compared,
+            missed=tuple(dict.fromkeys((*shown.broken, *_not_as_wished(base, report)))),
+            progress=shown.solution, compared=shown.compared,
         ))  # fmt: skip
-    return Suggestions(
-        tuple(found), "" if found else "No paint fits. Open a deck: d.", running=False
-    )
+    fault = "" if found else "No paint fits. Open a deck: d."
+    return Suggestions(tuple(found), fault, builder.note, running=False)
+
+
+def _wished_for(base: Report, after: Report, shown: ColourSet) -> Iterator[SuggestedColour]:
+    """Colours that are not of the set, each with the rooms whose wishes brought it in."""
+    own = {one.swatch.entity for one in shown.colours}
+    rooms = after.house.rooms
+    brought = grouped((rooms[r].paints.walls, r) for r in sorted(_painted_rooms(base, after)))
+    for paint, some in brought.items():
+        swatch = after.study.paint(paint) if paint else None
+        if swatch is not None and swatch.entity not in own:
+            named = listed([rooms[room].name for room in some], FEW_ROOMS, "rooms")
+            reason = f"A {swatch.colour.undertone.words}, by the wishes for {named}."
+            yield SuggestedColour(swatch, AREAS["accent"], "wish", reason)
+
+
+def _painted_rooms(base: Report, after: Report) -> frozenset[str]:
+    """The rooms whose walls are others."""
+    rooms = after.house.rooms.items()
+    now = base.house.rooms
+    return frozenset(k for k, room in rooms if room.paints.walls != now[k].paints.walls)
+
+
+def _not_as_wished(base: Report, after: Report) -> tuple[str, ...]:
+    painted = _painted_rooms(base, after)
+    return broken_wishes(after.study, painted, painted)
 
 
 # Other ways to paint the house: its schemes, a room like another room, tints of a paint.

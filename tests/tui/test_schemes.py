@@ -60,6 +60,21 @@ async def test_paging_through_a_set_does_not_go_on_to_another_set() -> None:
         await until_shown(app, pilot, "Set 2 of")
 
 
+async def test_sets_that_are_open_are_not_thrown_away_for_others() -> None:
+    app = app_on(small_house(samples={}))
+    async with app.run_test(size=(120, 40)) as pilot:
+        await until(pilot, lambda: app.session is not None and app.session.report is not None)
+        await pilot.press("b")
+        await until_shown(app, pilot, "Set 1 of")
+        panel = house_screen(app).panel
+        await until(pilot, lambda: app.session is not None and app.session.tried is not None)
+        await pilot.press("b")
+        await until_shown(app, pilot, "Take what is shown (enter) or leave it (esc), then press b.")
+        assert house_screen(app).panel is panel
+        await pilot.press("escape", "b")
+        await until(pilot, lambda: isinstance(house_screen(app).panel, AroundPanel))
+
+
 async def test_leaving_a_set_leaves_the_house_as_it_was() -> None:
     app = app_on(small_house())
     async with app.run_test(size=(120, 40)) as pilot:

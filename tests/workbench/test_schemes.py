@@ -5,19 +5,25 @@ import re
 from dataclasses import replace
 from itertools import combinations
 
+import pytest
+
 from housemap.checks import report_of
-from housemap.choose.chips import all_chips
+from housemap.choose.chips import Chips, all_chips
+from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, make_scheme
-from housemap.model.house import Brief, House, Notation, Paint, Sample
+from housemap.model.house import STRENGTHS, Brief, House, Notation, Paint, RoomBrief, Sample
 from housemap.study import Swatch
 from housemap.workbench.suggesting import (
     SchemeBuilder,
+    Suggestion,
+    Suggestions,
     best_set_first,
     painted_in,
     schemes_of,
     suggested_sets,
 )
+from tests.choose.support.documented import apart
 from tests.choose.support.schemes import with_scheme
 from tests.support.houses import small_house
 from tests.support.project import DEMO
@@ -186,25 +192,80 @@ def test_a_set_gives_one_colour_to_rooms_in_open_plan_and_to_a_hall_with_its_sta
             assert "stop" not in {f.check for f in one.report.findings}
 
 
-def test_sets_differ_on_walls_and_no_colour_takes_over_the_rooms_that_close() -> None:
-    """A fifth of the wall area at least, and no colour but the backbone on more than half."""
-    house = replace(read_house(DEMO), samples={})
-    base = report_of(house, deep=False)
-    areas = {k: r.areas.wall_net_m2 for k, r in base.study.rooms.items() if r.areas}
-    areas = {k: area for k, area in areas.items() if house.rooms[k].use != "outdoor"}
-    for neutral_ in ("2.5Y 7/1.5", "2.5Y 8/1", "5B 7/1"):
-        [around] = all_chips({"n": Paint("Neutral", Notation(neutral_))}).swatches
-        found = suggested_sets(SchemeBuilder.around(around, House()), base).found
-        painted = [
-            {k: one.house.paints[one.house.rooms[k].paints.walls or ""].colour for k in areas}
-            for one in found
-        ]
-        assert len(painted) == 3
-        for one, other in combinations(painted, 2):
-            differ = sum(area for k, area in areas.items() if one[k] != other[k])
-            assert differ >= 0.2 * sum(areas.values())
-        for walls in painted:
-            assert len({*walls.values()}) >= 4
-            for colour in {*walls.values()} - {walls["hall"]}:
-                share = sum(area for k, area in areas.items() if walls[k] == colour)
-                assert share <= 0.5 * sum(areas.values())
+DECK = all_chips(notation_deck())
+
+
+def first_sets(house: House, text: str, chips: Chips | None = None) -> Suggestions:
+    """Around a colour, in the house."""
+    [around] = all_chips({"n": Paint("Neutral", Notation(text))}).swatches
+    builder = SchemeBuilder.around(around, house, DECK if chips is None else chips)
+    return best_set_first(builder, report_of(house, deep=False))[1]
+
+
+def walls_of(one: Suggestion) -> dict[str, Swatch]:
+    rooms = one.house.rooms.items()
+    return {k: one.report.study.paint(r.paints.walls) for k, r in rooms if r.paints.walls}
+
+
+@pytest.mark.parametrize("text", ["10YR 7.5/1", "2.5Y 7/1.5", "2.5Y 8/1", "5B 7/1"])
+@pytest.mark.parametrize("kept", [(), ("living", "guest-room", "front-bedroom", "bathroom")])
+def test_sets_are_different_houses_and_no_colour_takes_over_the_rooms_that_close(
+    text: str, kept: tuple[str, ...]
+) -> None:
+    """A quarter of the walls to be painted, and no colour but the backbone on more than half."""
+    stay = {room: RoomBrief(keep=True) for room in kept}
+    house = replace(read_house(DEMO), samples={}, brief=Brief(rooms=stay))
+    found = first_sets(house, text)
+    study = found.found[0].report.study
+    painted = house.rooms.keys() - stay.keys()
+    areas = {k: a.wall_net_m2 for k in painted if house.rooms[k].use != "outdoor"
+             if (a := study.rooms[k].areas)}  # fmt: skip
+    houses = [walls_of(one) for one in found.found]
+    assert len(houses) == 3
+    for one, other in combinations(houses, 2):
+        differ = sum(area for k, area in areas.items() if apart(one[k], other[k]) >= 8)
+        assert differ >= 0.25 * sum(areas.values())
+    for walls in houses:
+        colours = {k: walls[k].entity for k in areas}
+        assert len({*colours.values()}) >= (3 if kept else 4)
+        for colour in {*colours.values()} - {colours["hall"]}:
+            share = sum(area for k, area in areas.items() if colours[k] == colour)
+            assert share <= 0.5 * sum(areas.values())
+
+
+def test_sets_that_would_be_the_same_house_are_one_and_that_is_said() -> None:
+    stay = {"kitchen": RoomBrief(keep=True), "study": RoomBrief(keep=True)}
+    found = first_sets(small_house(samples={}, brief=Brief(rooms=stay)), "10YR 7/1")
+    assert len(found.found) == 1
+    assert found.note == "Only 1 set: no other differs clearly on a quarter of the walls."
+    assert not first_sets(small_house(samples={}), "10YR 7/1").note
+
+
+def test_a_set_keeps_the_wishes_of_each_room() -> None:
+    """Greens may be in a set, and no set has a strong blue green: it comes for its one room."""
+    wishes = {
+        "front-bedroom": RoomBrief(strength="strong", like=("blue green",)),
+        "living": RoomBrief(avoid=("green", "blue"), lrv=(60, 75)),
+        "bathroom": RoomBrief(keep=True),
+    }
+    house = replace(read_house(DEMO), samples={}, brief=Brief(rooms=wishes))
+    for one in first_sets(house, "10YR 7.5/1").found:
+        assert not one.missed
+        walls = walls_of(one)
+        tone = walls["front-bedroom"].colour
+        assert (STRENGTHS[tone.strength], tone.undertone.family) == ("strong", "blue-green")
+        assert 60 <= walls["living"].lrv <= 75
+        assert one.house.rooms["bathroom"] is house.rooms["bathroom"]
+        [brought] = [each for each in one.colours if each.use == "wish"]
+        assert brought.swatch.entity == walls["front-bedroom"].entity
+        assert brought.reason.endswith("by the wishes for Front bedroom.")
+
+
+def test_a_wish_that_no_paint_at_hand_keeps_is_named() -> None:
+    wishes = {"study": RoomBrief(strength="strong", like=("purple",))}
+    house = small_house(samples={}, brief=Brief(rooms=wishes))
+    few = all_chips(
+        {"oat": Paint("Oat", Notation("10YR 8/1")), "sand": Paint("Sand", Notation("10YR 7/2"))}
+    )
+    for one in first_sets(house, "10YR 7/1", few).found:
+        assert any(line.startswith("Study: ") and "purple" in line for line in one.missed)

@@ -1,15 +1,22 @@
 """Schemes of one house beside each other: findings, colours in proportion, changes."""
 
-from collections.abc import Hashable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
 
+import numpy as np
+
 from housemap.checks import Report
+from housemap.choose.schemes.shape import DISTINCT
+from housemap.colorimetry.difference import ucs_parts
 from housemap.model.edits import take_scheme
 from housemap.model.house import House
-from housemap.study import Study
+from housemap.model.text import counted
+from housemap.study import Study, Swatch
 
 AS_IT_IS = "as it is"
+TRULY = 0.25
+"""Of the walls to be painted: what differs on less is no other choice (our assumption)."""
 
 
 class Changed(NamedTuple):
@@ -77,3 +84,26 @@ def wall_shares(study: Study, walls: Mapping[str, Of | None]) -> dict[Of, float]
     for paint, weight in zip(painted.values(), weights, strict=True):
         shares[paint] = shares.get(paint, 0.0) + weight / sum(weights)
     return dict(sorted(shares.items(), key=lambda each: -each[1]))
+
+
+def truly_differ(
+    study: Study, walls: Mapping[str, Swatch], others: Iterable[Mapping[str, Swatch]]
+) -> bool:
+    """Whether walls have other colours than each of the choices before, on enough of their area."""
+    return all(_differing_share(study, walls, other) >= TRULY for other in others)
+
+
+def _differing_share(
+    study: Study, walls: Mapping[str, Swatch], others: Mapping[str, Swatch]
+) -> float:
+    """Of the wall area of rooms: where two choices have colours that count as different."""
+    ucs = [np.array([own[r].colour.ucs for r in walls]).reshape(-1, 3) for own in (walls, others)]
+    differ = zip(walls, (ucs_parts(*ucs)[0] >= DISTINCT).tolist(), strict=True)
+    return wall_shares(study, dict(differ)).get(True, 0.0)
+
+
+def too_few(count: int, asked: int, what: str) -> str:
+    """What to say where fewer choices than asked for truly differ; empty where none is missing."""
+    if count >= asked:
+        return ""
+    return f"Only {counted(count, what)}: no other differs clearly on a quarter of the walls."

@@ -30,7 +30,7 @@ from housemap.choose.optimiser.incumbent import StoppedError
 from housemap.choose.optimiser.problem import Poll, Problem, Progress
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.rank import options_of
-from housemap.choose.schemes.compare import wall_shares
+from housemap.choose.schemes.compare import truly_differ, wall_shares
 from housemap.choose.schemes.house_rules import (
     GRAVE,
     broken_rules,
@@ -39,7 +39,7 @@ from housemap.choose.schemes.house_rules import (
     spaces,
 )
 from housemap.choose.schemes.kinds import trim_aim
-from housemap.choose.schemes.shape import DISTINCT, trim_costs, trim_step_costs
+from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
 from housemap.choose.surface_trial import group_costs
 from housemap.colorimetry.arrays import Floats
@@ -48,9 +48,8 @@ from housemap.errors import InputError
 from housemap.model.edits import assign
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint
-from housemap.model.text import counted
 from housemap.model.wishes import woodwork_wishes
-from housemap.study import Study, Swatch
+from housemap.study import Swatch
 
 COMPARED = 32
 """Paints of the deck that are compared: those that the rules for trim like best."""
@@ -105,8 +104,6 @@ def _rule_costs(
 # Palettes
 
 VARIANTS = 3
-TRULY = 0.25
-"""Of the walls to be painted: palettes that differ on less are no two choices (our assumption)."""
 TRIES, SMALL_TRIES, LEARNT_SECONDS = 12, 120, 0.6
 """Choices whose report is looked at before the last one is kept, of few rooms so many a room, and
 the time for each of them."""
@@ -195,30 +192,12 @@ def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> It
             return
         study = last.screened.report.study
         walls = {room: study.paint(paint) for room, paint in last.walls.items()}
-        if all(_differing_share(study, walls, earlier) >= TRULY for earlier in before):
+        if truly_differ(study, walls, before):
             yield _finished(last, quick=stopped())
             number += 1
         if stopped():
             return
         before.append(walls)
-
-
-def too_few(count: int) -> str:
-    """What to say where so many palettes were found; empty where that is all of them."""
-    if count == VARIANTS:
-        return ""
-    return (
-        f"Only {counted(count, 'suggestion')}: no other differs clearly on a quarter of the walls."
-    )
-
-
-def _differing_share(
-    study: Study, walls: Mapping[str, Swatch], others: Mapping[str, Swatch]
-) -> float:
-    """Of the wall area of rooms: where two palettes have colours that count as different."""
-    ucs = [np.array([own[r].colour.ucs for r in walls]) for own in (walls, others)]
-    differ = zip(walls, (ucs_parts(*ucs)[0] >= DISTINCT).tolist(), strict=True)
-    return wall_shares(study, dict(differ)).get(True, 0.0)
 
 
 def _variant(

@@ -48,6 +48,7 @@ from housemap.workbench.suggesting import (
     suggest,
     suggested_sets,
     tints_on,
+    told_apart,
 )
 
 HALF = 3
@@ -568,7 +569,9 @@ class SuggestTask(Task):
         room = session.shown.rooms.get(session.selection.room or "")
         paint = getattr(room.paints, session.selection.surface) if room else None
         report = session.report
-        if paint is None:
+        if isinstance(self.desk.panel, ProposalPanel):  # which it would take the place of
+            self.say("Take what is shown (enter) or leave it (esc), then press b.")
+        elif paint is None:
             self.say("Choose a paint here first (enter): a set is built around it.")
         elif report is None or paint not in report.house.paints:
             self.say("The paints are still being computed. Press b again in a moment.")
@@ -596,9 +599,9 @@ class SuggestTask(Task):
 
         def build() -> tuple[SchemeBuilder, Suggestions]:
             report = lit_report(house, base)
-            builder = made()
             if panel.builder is None:
-                return best_set_first(builder, report)
+                return best_set_first(made(), report)
+            builder = told_apart(made(), report)
             return builder, suggested_sets(builder, report, known)
 
         def show(built: tuple[SchemeBuilder, Suggestions]) -> None:

@@ -7,8 +7,9 @@ from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
+from housemap.choose.schemes.compare import too_few
 from housemap.choose.schemes.shortlist import PaletteRequest, screen, usual_paints
-from housemap.choose.schemes.suggestion import VARIANTS, Palette, palettes, too_few
+from housemap.choose.schemes.suggestion import VARIANTS, Palette, palettes
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
 from housemap.model.house import Brief, House
@@ -70,7 +71,9 @@ def test_suggestions_differ_on_a_quarter_of_the_walls_or_there_are_fewer_and_tha
     screened = screen(report, all_chips(notation_deck()), "notation", PaletteRequest(5, KEPT))
     found = [palette for palette in palettes(screened, search) if palette.done]
     assert 1 < len(found) < VARIANTS
-    assert too_few(len(found)).startswith(f"Only {len(found)} suggestions: ")
+    assert too_few(len(found), VARIANTS, "suggestion").startswith(
+        f"Only {len(found)} suggestions: "
+    )
     assert [palette.number for palette in found] == [*range(len(found))]
     for one, other in combinations(found, 2):
         walls = [{r: p.screened.report.study.paint(x) for r, x in p.walls.items()}
@@ -78,4 +81,4 @@ def test_suggestions_differ_on_a_quarter_of_the_walls_or_there_are_fewer_and_tha
         areas = {room: area(report, room) for room in walls[0]}
         apart_m2 = sum(areas[r] for r in areas if apart(walls[0][r], walls[1][r]) >= 8)
         assert apart_m2 >= 0.25 * sum(areas.values())
-    assert not too_few(VARIANTS)
+    assert not too_few(VARIANTS, VARIANTS, "suggestion")
