@@ -89,7 +89,7 @@ def _deck_lines(report: Report, found: list[Palette], few: str) -> Iterator[str]
     for palette in found:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
         after = report.after(palette.house)
-        yield from (f"  not kept: {words}" for words in palette.missed(after))
+        yield from _said(palette.missed(after), palette.unusual(), "  ")
         yield from table(_rows(palette))
         yield f"  {findings_text(report.tally, after.tally)}"
         yield f"  {palette.screened.summary}"
@@ -120,7 +120,8 @@ def _deck_json(report: Report, palette: Palette) -> dict[str, Any]:
         "proven": progress.gap == 0.0,
         "seconds": progress.seconds,
         "problem": to_json(palette.made.problem),
-        "brief": {"broken": list(palette.missed(report.after(palette.house)))},
+        "brief": {"broken": [*filter(None, (*palette.missed(report.after(palette.house)),
+                                            palette.unusual()))]},
         "rules": rules_json(palette.made.rules),
         "rules_shown": list(palette.made.shown),
     }  # fmt: skip
@@ -180,7 +181,7 @@ def _around(arguments: Namespace, report: Report, chips: Chips) -> Swatch | None
 def _as_json(after: Report, made: HouseProblem, solution: Progress) -> dict[str, Any]:
     return {
         **answer_json(made.problem, solution),
-        "brief": {"broken": [*_missed(after, made, solution)]},
+        "brief": {"broken": [*filter(None, (*_missed(after, made), _unusual(made, solution)))]},
         "rules": rules_json(made.rules),
         "rules_shown": list(made.shown),
     }
@@ -198,16 +199,25 @@ def rules_json(rules: Iterable[Rule]) -> list[dict[str, Any]]:
     ]
 
 
-def _missed(after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
-    chosen = solution.assignment
+def _missed(after: Report, made: HouseProblem) -> Iterable[str]:
     painted = {room for room, paints in made.problem.candidates.items() if len(paints) > 1}
-    yield from broken_wishes(after.study, None, painted)
-    yield from broken_rules(made.rules, made.problem, chosen, chosen.keys())
+    return broken_wishes(after.study, None, painted)
+
+
+def _unusual(made: HouseProblem, solution: Progress) -> str:
+    return broken_rules(made.rules, made.problem, solution.assignment, solution.assignment.keys())
+
+
+def _said(missed: Iterable[str], unusual: str, indent: str = "") -> Iterator[str]:
+    """Wishes that are not kept, a line each; then the usual rules that are not, which are none."""
+    yield from (f"{indent}not kept: {words}" for words in missed)
+    if unusual:
+        yield f"{indent}not as usual: {unusual}"
 
 
 def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
     house, problem = before.house, made.problem
-    yield from (f"not kept: {words}" for words in _missed(after, made, solution))
+    yield from _said(_missed(after, made), _unusual(made, solution))
     yield from table(
         (house.rooms[room].name, house.paints[paint].name)
         for room, paint in solution.assignment.items()

@@ -114,7 +114,9 @@ class Suggestion(NamedTuple):
     state: str = ""
     """Beside the name."""
     missed: tuple[str, ...] = ()
-    """What it could not keep to, in words."""
+    """What was asked for and is not kept, in words."""
+    unusual: str = ""
+    """The usual rules that it breaks, in words; nobody asked for them."""
     progress: Progress | None = None
     """How good it is; None where nothing was compared."""
     compared: int = 0
@@ -212,16 +214,17 @@ def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:
 def _suggestion(base: Report, palette: Palette) -> Suggestion:
     if palette.done:
         report = base.after(palette.house)
-        missed = palette.missed(report, _painted_rooms(base, report))
+        rooms = _painted_rooms(base, report)
+        missed, unusual = palette.missed(report, rooms), palette.unusual(rooms)
         state = _state(report)
     else:
-        report, missed, state = _quick(base, palette.house), (), ""
+        report, missed, unusual, state = _quick(base, palette.house), (), "", ""
     number = [*off_in_number(report.study, palette.screened.source.rooms)]
     head = "".join(f"{words}. " for words in (*number, ORDER))
     return Suggestion(
         "", report, tuple(_colours(palette, report)),
         f"{head}{palette.screened.summary}", state=state,
-        missed=tuple(words for words in missed if words not in number),
+        missed=tuple(words for words in missed if words not in number), unusual=unusual,
         progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
 

@@ -296,7 +296,7 @@ def line(report: Report, chips: Chips, neutral: str, counts: Counter[str]) -> st
     figures = f"trim {trim.lrv:.0f}/{trim.colour.notation.chroma:.1f}, {len(best.shares)} paints"
     off = [*Suggested(report, chips, report.study.paint("neutral"), best, after).off()]
     bars = "; ".join(f"{bar}{' (forced)' if forced else ''}" for bar, forced in off)
-    missed = best.missed(after)
+    missed = [*filter(None, (*best.missed(after), best.unusual()))]
     kept = "kept" if not off else "forced" if all(forced for _, forced in off) else "missed"
     counts[f"{kept}, and said" if off and missed else kept] += 1
     said = "; ".join(missed) or "nothing"

@@ -165,7 +165,8 @@ async def test_while_a_search_runs_its_findings_are_so_far_and_what_is_missed_is
         panel = panel_of(app)
         assert "so far" not in screen_text(app)
         words = "a wish in so many words that no line of a list could ever show the whole of it"
-        found = [one._replace(missed=(words,)) for one in panel.found.found]
+        rules = "Painted rooms that change to another hue (7); One colour in two rooms (2)"
+        found = [one._replace(missed=(words,), unusual=rules) for one in panel.found.found]
         panel.show_found(panel.found._replace(found=tuple(found), running=True))
         await settled(app, pilot)
         text = " ".join(screen_text(app).split())
@@ -173,6 +174,11 @@ async def test_while_a_search_runs_its_findings_are_so_far_and_what_is_missed_is
         lines = [entry.text for entry in panel.items if entry.kind == "missed"]
         assert " ".join(lines) == f"not kept: {words}"
         assert all(line in text for line in lines)
+        apart = [entry for entry in panel.items if entry.kind == "unusual"]
+        assert " ".join(entry.text for entry in apart) == f"not as usual: {rules}"
+        panel.step(panel.items.index(apart[0]) - (panel.chosen_number or 0))
+        await settled(app, pilot)
+        assert "These are usual" in screen_text(app)
 
 
 async def test_it_is_found_in_a_deck_and_taken_as_one_edit() -> None:

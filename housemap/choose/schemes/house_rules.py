@@ -449,12 +449,12 @@ def by_size(rooms: _Rooms) -> list[tuple[str, str]]:
 
 def broken_rules(
     rules: Iterable[Rule], problem: Problem, chosen: Mapping[str, str], rooms: Collection[str]
-) -> Iterator[str]:
-    """Each rule that a choice does not keep in some of the rooms, in words, and how often.
+) -> str:
+    """The rules that a choice does not keep in some of the rooms, in words, and how often each.
 
     Off the best part of a tier is still within it.
     """
-    row = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}
+    row, found = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}, []
     for rule in rules:
         alone = sum(c[row[room]] > OFF_BEST for room, c in rule.own.items() if room in rooms)
         pairs = sum(
@@ -463,7 +463,8 @@ def broken_rules(
             if any(room in rooms for room in pair.rooms)
         )
         if rule.name not in NAMED_EACH and alone + pairs:
-            yield f"{TITLES[rule.name]} ({alone + pairs})"
+            found.append(f"{TITLES[rule.name]} ({alone + pairs})")
+    return "; ".join(found)
 
 
 def rules_shown(brief: Brief, plan: Plan) -> tuple[str, ...]:

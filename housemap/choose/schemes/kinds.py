@@ -191,9 +191,9 @@ def _rooms(kind: Kind, quiet: float) -> tuple[Aim, Aim]:
     """Main walls keep to one hue: a tone of the neutral's, then a fuller or a neighbouring one."""
     calm = between(0.6, quiet, 1.8)
     own = Aim("room", FAMILY, (41.0, 50.0), calm + 0.2)
-    if kind == "neighbouring":
-        return own, Aim("room", AROUND, (41.0, 54.0), min(calm, 1.0))
-    return own, Aim("room", FAMILY, (41.0, 54.0), calm + 1.0)
+    if kind == "tonal":
+        return own, Aim("room", FAMILY, (41.0, 54.0), calm + 1.0)
+    return own, Aim("room", AROUND, (41.0, 54.0), min(calm, 1.0))
 
 
 def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:

@@ -153,10 +153,8 @@ class Palette:
         return report.after(filled(report.house, self.walls))
 
     def missed(self, after: Report, rooms: Collection[str] | None = None) -> tuple[str, ...]:
-        """What it does not keep to in some rooms, or in any, by the report of its house."""
-        chosen = self.progress.assignment
-        some = chosen.keys() if rooms is None else rooms
-        source, rules = self.screened.source, self.made.rules
+        """What was asked for and is not kept, in some rooms or all, by the report of its house."""
+        source = self.screened.source
         named = [*broken_wishes(after.study, rooms, source.rooms)]
         if around := source.asked.around:
             named.append(kept_clashes(after.study, source.rooms, source.chips, around))
@@ -166,8 +164,13 @@ class Palette:
         crowds = sum(finding.check == "crowd" for finding in after.findings)
         if crowds and (asked := self.screened.asked_colours):
             named.append(f"Views with too many colours ({crowds}): {asked} are asked for")
-        named += broken_rules(rules, self.made.problem, chosen, some)
         return tuple(filter(None, named))
+
+    def unusual(self, rooms: Collection[str] | None = None) -> str:
+        """The usual rules that it breaks, in some rooms or all; nobody asked for them."""
+        chosen = self.progress.assignment
+        some = chosen.keys() if rooms is None else rooms
+        return broken_rules(self.made.rules, self.made.problem, chosen, some)
 
 
 def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> Iterator[Palette]:

@@ -61,13 +61,14 @@ MOST_PAINTS = 24
 
 
 class Entry(NamedTuple):
-    kind: Literal["option", "way", "colour", "missed", "room", "rules"]
+    kind: Literal["option", "way", "colour", "missed", "unusual", "room", "rules"]
     key: str
     text: str = ""
     """Of what takes more than one line, this line."""
 
 
 RULES = Entry("rules", "")
+UNUSUAL = "These are usual rules, no wishes of the client. To keep them costs more elsewhere."
 
 
 def goodness(progress: Progress, compared: int) -> str:
@@ -203,9 +204,13 @@ class ProposalPanel(ListPanel[Entry]):
     def _details(self) -> Iterator[Entry]:
         shown = self.shown
         yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
+        width = max(self.size.width - 3, LEAST_LINE)
         for words in shown.missed if shown else ():
-            lines = wrap(f"not kept: {words}", max(self.size.width - 3, LEAST_LINE))
+            lines = wrap(f"not kept: {words}", width)
             yield from (Entry("missed", words, line) for line in lines)
+        if shown and shown.unusual:
+            lines = wrap(f"not as usual: {shown.unusual}", width)
+            yield from (Entry("unusual", str(n), line) for n, line in enumerate(lines))
         if shown and shown.progress:
             yield RULES
         yield from (Entry("room", key) for key in self.rooms())
@@ -255,6 +260,8 @@ class ProposalPanel(ListPanel[Entry]):
                 return self.options()[entry.key]
             case "missed":
                 return f"Not kept in this suggestion: {entry.key}."
+            case "unusual":
+                return UNUSUAL
             case "rules":
                 return "What counts when paints are suggested: enter shows it."
         return ""
@@ -274,7 +281,7 @@ class ProposalPanel(ListPanel[Entry]):
             case "option":
                 lead = (page.mark(), page.run(fit(item.key, OPTION_WORDS), quiet=True))
                 return [page.row(lead, self.option(item.key), strong=page.chosen)]
-            case "missed":
+            case "missed" | "unusual":
                 return [page.row((page.mark(),), item.text)]
         return [page.row((page.mark(),), "what counts, and how much")]
 
