@@ -18,41 +18,6 @@ from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light.mesh import Mesh
 from housemap.light.view_factors import Ints
 
-TOLERANCE = 3e-4
-"""Of the residual against the right side, in the energy norm."""
-ROUNDS = 200
-"""More than any room needs; the mean reflectance is below 1."""
-
-
-def conjugate_gradients(exchange: Floats, root: Floats, target: Floats) -> Floats:
-    """Solve (1 - r S r) z = target, every column on its own (Hestenes & Stiefel 1952).
-
-    S (K, K) is symmetric; `root` and `target` are (K, columns). Few of the eigenvalues of the
-    matrix differ from 1 (light evens out within some bounces), so that few rounds are needed.
-    """
-    z, enough = target, TOLERANCE**2 * _squares(target)
-    rest = root * (exchange @ (root * z))
-    step, left = rest, _squares(rest)
-    for _ in range(ROUNDS):
-        if np.all(left <= enough):
-            break
-        image = step - root * (exchange @ (root * step))
-        along = _ratio(left, np.einsum("ij,ij->j", step, image))
-        z = z + along * step
-        rest = rest - along * image
-        left, before = _squares(rest), left
-        step = rest + _ratio(left, before) * step
-    return z
-
-
-def _squares(columns: Floats) -> Floats:
-    return np.asarray(np.einsum("ij,ij->j", columns, columns))
-
-
-def _ratio(above: Floats, below: Floats) -> Floats:
-    """0 where a column is done and both are 0."""
-    return np.divide(above, below, out=np.zeros_like(above), where=below > 0.0)
-
 
 def single(values: Floats) -> Singles:
     return values.astype(np.float32)
@@ -95,12 +60,12 @@ class Modes(NamedTuple):
     def bounced(self, reflectance: Floats, once: Floats) -> Floats:
         """All bounces, of which `once` is the first: (K, columns) to the same.
 
-        `reflectance` is (surfaces, columns). The equation made symmetric by reciprocity is
-        positive definite.
+        `reflectance` is (surfaces, n); the columns are n for each beam.
         """
-        root = np.sqrt(np.clip(reflectance, 0.0, BRIGHTEST))[self.surface]
-        later = root * conjugate_gradients(self.exchange, root, root * once)
-        return np.asarray(once + self.exchange @ later)
+        sent = np.clip(reflectance, 0.0, BRIGHTEST)[self.surface].T
+        kept = np.eye(len(self.exchange)) - self.exchange * sent[:, None]
+        each = once.reshape(len(once), -1, len(sent)).transpose(2, 0, 1)
+        return np.asarray(np.linalg.solve(kept, each).transpose(1, 2, 0).reshape(once.shape))
 
 
 def modes_of(mesh: Mesh, holes_from: int | None = None) -> Modes:
@@ -135,17 +100,19 @@ def _modes(area_m2: Floats, seen: Floats) -> Floats:
 
 
 def cycled(mesh: Mesh, modes: Modes, lit: tuple[Floats, Floats], lux: Floats) -> Floats:
-    """Irradiance of every patch after all bounces, E = E0 + F rho E, nearer than `lux` is: (N, n).
+    """Irradiance of every patch after all bounces, E = E0 + F rho E, nearer than `lux` is.
 
-    `lit` are reflectance (surfaces, n) and first light (N, n). A two-grid cycle (Brandt 1977): one
-    bounce by patches, then what that leaves, by the modes, over all bounces. From what the modes
-    say, surface means are then within 5e-4 of the exact solution, single patches in corners, of
-    which nothing is made, within a tenth. No bounce takes light away, which modes do not know.
+    `lit` are reflectance (surfaces, n) and first light (N, beams x n), as `lux`. A two-grid cycle
+    (Brandt 1977): one bounce by patches, then what that leaves, by the modes, over all bounces.
+    From what the modes say, surface means are then within 5e-4 of the exact solution, single
+    patches in corners, of which nothing is made, within a tenth. No bounce takes light away, which
+    modes do not know.
     """
     reflectance, first_lux = lit
-    sent = single(reflectance[mesh.surface] * lux)
+    columns = np.tile(reflectance, lux.shape[1] // reflectance.shape[1])
+    sent = single(columns[mesh.surface] * lux)
     bounced = first_lux + mesh.exchange_m2 @ sent / mesh.area_m2[:, None]
-    left = modes.bounced(reflectance, modes.once(mesh, reflectance, bounced - lux))
+    left = modes.bounced(reflectance, modes.once(mesh, columns, bounced - lux))
     return np.maximum(bounced + modes.lux(left), first_lux)
 
 
@@ -250,8 +217,8 @@ def _at_nodes(mesh: Mesh, modes: Modes, lit: tuple[Floats, Floats], bounced: Bou
         for shares in (bounced.later - bounced.coming, bounced.coming)
     )
     first = np.repeat(first_lux, nodes, axis=1) + coming
-    columns = np.tile(reflectance[:, NODES], beams)
-    return cycled(mesh, modes, (columns, first), first + reflected).reshape(count, beams, nodes)
+    at_nodes = reflectance[:, NODES], first
+    return cycled(mesh, modes, at_nodes, first + reflected).reshape(count, beams, nodes)
 
 
 def _received(
