@@ -1,6 +1,5 @@
 """`housemap fill`: suggests wall paints, from the house's paints or out of a deck."""
 
-import sys
 import time
 from argparse import Namespace
 from collections.abc import Callable, Iterable, Iterator
@@ -80,7 +79,7 @@ def _search(end: float, part: float = 1.0) -> Callable[[asked.Problem], list[Pro
 
     def search(problem: asked.Problem) -> list[Progress]:
         seconds = max((end - time.monotonic()) * part, LEAST_SECONDS)
-        return [solve(problem, seconds=seconds, progress=show_progress)]
+        return [solve(problem, seconds=seconds)]
 
     return search
 
@@ -154,16 +153,6 @@ def _run(arguments: Namespace) -> int:
     if arguments.out:
         _write(after.house, arguments, "written")
     return DONE
-
-
-def show_progress(progress: Progress) -> None:
-    """One line on a terminal that is overwritten; nothing anywhere else."""
-    if sys.stderr.isatty():
-        best = f"problems {progress.cost:.1f}"
-        if not progress.assignment:
-            best = "looking for a first choice"
-        text = f"{best}; none has fewer than {progress.bound:.1f}, {progress.seconds:.0f} s"
-        print(f"\r{text:<70}", end="\r", file=sys.stderr, flush=True)
 
 
 def _around(arguments: Namespace, report: Report, chips: Chips) -> Swatch | None:
