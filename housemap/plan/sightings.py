@@ -11,7 +11,8 @@ openings in a row.
 
 from collections.abc import Iterator, Mapping
 
-from housemap.model.house import Opening, Point
+from housemap.model.geometry import wall_in
+from housemap.model.house import Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import PartKey, Space
 from housemap.plan.house_graph import HouseGraph, Pair, Sighting, SightKind, Way, sorted_pair
@@ -139,17 +140,13 @@ def _through_two(graph: HouseGraph, plan: Plan) -> Iterator[tuple[Pair, Way]]:
     """
     for room in graph.rooms:
         exits = graph.looks_through(room)
-        walls = {each.opening: _wall_in(graph.openings[each.opening], room) for each in exits}
+        walls = {each.opening: wall_in(graph.openings[each.opening], room) for each in exits}
         guessed = {each.opening for each in exits if not _is_known(graph, plan, each.opening)}
         for first, a in exits:
             for second, b in exits:
                 one_wall = walls[first] is not None and walls[first] == walls[second]
                 if a < b and not one_wall and (first in guessed or second in guessed):
                     yield (a, b), (first, second)
-
-
-def _wall_in(opening: Opening, room: str) -> str | None:
-    return opening.wall if opening.between[0] == room else opening.to_wall
 
 
 def _is_known(graph: HouseGraph, plan: Plan, key: str) -> bool:
