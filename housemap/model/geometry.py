@@ -1,4 +1,4 @@
-"""Plane shapes: vectors, polygons, the floor of a measured room, its walls and its areas.
+"""Plane shapes: vectors, polygons, the floor of a measured room and its walls.
 
 All in metres, as tuples of points, exact for straight edges; x to plan-east, y to plan-north. A
 room's own origin is the south-west corner of its box; an outline's points may be counted from
@@ -352,34 +352,6 @@ def opening_height_m(house: House, opening: Opening) -> float | None:
         return DEFAULT_CASED_HEIGHT_M
     heights = [house.rooms[room].height_m for room in opening.between if room in house.rooms]
     return min((h for h in heights if h is not None), default=None)
-
-
-# Areas of a measured room: floor, walls gross and net, ceiling, and its volume.
-
-DEDUCTED_ABOVE_M2 = 0.5
-"""A hole up to this size is not deducted from its wall (IS 1200 Part 13:1994, clause 3)."""
-
-
-class RoomAreas(NamedTuple):
-    floor_m2: float
-    wall_m2: float
-    """Perimeter times height."""
-    wall_net_m2: float
-    """Less the windows and openings above DEDUCTED_ABOVE_M2."""
-    volume_m3: float
-
-
-def room_areas(house: House, room_id: str, openings: Iterable[Opening]) -> RoomAreas | None:
-    """The areas of a room; None unless its size (or outline) and height are known."""
-    room = house.rooms[room_id]
-    floor, around = floor_area_m2(room), perimeter_m(room)
-    if floor is None or around is None or room.height_m is None:
-        return None
-    wall = around * room.height_m
-    holes = [window_area_m2(window) for window in room.windows.values()]
-    holes += [opening_area_m2(house, opening) for opening in openings]
-    net = wall - sum(hole for hole in holes if hole > DEDUCTED_ABOVE_M2)
-    return RoomAreas(floor, wall, max(net, 0.0), floor * room.height_m)
 
 
 def window_area_m2(window: Window) -> float:

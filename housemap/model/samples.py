@@ -4,9 +4,10 @@ import datetime as dt
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
-from housemap.model.geometry import RoomAreas, floor_area_m2, room_areas, walls
+from housemap.model.geometry import floor_area_m2
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Room, Sample, SampleLight
+from housemap.model.takeoff import RoomAreas, areas_of_rooms
 from housemap.model.wishes import rooms_to_paint
 
 Tried = Literal["kept", "rejected", "unsure", "put up", "untried"]
@@ -84,7 +85,7 @@ def samples_to_see(
     where it goes. None where it was rejected: another paint is chosen there. `areas` are those of
     the rooms, where known.
     """
-    areas = _areas(house) if areas is None else areas
+    areas = areas_of_rooms(house) if areas is None else areas
     limit, samples = house.limits.get(CHECK, {}).get("area", LARGE_M2), samples_by_place(house)
     seen = {place: (come_to(each), light_to_see(each)) for place, each in samples.items()}
     found: dict[str, list[ToSee]] = {paint: [] for paint in sorted(house.paints)}
@@ -115,22 +116,12 @@ def _suits(place: ToSee) -> tuple[bool, bool, bool]:
     return place.light is not None, place.tried != "untried", place.surface == "walls"
 
 
-def _areas(house: House) -> Mapping[str, RoomAreas | None]:
-    ways = house.openings.values()
-    openings = grouped((room, opening) for opening in ways for room in opening.between)
-    return {room: room_areas(house, room, openings.get(room, ())) for room in house.rooms}
-
-
 def _covered(room: Room, areas: RoomAreas | None) -> Mapping[str, tuple[str, float]]:
     """By paint of walls, accent walls and ceiling: its largest surface, and its area in m2."""
-    if areas is None or room.height_m is None:
-        return {}
-    length_m = {wall.key: wall.length_m for wall in walls(room)} if room.accents else {}
-    area_m2 = {f"accent {wall}": length_m[wall] * room.height_m for wall in room.accents}
-    area_m2["walls"] = max(areas.wall_net_m2 - sum(area_m2.values()), 0.0)
-    area_m2["ceiling"] = areas.floor_m2
+    area_m2 = areas.to_paint_m2 if areas else {}
+    large = (on for on in area_m2 if on in {"walls", "ceiling"} or on.startswith("accent "))
     worn = dict(room.painted())
-    alike = grouped((worn[surface], surface) for surface in area_m2 if surface in worn)
+    alike = grouped((worn[surface], surface) for surface in large if surface in worn)
     return {
         paint: (max(on, key=area_m2.__getitem__), sum(area_m2[surface] for surface in on))
         for paint, on in alike.items()

@@ -27,6 +27,7 @@ from housemap.model.geometry import (
 )
 from housemap.model.house import Opening, Part, Point, Room, Window
 from housemap.model.lengths import METRES_OF
+from housemap.model.takeoff import ON_WALL, RADIATOR_HEIGHT_M, flat_m2
 from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M, span_along
 from housemap.plan.floor_plan import PlacedRoom, wall_letters, wall_name
 from housemap.plan.placing import DRAWN_M
@@ -34,7 +35,6 @@ from housemap.plan.route import stand_in
 from housemap.schedule import wording
 from housemap.schedule.blocks import Html, tag
 from housemap.schedule.document import Schedule
-from housemap.schedule.takeoff import ON_WALL, RADIATOR_HEIGHT_M, flat_m2
 
 BARE, LINE, GLASS, HOLE = "#e4e4e4", "#5a5a5a", "#eef3f6", "#f7f7f7"
 BLACK, WHITE = "#000000", "#ffffff"

@@ -9,9 +9,9 @@ from housemap.checks import Cause, check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
 from housemap.model.house import Brief, Edition, House, RoomBrief
+from housemap.model.takeoff import areas_of_rooms, surface_of
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
-from housemap.plan.house_graph import graph_of
 from housemap.schedule import drawings, sections, wording
 from housemap.schedule.blocks import (
     NOTHING,
@@ -28,7 +28,6 @@ from housemap.schedule.blocks import (
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
 from housemap.schedule.systems import may_hold_asbestos, may_hold_lead
-from housemap.schedule.takeoff import surface_areas_m2, surface_of
 from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
 from housemap.schedule.wording import NOT_GIVEN
 from housemap.study import Swatch
@@ -307,13 +306,13 @@ def _scheme(schedule: Schedule, other: House, shares: Mapping[str, float]) -> Ht
 
 def wall_shares(house: House) -> Mapping[str, float]:
     """By paint: its share 0..1 of all measured walls, the largest first."""
-    graph = graph_of(house)
+    measured = areas_of_rooms(house)
     areas: defaultdict[str, float] = defaultdict(float)
     for key, room in house.rooms.items():
-        measured = surface_areas_m2(house, key, graph) or {}
+        of_room = measured[key]
         for surface, paint in room.painted():
             if surface_of(surface) == "walls" and not surface.startswith("part"):
-                areas[paint] += measured.get(surface, 0.0)
+                areas[paint] += of_room.to_paint_m2.get(surface, 0.0) if of_room else 0.0
     whole = sum(areas.values()) or 1.0
     return {paint: areas[paint] / whole for paint in sorted(areas, key=lambda p: -areas[p])}
 

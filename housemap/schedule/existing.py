@@ -18,7 +18,7 @@ from housemap.model.house import (
     State,
     SurfacePaints,
 )
-from housemap.schedule.takeoff import surface_of
+from housemap.model.takeoff import surface_of
 from housemap.study import Study, Swatch, study_of
 
 _FOUND = "found-"

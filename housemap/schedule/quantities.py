@@ -21,11 +21,11 @@ from housemap.model.house import (
     part_surface,
 )
 from housemap.model.samples import all_tried
+from housemap.model.takeoff import part_of, surface_of, surface_of_part
 from housemap.model.wishes import kept_rooms
 from housemap.schedule.existing import ExistingCoats
 from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
 from housemap.schedule.systems import System, system_of
-from housemap.schedule.takeoff import part_of, surface_areas_m2, surface_of, surface_of_part
 from housemap.study import Study
 
 COVERAGE_M2_PER_L = 12.0
@@ -147,10 +147,10 @@ def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantitie
     for key, room in house.rooms.items():
         if key in kept:
             continue
-        areas = surface_areas_m2(house, key, study.graph)
-        measured = areas or {}
+        areas = study.rooms[key].areas
+        measured = areas.to_paint_m2 if areas else {}
         for surface, paint in room.painted():
-            area = None if areas is None else areas.get(surface)
+            area = measured.get(surface)
             if area != 0.0:  # no doors, no trim
                 lines.append(_line(study, known, (key, surface, paint), area))
         left += (

@@ -6,7 +6,6 @@ from dataclasses import replace
 from functools import partial
 
 from housemap.checks.words import room_name
-from housemap.model.geometry import DEDUCTED_ABOVE_M2
 from housemap.model.grouping import grouped
 from housemap.model.house import (
     SURFACES,
@@ -18,6 +17,12 @@ from housemap.model.house import (
 )
 from housemap.model.samples import OTHER_LIGHT, Tried
 from housemap.model.severity import SHOWN
+from housemap.model.takeoff import (
+    DEDUCTED_ABOVE_M2,
+    DOOR_COEFFICIENT,
+    ONE_FACE_M2,
+    PANELLED_COEFFICIENT,
+)
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.plan.floor_plan import wall_name
@@ -54,7 +59,6 @@ from housemap.schedule.systems import (
     may_hold_lead,
     now_text,
 )
-from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
 
 TRIED: Mapping[Tried, str] = {
@@ -583,17 +587,19 @@ def measured_how(schedule: Schedule) -> Section:
 
 def measuring_rules(schedule: Schedule) -> Iterator[str]:
     """By which rules areas and litres were found."""
-    coverage, hole = f"{COVERAGE_M2_PER_L:g} m2 per litre", f"{DEDUCTED_ABOVE_M2:g} m2"
-    if schedule.house.units == "ft":
+    units, coverage = schedule.house.units, f"{COVERAGE_M2_PER_L:g} m2 per litre"
+    small, large = (wording.area(area, units) for area in (DEDUCTED_ABOVE_M2, ONE_FACE_M2))
+    if units == "ft":
         coverage = f"{COVERAGE_M2_PER_L * FT2_PER_M2 * US_GALLON_L:.0f} ft2 per US gallon"
-        hole = f"{DEDUCTED_ABOVE_M2 * FT2_PER_M2:.1f} ft2"
     yield (
         f"{coats_rule(schedule)} {100 * WASTE:.0f} % waste; {coverage} and coat where a"
         " paint gives no coverage (an assumption)."
     )
     words = (
-        f"Areas by IS 1200: holes up to {hole} are not deducted, larger ones are;"
-        " accent walls are measured solid."
+        "Walls by IS 1200: round the room times its height, less windows and outer doors. Of a"
+        " doorway or opening between two rooms half is taken off in each, above"
+        f" {large} all of it. Nothing is taken off for holes up to {small}."
+        " Accent walls are measured solid."
     )
     if any(line.surface == "doors" for line in schedule.quantities.lines):
         more = 100.0 * (PANELLED_COEFFICIENT / DOOR_COEFFICIENT - 1.0)

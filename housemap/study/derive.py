@@ -10,9 +10,9 @@ from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.errors import ColourError, InputError, Problem
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.frozen import frozen
-from housemap.model.geometry import room_areas
 from housemap.model.grouping import grouped
-from housemap.model.house import Finish, House, Paint, Sample
+from housemap.model.house import Finish, House, Paint, Room, Sample
+from housemap.model.takeoff import room_areas
 from housemap.model.wishes import stated_in
 from housemap.plan.floor_plan import same_places
 from housemap.plan.free_space import space_of
@@ -140,9 +140,9 @@ def _stale_rooms(
 ) -> frozenset[str]:
     old = before.rooms
     stale = {k for k, room in house.rooms.items() if k not in old or old[k].room is not room}
-    # An open-plan opening is as high as the lower of its two rooms.
-    taller = {k for k in stale & old.keys() if old[k].room.height_m != house.rooms[k].height_m}
-    stale |= {r for k in taller for o in old[k].openings.values() for r in o.between}
+    # An open-plan opening is as high as the lower of its rooms, and has one face to the outside.
+    other = {k for k in stale & old.keys() if _shell(old[k].room) != _shell(house.rooms[k])}
+    stale |= {r for k in other for o in old[k].openings.values() for r in o.between}
     known = house.rooms.keys() & old.keys()
     if new_swatches:
         worn = {k: {coat.swatch.key for coat in old[k].every_coat} for k in known}
@@ -155,6 +155,10 @@ def _stale_rooms(
     if house.brief is not before.house.brief:
         stale |= {k for k in known if old[k].wishes != stated_in(house, k)}
     return frozenset(stale & house.rooms.keys())
+
+
+def _shell(room: Room) -> tuple[float | None, bool]:
+    return room.height_m, room.use == "outdoor"
 
 
 def _samples(house: House, before: Study) -> Callable[[str], tuple[Sample, ...]]:

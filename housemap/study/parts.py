@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.frozen import frozen
-from housemap.model.geometry import RoomAreas
 from housemap.model.house import Finish, Gloss, Opening, Paint, Room, Sample, Sheen, Surface
+from housemap.model.takeoff import RoomAreas
 from housemap.model.wishes import Wishes
 from housemap.plan.house_graph import Sighting
 

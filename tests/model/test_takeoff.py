@@ -5,15 +5,57 @@ from dataclasses import replace
 
 import pytest
 
+from housemap.file.reader import read_house
 from housemap.model.house import Accent, House, Opening, Part, Room, Window
-from housemap.schedule.takeoff import deducted_m2, surface_areas_m2
+from housemap.model.samples import samples_to_see
+from housemap.model.takeoff import areas_of_rooms, deducted_m2
 from tests.support.houses import grid_house
+from tests.support.project import DEMO
+
+
+def surface_areas_m2(house: House, room: str) -> Mapping[str, float] | None:
+    areas = areas_of_rooms(house)[room]
+    return areas.to_paint_m2 if areas else None
 
 
 @pytest.mark.parametrize(("opening", "total"), [(0.4, 0.0), (1.89, 1.89), (4.0, 8.0)])
 def test_holes_are_deducted_as_the_code_says(opening: float, total: float) -> None:
-    """IS 1200 Part 13:1994, clause 3: none, one face, both faces."""
-    assert deducted_m2(opening) == pytest.approx(total)
+    """IS 1200 Part 13:1994, clause 3: none, one face, both faces; here of two rooms."""
+    assert 2 * deducted_m2(opening) == pytest.approx(total)
+
+
+@pytest.mark.parametrize(
+    ("room", "walls"),
+    [
+        ("cloakroom", 2 * (1.2 + 2.2) * 2.55 - 0.7 * 2.0 / 2),
+        ("dressing-room", 2 * (2.3 + 2.0) * 2.4 - 0.8 * 1.1 - 0.8 * 2.1 / 2),
+        # the opening to the dining room is above 3 m2, so it is deducted whole on both sides
+        ("living", 2 * (3.9 + 5.3) * 2.55 - 2.2 * 1.45 - 0.9 * 1.2 - 0.8 * 2.0 / 2 - 2.5 * 2.3),
+        # the front door has one face indoors
+        ("hall", 2 * (2.3 + 5.3) * 2.55 - 0.35 * 1.9 - 0.9 * 2.1
+         - (0.9 * 2.1 + 0.8 * 2.0 + 0.9 * 2.4 + 0.8 * 2.0) / 2),
+    ],
+)  # fmt: skip
+def test_the_walls_of_the_demo_are_as_a_painter_reckons_them(room: str, walls: float) -> None:
+    """By hand: round times height; windows whole, of a doorway between two rooms half in each."""
+    house = read_house(DEMO)
+    areas = areas_of_rooms(house)[room]
+    assert areas is not None
+    assert areas.to_paint_m2["walls"] == pytest.approx(walls)
+    assert areas.wall_net_m2 == pytest.approx(walls), "no accent and no part is on these walls"
+
+
+def test_a_finding_names_the_area_that_the_papers_have() -> None:
+    """A wall that is tiled in part: what is tiled needs no sample."""
+    house = read_house(DEMO)
+    areas = areas_of_rooms(house)
+    named = {(each.room, each.surface): each.area_m2 for each in samples_to_see(house)}
+    large = {place: area for place, area in named.items() if area is not None}
+    assert {("living", "walls"), ("front-bedroom", "walls")} <= large.keys()
+    for (room, surface), area in large.items():
+        of_room = areas[room]
+        assert of_room is not None
+        assert area == pytest.approx(of_room.to_paint_m2[surface])
 
 
 def test_the_walls_of_a_worked_room() -> None:

@@ -1,4 +1,4 @@
-"""Areas to be painted, taken off the measures as a painter's bill is: by IS 1200.
+"""The areas of a measured room, taken off as a painter's bill is: by IS 1200.
 
 Walls are gross less deductions (Part 13:1994, clause 3). Doors and windows count their flat area
 times a coefficient for each side (Part 15:1987, Table 1). Trim is length times girth. Parts of a
@@ -6,12 +6,11 @@ room (panelling, a radiator, a papered or tiled piece of wall) have areas of the
 lies on a wall is taken off that wall.
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
 from math import inf
+from typing import NamedTuple
 
 from housemap.model.geometry import (
-    DEDUCTED_ABOVE_M2,
     floor_area_m2,
     opening_area_m2,
     opening_height_m,
@@ -20,11 +19,12 @@ from housemap.model.geometry import (
     walls,
     window_area_m2,
 )
+from housemap.model.grouping import grouped
 from housemap.model.house import House, Opening, Part, PartKind, Room, Surface, part_surface
-from housemap.plan.house_graph import HouseGraph, graph_of
 
-ONE_FACE_M2 = 3.0
-"""A hole up to this size is deducted from one face of its wall only, above it from both."""
+DEDUCTED_ABOVE_M2, ONE_FACE_M2 = 0.5, 3.0
+"""A hole up to the first size is not deducted from its wall; up to the second, from one of its
+faces; a larger one from both (IS 1200 Part 13:1994, clause 3)."""
 DOOR_COEFFICIENT, PANELLED_COEFFICIENT, GLAZED_COEFFICIENT = 1.2, 1.3, 0.8
 """A flush door, a panelled one, and glazed timber, each side (IS 1200 Part 15:1987, Table 1)."""
 SKIRTING_GIRTH_M = 0.12
@@ -41,9 +41,8 @@ ON_WALL: frozenset[PartKind] = frozenset({"panelling", "paper", "tile"})
 """Parts that take the place of some wall."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
-    """An opening or window in a room's wall; `faces` counts the rooms that have it."""
+class Hole(NamedTuple):
+    """An opening or window in a room's wall; `faces` counts the rooms indoors that have it."""
 
     area_m2: float
     width_m: float
@@ -58,14 +57,17 @@ def part_of(room: Room, surface: str) -> Part | None:
 
 
 def deducted_m2(area_m2: float, faces: int = 2) -> float:
-    """What a hole takes off all the faces of its wall together (IS 1200 Part 13:1994, clause 3)."""
+    """What a hole takes off its wall in each of the rooms that have it.
+
+    Where one face is deducted and both are alike, half of it in each room: the faces of a hole
+    have the same reveals here, and nothing is added for these.
+    """
     if area_m2 <= DEDUCTED_ABOVE_M2:
         return 0.0
-    return area_m2 if area_m2 <= ONE_FACE_M2 else area_m2 * faces
+    return area_m2 if area_m2 > ONE_FACE_M2 else area_m2 / faces
 
 
-@dataclass(frozen=True, slots=True)
-class _Site:
+class _Site(NamedTuple):
     """A room with the openings in its walls."""
 
     house: House
@@ -80,7 +82,8 @@ class _Site:
         for opening in self.openings:
             area, width = opening_area_m2(self.house, opening), opening.width_m or 0.0
             height = opening_height_m(self.house, opening) or 0.0
-            yield Hole(area, width, height, faces=2, to_floor=True)
+            outdoors = any(self.house.rooms[of].use == "outdoor" for of in opening.between)
+            yield Hole(area, width, height, faces=1 if outdoors else 2, to_floor=True)
 
     @property
     def leaves_m2(self) -> list[float]:
@@ -93,42 +96,64 @@ class _Site:
         return max(around_m - sum(hole.width_m for hole in self.holes if hole.to_floor), 0.0)
 
 
-def surface_areas_m2(
-    house: House, room_id: str, graph: HouseGraph | None = None
-) -> Mapping[str, float] | None:
-    """Area to paint by surface ("walls", "accent n", "ceiling", "trim", "doors", "part rail").
+class RoomAreas(NamedTuple):
+    floor_m2: float
+    wall_m2: float
+    """Perimeter times height."""
+    wall_net_m2: float
+    """Less what is deducted for windows and openings."""
+    volume_m3: float
+    to_paint_m2: Mapping[str, float]
+    """By surface ("walls", "accent n", "ceiling", "trim", "doors", "part rail"); without the parts
+    that give no measure and have no usual one."""
 
-    None where the room's floor or height is not measured: it is never counted as nothing. A part
-    that gives no measure and has no usual one is left out.
-    """
+
+def room_areas(house: House, room_id: str, openings: Iterable[Opening]) -> RoomAreas | None:
+    """None where the floor or height is not measured: a room is never counted as nothing."""
     room = house.rooms[room_id]
     floor, around = floor_area_m2(room), perimeter_m(room)
     if floor is None or around is None or room.height_m is None:
         return None
-    openings = (graph or graph_of(house)).openings_of(room_id).values()
     site = _Site(house, room, tuple(each for each in openings if each.kind != "stairs"))
-    parts: dict[str, float] = {}
-    for key, part in room.parts.items():
-        flat = _usual_m2(site, part) if part.area_m2 is None else part.area_m2
-        if flat is not None:
-            parts[key] = flat * _COEFFICIENTS.get(part.kind, 1.0)
-    solid = {
-        wall.key: wall.length_m * room.height_m for wall in walls(room) if wall.key in room.accents
-    }
-    deducted = sum(deducted_m2(hole.area_m2, hole.faces) / hole.faces for hole in site.holes)
-    on_walls = {part.wall for part in room.parts.values() if part.kind in ON_WALL}
-    covered = sum(_on_wall_m2(room, parts, wall) for wall in on_walls - {*solid})
-    plain = around * room.height_m - sum(solid.values()) - deducted - covered
-    areas = {
-        "walls": max(plain, 0.0),
+    wall = around * room.height_m
+    net = wall - sum(deducted_m2(hole.area_m2, hole.faces) for hole in site.holes)
+    parts = _parts_m2(site)
+    to_paint = {
+        **_walls_m2(room, parts, net),
         "ceiling": floor,
         "trim": _trim_m2(site, around),
         "doors": _doors_m2(site),
+        **{part_surface(key): area for key, area in parts.items()},
     }
+    return RoomAreas(floor, wall, max(net, 0.0), floor * room.height_m, to_paint)
+
+
+def areas_of_rooms(house: House) -> Mapping[str, RoomAreas | None]:
+    ways = house.openings.values()
+    openings = grouped((room, opening) for opening in ways for room in opening.between)
+    return {room: room_areas(house, room, openings.get(room, ())) for room in house.rooms}
+
+
+def _walls_m2(room: Room, parts: Mapping[str, float], net: float) -> Mapping[str, float]:
+    """The plain walls, and each accent wall measured solid, so that no tin is short of it."""
+    height = room.height_m or 0.0
+    solid = {wall.key: wall.length_m * height for wall in walls(room) if wall.key in room.accents}
+    on_walls = {part.wall for part in room.parts.values() if part.kind in ON_WALL}
+    covered = sum(_on_wall_m2(room, parts, wall) for wall in on_walls - {*solid})
+    found = {"walls": max(net - sum(solid.values()) - covered, 0.0)}
     for wall, area in solid.items():
-        # Measured solid, so that one more tin is never short of a wall.
-        areas[f"accent {wall}"] = max(area - _on_wall_m2(room, parts, wall), 0.0)
-    return areas | {part_surface(key): area for key, area in parts.items()}
+        found[f"accent {wall}"] = max(area - _on_wall_m2(room, parts, wall), 0.0)
+    return found
+
+
+def _parts_m2(site: _Site) -> Mapping[str, float]:
+    """By the id of the part."""
+    parts: dict[str, float] = {}
+    for key, part in site.room.parts.items():
+        flat = _usual_m2(site, part) if part.area_m2 is None else part.area_m2
+        if flat is not None:
+            parts[key] = flat * _COEFFICIENTS.get(part.kind, 1.0)
+    return parts
 
 
 def _trim_m2(site: _Site, around_m: float) -> float:
