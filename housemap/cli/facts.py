@@ -25,12 +25,14 @@ from housemap.model.grouping import grouped
 from housemap.model.house import House
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 
+MOST_OUTDOOR_LUX = 200_000
+"""More than the sun at noon on snow gives: our assumption."""
 FIGURES = {"ra": "CIE Ra", "rf": "TM-30 Rf", "rg": "TM-30 Rg"}
 
 
 @reads("sun must be a day and a solar time such as 2026-06-21T10:00")
 def solar_time(text: str) -> datetime:
-    return datetime.fromisoformat(text).replace(tzinfo=None)
+    return datetime.strptime(f"{text}+0000", "%Y-%m-%dT%H:%M%z").replace(tzinfo=None)
 
 
 def sun_over(house: House, when: datetime) -> Sun:
@@ -40,10 +42,10 @@ def sun_over(house: House, when: datetime) -> Sun:
     return sun_at(house.latitude_deg, when)
 
 
-@reads("lux must be a number above 0")
+@reads("lux must be a number above 0, at most 200,000")
 def _lux(text: str) -> float:
     lux = finite(text)
-    if lux <= 0:
+    if not 0 < lux <= MOST_OUTDOOR_LUX:
         raise ValueError(text)
     return lux
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from housemap.errors import InputError, Problem
-from housemap.file.reader import read_house
+from housemap.file.reader import load_house, placed
 from housemap.model.house import House
 
 S = TypeVar("S")
@@ -30,11 +30,11 @@ def each_house(files: Iterable[Path], compute: Callable[[House], T]) -> list[tup
     """What `compute` makes of each house, beside its file's name. Raises InputError."""
 
     def make(file: Path) -> tuple[str, T]:
+        held = load_house(file)
         try:
-            return str(file), compute(read_house(file))
+            return str(file), compute(held.house)
         except InputError as error:
-            problems = [each._replace(file=each.file or str(file)) for each in error.problems]
-            raise InputError(problems) from error
+            raise InputError(placed(error.problems, held.text, str(file))) from error
 
     return each_of(files, make)
 

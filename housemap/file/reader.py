@@ -304,7 +304,7 @@ def parse_toml(text: str, place: str) -> dict[str, Any]:
                 text.count("\n", 0, -1) + 1,
             )
     except ValueError as error:  # a number too long for int(), a date that is none
-        reason = f"not TOML: {error}"
+        reason = "not TOML: " + str(error).partition(";")[0]
     raise HouseFileError.of(reason, file=place, line=line)
 
 
@@ -367,7 +367,10 @@ def placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
     """Give each problem its file and line, in the order of the lines, MOST_PROBLEMS at most."""
     places = scan(text)
     result = [
-        each._replace(file=place, line=each.line or places.line_of(each.path)) for each in found
+        each
+        if each.file
+        else each._replace(file=place, line=each.line or places.line_of(each.path))
+        for each in found
     ]
     result.sort(key=lambda each: each.line or 0)
     if len(result) > MOST_PROBLEMS:

@@ -600,9 +600,7 @@ class Visit:
     notes: Notes = ""
 
 
-Limits = Annotated[
-    Mapping[Id, Annotated[float, Number(0, 1_000_000, above=True)]], InFile(most=100)
-]
+Limits = Annotated[Mapping[Id, Annotated[float, Number(0, 1_000_000)]], InFile(most=100)]
 """By kind."""
 
 

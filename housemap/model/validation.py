@@ -343,9 +343,9 @@ def _bought(house: House, spoiled: set[KeyPath], note: Note) -> None:
     sold = {"paint": house.paints, "primer": house.primers}
     for table, held in sold.items():
         for key, one in held.items():
-            path = (table, key, "prices")
-            if one.prices and len(one.prices) != len(one.tins) and path not in spoiled:
-                note(path, f"must be one a tin, {len(one.tins)}, found {len(one.prices)}")
+            path, tins = (table, key), len(one.tins)
+            if one.prices and len(one.prices) != tins and _sound(spoiled, path, "prices", "tins"):
+                note((*path, "prices"), f"must be one a tin, {tins}, found {len(one.prices)}")
 
 
 def _brief(brief: Brief | RoomBrief, path: KeyPath, spoiled: set[KeyPath], note: Note) -> None:

@@ -12,6 +12,7 @@ from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.frozen import frozen
 from housemap.model.grouping import grouped
 from housemap.model.house import Finish, House, Paint, Room, Sample
+from housemap.model.schema import KEY_OF_COLOUR
 from housemap.model.takeoff import room_areas
 from housemap.model.wishes import stated_in
 from housemap.plan.floor_plan import same_places
@@ -84,10 +85,11 @@ def _coloured(house: House) -> Iterator[tuple[Key, Paint | Finish]]:
 
 def _facts(entities: Mapping[Key, Paint | Finish]) -> tuple[ColourFacts, ...]:
     """Facts of all; InputError with a line for each colour that has no meaning."""
-    made = facts_or_errors([entity.colour for entity in entities.values()])
+    colours = [entity.colour for entity in entities.values()]
+    made = facts_or_errors(colours)
     problems = [
-        Problem(f'{kind.lower()} "{entity_id}": {error}', (kind.lower(), entity_id))
-        for (kind, entity_id), error in zip(entities, made, strict=True)
+        Problem(f'{kind.lower()} "{key}": {error}', (kind.lower(), key, KEY_OF_COLOUR[source]))
+        for (kind, key), source, error in zip(entities, map(type, colours), made, strict=True)
         if isinstance(error, ColourError)
     ]
     if problems:

@@ -11,7 +11,7 @@ from housemap.checks.examples import two_rooms
 from housemap.cli import main
 from housemap.file import kept
 from housemap.file.save import save_house
-from housemap.model.house import Accepted, House, Lamp
+from housemap.model.house import Accepted, House, Lab, Lamp, Paint
 from tests.support.houses import small_house
 
 
@@ -59,6 +59,16 @@ def test_check_names_the_nearest_to_a_misspelt_check_and_limit(
         f'{path}: accepted.a: there is no check "undertne"; the nearest is undertone',
         f'{path}: limits.jar: there is no limit "opne"; the nearest is open',
     ]
+
+
+def test_a_colour_that_no_surface_has_is_named_with_its_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    paints = {"glow": Paint("Glow", Lab((50.0, 120.0, -120.0)))}
+    path = _saved(House("Glow", paints=paints), tmp_path / "glow.toml")
+    line = 1 + Path(path).read_text().splitlines().index("lab = [50, 120, -120]")
+    assert main(["check", path]) == 2
+    assert capsys.readouterr().err.startswith(f'{path}:{line}: paint "glow": no surface has')
 
 
 def test_check_json_is_one_object_a_house_and_nothing_else(
@@ -244,11 +254,21 @@ def test_facts_tell_more_light_outside_as_more_light_inside(
     assert by_day("--outdoor", "20000") == pytest.approx(2 * by_day())
 
 
-@pytest.mark.parametrize("lux", ["nothing", "0", "-5", "inf", "nan"])
-def test_light_outside_must_be_a_number_above_0(
+@pytest.mark.parametrize("when", ["2026-06-21", "2026-06-21T10:00+02:00", "2026-02-30T10:00"])
+def test_the_time_of_the_sun_is_a_day_and_an_hour(
+    when: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["facts", "--sun", when, _saved(small_house(), tmp_path / "house.toml")])
+    assert ended.value.code == 2
+    assert "must be a day and a solar time such as 2026-06-21T10:00" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("lux", ["nothing", "0", "-5", "1e200", "nan"])
+def test_light_outside_is_more_than_none_and_at_most_a_clear_noon(
     lux: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     with pytest.raises(SystemExit) as ended:
         main(["facts", f"--outdoor={lux}", _saved(small_house(), tmp_path / "house.toml")])
     assert ended.value.code == 2
-    assert "lux must be a number above 0" in capsys.readouterr().err
+    assert "lux must be a number above 0, at most 200,000" in capsys.readouterr().err

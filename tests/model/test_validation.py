@@ -251,8 +251,9 @@ def test_a_sightline_joins_two_rooms() -> None:
 
 def test_limits_must_be_positive_and_are_otherwise_free() -> None:
     assert told(House(limits={"any-check": {"any-kind": 18.0}})) == []
-    assert told(House(limits={"jar": {"open": 0.0}})) == [
-        "limits: jar.open must be above 0, found 0"
+    assert told(House(limits={"backbone": {"darker": 0.0}})) == []
+    assert told(House(limits={"jar": {"open": -1.0}})) == [
+        "limits: jar.open must be at least 0, found -1"
     ]
 
 
