@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from housemap.errors import HouseFileError
-from housemap.file.atomic import private_folder, write_private
+from housemap.file.atomic import backup_of, private_folder, write_private
 from housemap.file.reader import fingerprint, load_house, read_bytes
 from housemap.file.save import unwritten
 from housemap.model.house import House
@@ -36,21 +36,34 @@ class EarlierSave(NamedTuple):
 
 
 def keep_save(folder: Path, file: str | PathLike[str], now: datetime | None = None) -> None:
-    """Copy a house file just saved, unless it is like the newest. Raises HouseFileError."""
-    data = read_bytes(os.fspath(file))
+    """Copy a house file just saved, and what it was before; neither if it is like the newest.
+
+    Raises HouseFileError.
+    """
     now = (now or datetime.now(UTC)).astimezone(UTC)
-    kept = earlier_saves(folder, file)
+    former = backup_of(Path(_real(file)))
     try:
-        if not kept or kept[0].path.read_bytes() != data:
-            inside = private_folder(_folder(folder, file))
-            if not (inside / NAME).exists():
-                write_private(inside / NAME, os.fsencode(_real(file)))
-            write_private(inside / f"{now.strftime(STAMP)}.toml", data)
-            for old in kept[MOST - 1 :]:
-                old.path.unlink(missing_ok=True)
+        if former.exists():
+            written = datetime.fromtimestamp(former.stat().st_mtime, UTC)
+            oldest = now - timedelta(days=DAYS - 1)
+            with suppress(HouseFileError):
+                _keep(folder, file, read_bytes(str(former)), max(written, oldest))
+        _keep(folder, file, read_bytes(os.fspath(file)), now)
         _forget_old(folder, now - timedelta(days=DAYS))
     except OSError as error:
         raise unwritten("the copy for the earlier saves", error) from error
+
+
+def _keep(folder: Path, file: str | PathLike[str], data: bytes, when: datetime) -> None:
+    kept = earlier_saves(folder, file)
+    if kept and kept[0].path.read_bytes() == data:
+        return
+    inside = private_folder(_folder(folder, file))
+    if not (inside / NAME).exists():
+        write_private(inside / NAME, os.fsencode(_real(file)))
+    write_private(inside / f"{when.strftime(STAMP)}.toml", data)
+    for old in kept[MOST - 1 :]:
+        old.path.unlink(missing_ok=True)
 
 
 def earlier_saves(folder: Path, file: str | PathLike[str]) -> tuple[EarlierSave, ...]:

@@ -11,7 +11,7 @@ illegal, such as a room on one side in a paint that the other side removed: it i
 What is to be chosen does not depend on which side is called mine.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import field as attribute
 from typing import Any, Literal, NamedTuple
@@ -214,9 +214,9 @@ def merge(
             return Merge(houses[1], tuple(merging.conflicts))
 
 
-def replaced(before: House, mine: House, merged: House) -> frozenset[KeyPath]:
-    """Return where a merge would replace, not only add to, what I have changed since `before`."""
-    own = [change.path for change in diff(before, mine)]
+def replaced(earlier: Iterable[House], mine: House, merged: House) -> frozenset[KeyPath]:
+    """Return where a merge would replace, not only add to, what I changed since any of these."""
+    own = {change.path for before in earlier for change in diff(before, mine)}
     found = set()
     for change in diff(mine, merged):
         path = change.path

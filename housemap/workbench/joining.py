@@ -1,15 +1,21 @@
 """The open house joined with another copy of it: what both changed, and what came in."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
+from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from housemap.errors import ChangedOnDiskError, HouseFileError
+from housemap.file.atomic import backup_of
 from housemap.file.earlier_saves import houses_before
 from housemap.file.merge import (
+    EVERYTHING,
     SIDES,
     Change,
     Conflict,
+    Merge,
     Side,
     diff,
     merge,
@@ -28,39 +34,37 @@ from housemap.workbench.session import Session
 
 
 class Sent(NamedTuple):
-    """What both sides may have started from."""
+    """What both sides started from."""
 
     house: House
     words: str
-    """As in "your save of 29 November, 16:22"."""
+    """As in "the save of 29 November, 16:22"."""
 
 
-def sent_for(saves: Iterable[Sent], mine: House, theirs: House) -> Sent:
-    """The earlier save, or the house as opened, that theirs differs from in the fewest values.
-
-    Of several like that, the one where most of what still differs between the two sides has a third
-    value, so that a later save of mine is not taken for what was sent; then the newest.
-    """
-    apart = [change.path for change in diff(mine, theirs)]
-
-    def unlike(sent: Sent) -> tuple[int, int]:
-        changed = {change.path for change in diff(sent.house, theirs)}
-        own = {change.path for change in diff(sent.house, mine)}
-        return len(changed), -sum(path in changed and path in own for path in apart)
-
-    return min(saves, key=unlike)
+def _kept(path: Path) -> Iterator[Sent]:
+    """What a house file is known to have been, the newest first."""
+    for when, house in houses_before(state_folder(), path):
+        yield Sent(house, f"the save of {when.astimezone():%-d %B, %H:%M}")
 
 
 def _saves(session: Session) -> list[Sent]:
-    """The newest first."""
-    saves = []
-    if session.file:
-        for when, house in houses_before(state_folder(), session.file.path):
-            saves.append(Sent(house, f"your save of {when.astimezone():%-d %B, %H:%M}"))
-        if session.file.held.house != session.opened:
-            saves.append(Sent(session.file.held.house, "the file as last saved"))
-    saves.append(Sent(session.opened, "the house as you opened it"))
-    return saves
+    """What the open house is known to have been: first the file as last read or written."""
+    opened = Sent(session.opened, "the house as you opened it")
+    if session.file is None:
+        return [opened]
+    held, kept = session.file.held.house, [*_kept(session.file.path)]
+    words = next((sent.words for sent in kept if sent.house == held), "the file as last opened")
+    return [Sent(held, words), *kept, opened]
+
+
+def _known(theirs: House, path: Path) -> Iterator[House]:
+    """What a colleague's copy is known to have been, the newest first; last what it is now."""
+    for sent in _kept(path):
+        if sent.house != theirs:
+            yield sent.house
+    with suppress(HouseFileError):
+        yield load_house(backup_of(path.resolve())).house
+    yield theirs
 
 
 class Sides(NamedTuple):
@@ -76,22 +80,25 @@ class Sides(NamedTuple):
 
 
 class Joining:
-    """Two copies of a house, with the side chosen so far for each thing that both changed.
+    """Two copies of a house, with the side chosen so far for each thing that is to be chosen.
 
-    What the user changed since the house was opened is never replaced without being asked, saved or
-    not: `opened` is the house as it was then.
+    `sent` is what both are known to have been once. Where nothing is known, each difference is to
+    be chosen. `earlier` is what mine is known to have been: what has changed since any of these is
+    never replaced without being asked.
     """
 
     def __init__(
-        self, sides: Sides, take: Callable[[House], None], sent: Sent, opened: House | None = None
-    ) -> None:
+        self, sides: Sides, take: Callable[[House], None], sent: Sent | None,
+        earlier: Iterable[House] = (),
+    ) -> None:  # fmt: skip
         self.sides, self._take, self.sent = sides, take, sent
-        found = merge(sides.base, sides.mine, sides.theirs)
-        self._ask = replaced(opened or sides.base, sides.mine, found.house)
-        if self._ask:
-            found = merge(sides.base, sides.mine, sides.theirs, ask=self._ask)
-        self.conflicts: tuple[Conflict, ...] = found.conflicts
         self.choices: Mapping[KeyPath, Side] = {}
+        self._ask: AbstractSet[KeyPath] = frozenset() if sent else EVERYTHING
+        found = self._merge()
+        if own := replaced((sides.base, *earlier), sides.mine, found.house) - self._ask:
+            self._ask |= own
+            found = self._merge()
+        self.conflicts: tuple[Conflict, ...] = found.conflicts
 
     @classmethod
     def with_file(cls, session: Session) -> "Joining":
@@ -101,7 +108,9 @@ class Joining:
         """
         assert session.file is not None
         theirs = load_house(session.file.path)
-        return cls._with(session, theirs.house, lambda house: session.save_settled(house, theirs))
+        saves = _saves(session)
+        take = partial(session.save_settled, theirs=theirs)
+        return cls._with(session, theirs.house, take, saves, saves[0])
 
     @classmethod
     def with_copy(cls, session: Session, path: Path) -> "Joining":
@@ -117,12 +126,19 @@ class Joining:
         def take(house: House) -> None:
             session.apply(house, f"Changes of {path.name} brought in")
 
-        return cls._with(session, theirs, take)
+        saves = _saves(session)
+        both = (s for house in _known(theirs, path) for s in saves if s.house == house)
+        sent = next(both, None)
+        return cls._with(session, theirs, take, saves, sent)
 
     @classmethod
-    def _with(cls, session: Session, theirs: House, take: Callable[[House], None]) -> "Joining":
-        sent = sent_for(_saves(session), session.house, theirs)
-        return cls(Sides(sent.house, session.house, theirs), take, sent, session.opened)
+    def _with(
+        cls, session: Session, theirs: House, take: Callable[[House], None], saves: Iterable[Sent],
+        sent: Sent | None,
+    ) -> "Joining":  # fmt: skip
+        base = sent.house if sent else session.house
+        sides = Sides(base, session.house, theirs)
+        return cls(sides, take, sent, [each.house for each in saves])
 
     @classmethod
     def in_file(cls, session: Session) -> "Joining | None":
@@ -140,20 +156,30 @@ class Joining:
     @property
     def joined(self) -> House:
         """The house as chosen so far."""
-        return self._merged(self.choices)
+        return self._merge(self.choices).house
 
     @property
     def came_in(self) -> tuple[Change, ...]:
         """What the house as chosen so far has that yours had not."""
         return diff(self.sides.mine, self.joined)
 
-    def choose(self, path: KeyPath, side: Side) -> House:
-        """Take a side of one, and return the house as chosen so far.
+    @property
+    def kept(self) -> tuple[Change, ...]:
+        """Where the house as chosen so far is not as theirs."""
+        return diff(self.sides.theirs, self.joined)
+
+    @property
+    def to_show(self) -> bool:
+        """Whether they differ in more than what was chosen one by one as it was in your house."""
+        return bool(self.came_in) or any(each.path not in self.choices for each in self.kept)
+
+    def choose(self, side: Side, *paths: KeyPath) -> House:
+        """Take a side of these, and return the house as chosen so far.
 
         Raises EditError, with the choices as they were, where the house would not be a legal one.
         """
-        choices = {**self.choices, path: side}
-        house = self._merged(choices)
+        choices = {**self.choices, **dict.fromkeys(paths, side)}
+        house = self._merge(choices).house
         self.choices = choices
         return house
 
@@ -161,9 +187,8 @@ class Joining:
         """Go on with the house as chosen. Raises HouseFileError, with nothing written."""
         self._take(self.joined)
 
-    def _merged(self, choices: Mapping[KeyPath, Side]) -> House:
-        sides = self.sides
-        return merge(sides.base, sides.mine, sides.theirs, choices, ask=self._ask).house
+    def _merge(self, choices: Mapping[KeyPath, Side] | None = None) -> Merge:
+        return merge(*self.sides, choices, ask=self._ask)
 
 
 def save_joined(session: Session) -> Joining:
@@ -233,6 +258,14 @@ def change_text(change: Change, before: House, after: House) -> str:
         return f"{place}: new"
     old, new = side_text(change, change.before, before), side_text(change, change.after, after)
     return f"{place}: {new}, was {old}"
+
+
+def kept_text(change: Change, theirs: House, joined: House) -> str:
+    """As in "Kitchen walls: yours Barley Tin, theirs Pond Glass"."""
+    whole_of_theirs = change.after is None and isinstance(change.field.kind, Record)
+    place = place_text(change.path, theirs if whole_of_theirs else joined)
+    yours, other = side_text(change, change.after, joined), side_text(change, change.before, theirs)
+    return f"{place}: yours {yours}, theirs {other}"
 
 
 def conflict_text(conflict: Conflict, sides: Sides) -> str:

@@ -147,6 +147,7 @@ async def test_a_colleagues_copy_is_found_by_name_and_brought_in(tmp_path: Path)
     """Their file is left as it is; what both changed is chosen first."""
     save_house(small_house(), tmp_path / "house.toml")
     theirs = tmp_path / "theirs.toml"
+    save_house(small_house(), theirs)
     save_house(change_entity(THEIRS, "rooms", "study", height_m=2.7), theirs)
     session = Session.read(tmp_path / "house.toml")
     session.apply(MINE, "mine")
@@ -160,13 +161,34 @@ async def test_a_colleagues_copy_is_found_by_name_and_brought_in(tmp_path: Path)
         assert "Sent means" in screen_text(app)
         await pilot.press("home", "right", "left", "enter")
         await until_shown(app, pilot, "What came in")
-        assert "Hall walls" not in screen_text(app)
+        assert "Hall walls: yours" in screen_text(app)
+        assert "2 lines, 1 kept" in screen_text(app)
         await pilot.press("escape")
         await pilot.pause(0.05)
         assert "What came in" not in screen_text(app)
     house = change_entity(MINE, "rooms", "hall", height_m=2.8)
     assert session.house == change_entity(house, "rooms", "study", height_m=2.7)
     assert session.unsaved
+
+
+async def test_where_nothing_proves_the_beginning_each_is_asked_and_the_rest_at_once(
+    tmp_path: Path,
+) -> None:
+    theirs = tmp_path / "theirs.toml"
+    save_house(THEIRS, theirs)
+    session = Session.of(MINE)
+    app = HousemapApp(session, reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause(0.05)
+        await pilot.press("ctrl+p", *"colleague", "enter")
+        await until_shown(app, pilot, "Bring in which copy")
+        app.screen.dismiss(str(theirs))
+        await until_shown(app, pilot, "Where both copies began is not")
+        await pilot.press("home", "left", "ctrl+p", *"theirs for the rest", "enter")
+        await until_shown(app, pilot, "2 of 2 chosen")
+        await pilot.press("enter")
+        await until_shown(app, pilot, "What came in")
+    assert session.house == change_entity(THEIRS, "rooms", "hall", height_m=2.6)
 
 
 @pytest.mark.parametrize(

@@ -7,19 +7,29 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from housemap.errors import ChangedOnDiskError, HouseFileError
 from housemap.file.earlier_saves import keep_save
+from housemap.file.merge import diff
 from housemap.file.reader import load_house, read_house
 from housemap.file.save import save_house
-from housemap.model.edits import assign, change_entity, put
+from housemap.model.edits import assign, change_entity, put, renames
 from housemap.model.house import House
 from housemap.workbench.folders import state_folder
-from housemap.workbench.joining import Joining, Sent, change_text, save_joined, sent_for
+from housemap.workbench.joining import (
+    Joining,
+    Sent,
+    Sides,
+    change_text,
+    kept_text,
+    save_joined,
+)
 from housemap.workbench.session import Session
+from tests.support.edited import edited
 from tests.support.houses import paint, small_house
+from tests.support.strategies import houses
 
 HOUSE = small_house()
 MINE = assign(change_entity(HOUSE, "rooms", "hall", name="Entry"), "study", "walls", "moss")
@@ -63,8 +73,8 @@ def test_what_both_changed_is_listed_and_nothing_is_chosen(session: Session) -> 
 def test_every_choice_shows_in_the_house_so_far(session: Session) -> None:
     found = Joining.with_file(session)
     name = next(each.path for each in found.conflicts if each.path[-1] == "name")
-    assert found.choose(name, "theirs").rooms["hall"].name == "Lobby"
-    assert found.choose(name, "mine").rooms["hall"].name == "Entry"
+    assert found.choose("theirs", name).rooms["hall"].name == "Lobby"
+    assert found.choose("mine", name).rooms["hall"].name == "Entry"
     assert found.left == 1
     assert found.joined.rooms["hall"].name == "Entry"
 
@@ -72,7 +82,7 @@ def test_every_choice_shows_in_the_house_so_far(session: Session) -> None:
 def test_what_is_chosen_is_saved_together(session: Session, tmp_path: Path) -> None:
     found = Joining.with_file(session)
     for conflict in found.conflicts:
-        found.choose(conflict.path, "theirs")
+        found.choose("theirs", conflict.path)
     found.take()
     assert read_house(tmp_path / "house.toml") == session.house == THEIRS
     assert not session.unsaved
@@ -82,7 +92,7 @@ def test_what_is_chosen_is_saved_together(session: Session, tmp_path: Path) -> N
 def test_one_more_save_of_theirs_is_not_overwritten(session: Session, tmp_path: Path) -> None:
     found = Joining.with_file(session)
     for conflict in found.conflicts:
-        found.choose(conflict.path, "mine")
+        found.choose("mine", conflict.path)
     newest = replace(THEIRS, name="Theirs again")
     save_house(newest, tmp_path / "house.toml")
     with pytest.raises(ChangedOnDiskError):
@@ -182,9 +192,13 @@ def test_a_saved_colour_is_asked_about_where_their_copy_is_newer(saved: Session)
     ]
 
 
-def test_what_they_left_alone_keeps_my_saved_colour_without_a_question(saved: Session) -> None:
+def test_an_old_copy_over_the_file_does_not_take_my_saved_colour_back(saved: Session) -> None:
+    """Nobody can know whether theirs is older, or they chose the earlier colour again."""
     found = moss_saved_then(saved, lambda _: assign(HOUSE, "kitchen", "walls", "chalk"))
-    assert not found.left
+    [conflict] = found.conflicts
+    assert (conflict.path[1], conflict.mine) == ("hall", "moss")
+    found.choose("mine", conflict.path)
+    found.take()
     walls = {room: saved.house.rooms[room].paints.walls for room in ("hall", "study", "kitchen")}
     assert walls == {"hall": "moss", "study": "chalk", "kitchen": "chalk"}
     assert lines_of(found) == ["Kitchen walls: Chalk Lump, was Moss Bank"]
@@ -201,68 +215,109 @@ def test_after_a_join_their_next_change_of_their_own_comes_in_unasked(saved: Ses
 # A colleague's copy
 
 
+def save(session: Session, room: str, surface: str, paint: str) -> None:
+    """Paint and save, as the program does: what the file was and is are kept."""
+    session.apply(assign(session.house, room, surface, paint), room)
+    assert session.file is not None
+    session.save()
+    keep_save(state_folder(), session.file.path)
+
+
 def test_a_copy_is_compared_with_the_save_it_was_made_from(saved: Session, tmp_path: Path) -> None:
-    """Three saves are kept; theirs was made from the second."""
-    versions = []
-    for room in ("hall", "study", "kitchen"):
-        saved.apply(assign(saved.house, room, "ceiling", "moss"), room)
-        saved.save()
-        keep_save(state_folder(), tmp_path / "house.toml")
-        versions.append(saved.house)
-    save_house(assign(versions[1], "study", "doors", "chalk"), tmp_path / "theirs.toml")
-    found = Joining.with_copy(saved, tmp_path / "theirs.toml")
-    assert found.sides.base == versions[1]
-    assert found.sent.words.startswith("your save of ")
+    """Theirs was made from the second of three saves, and saved by the program."""
+    theirs = tmp_path / "theirs.toml"
+    for room in ("hall", "study"):
+        save(saved, room, "ceiling", "moss")
+    sent = saved.house
+    save_house(sent, theirs)
+    save_house(assign(sent, "study", "doors", "chalk"), theirs)
+    save(saved, "kitchen", "ceiling", "moss")
+    mine = saved.house
+    found = Joining.with_copy(saved, theirs)
+    assert found.sides.base == sent
+    assert found.sent is not None
+    assert found.sent.words.startswith("the save of ")
     assert not found.left
     found.take()
-    assert saved.house == assign(versions[2], "study", "doors", "chalk")
+    assert saved.house == assign(mine, "study", "doors", "chalk")
     assert saved.unsaved
     assert saved.undo() == "Changes of theirs.toml brought in"
-    assert saved.house == versions[2]
+    assert saved.house == mine
 
 
-def test_a_later_save_of_mine_is_not_what_was_sent(saved: Session, tmp_path: Path) -> None:
-    sent = saved.house
-    keep_save(state_folder(), tmp_path / "house.toml")
-    saved.apply(assign(sent, "study", "walls", "moss"), "study")
-    saved.save()
-    keep_save(state_folder(), tmp_path / "house.toml")
-    save_house(assign(sent, "study", "walls", "chalk"), tmp_path / "theirs.toml")
-    session = Session.read(tmp_path / "house.toml")
-    [conflict] = Joining.with_copy(session, tmp_path / "theirs.toml").conflicts
-    walls = sent.rooms["study"].paints.walls
-    assert (conflict.base, conflict.mine, conflict.theirs) == (walls, "moss", "chalk")
-
-
-Edit = tuple[str, str]
-PLACES = [(room, name) for room in ("hall", "study", "kitchen") for name in ("name", "notes")]
-EDITS = st.lists(st.sampled_from(PLACES), max_size=6, unique=True)
-
-
-@given(before=EDITS, mine=EDITS, theirs=EDITS)
-def test_both_sides_are_compared_with_what_was_sent(
-    before: list[Edit], mine: list[Edit], theirs: list[Edit]
+def test_a_copy_of_unknown_origin_is_asked_about_in_each_difference(
+    saved: Session, tmp_path: Path
 ) -> None:
-    """Every edit is saved; theirs leaves what was last changed before it was sent."""
-    saves = [HOUSE]
-    for n, (room, name) in enumerate(edit for edit in before if edit not in theirs):
-        saves.append(change_entity(saves[-1], "rooms", room, **{name: f"before {n}"}))
-    sent = copy = saves[-1]
-    for n, (room, name) in enumerate(mine):
-        saves.append(change_entity(saves[-1], "rooms", room, **{name: f"mine {n}"}))
-    for n, (room, name) in enumerate(theirs):
-        copy = change_entity(copy, "rooms", room, **{name: f"theirs {n}"})
-    newest_first = [Sent(house, "a save") for house in reversed(saves)]
-    assert sent_for(newest_first, saves[-1], copy).house == sent
-
-
-def test_a_copy_of_a_house_without_a_file_is_compared_with_it_as_opened(tmp_path: Path) -> None:
-    session = Session.of(HOUSE)
-    save_house(THEIRS, tmp_path / "theirs.toml")
+    """Theirs is older than all that is kept, and opened again after the save."""
+    save_house(assign(HOUSE, "kitchen", "walls", "chalk"), tmp_path / "theirs.toml")
+    save(saved, "hall", "walls", "moss")
+    session = Session.read(tmp_path / "house.toml")
     found = Joining.with_copy(session, tmp_path / "theirs.toml")
-    assert found.sent.words == "the house as you opened it"
-    found.take()
-    assert session.house == THEIRS
+    assert found.sent is None
+    asked = [(each.path[1], each.mine, each.theirs) for each in found.conflicts]
+    assert asked == [("hall", "moss", "oat"), ("kitchen", "moss", "chalk")]
+    assert found.choose("theirs", *(each.path for each in found.conflicts)) == assign(
+        HOUSE, "kitchen", "walls", "chalk"
+    )
+
+
+def test_an_old_copy_of_mine_brings_nothing_and_asks_nothing(
+    saved: Session, tmp_path: Path
+) -> None:
+    save_house(HOUSE, tmp_path / "theirs.toml")
+    save(saved, "hall", "walls", "moss")
+    found = Joining.with_copy(Session.read(tmp_path / "house.toml"), tmp_path / "theirs.toml")
+    assert found.sent is not None
+    assert not found.left
+    assert not found.came_in
+
+
+def test_a_colour_that_i_tried_and_left_again_is_asked_about(
+    saved: Session, tmp_path: Path
+) -> None:
+    """Their choice is what one of my saves had in between."""
+    save_house(HOUSE, tmp_path / "theirs.toml")
+    save_house(assign(HOUSE, "hall", "walls", "chalk"), tmp_path / "theirs.toml")
+    for colour in ("moss", "chalk", "moss"):
+        save(saved, "hall", "walls", colour)
+    found = Joining.with_copy(Session.read(tmp_path / "house.toml"), tmp_path / "theirs.toml")
+    [conflict] = found.conflicts
+    assert (conflict.base, conflict.mine, conflict.theirs) == ("oat", "moss", "chalk")
+
+
+def test_where_mine_stays_is_listed_too(saved: Session, tmp_path: Path) -> None:
+    save_house(HOUSE, tmp_path / "theirs.toml")
+    saved.apply(assign(HOUSE, "hall", "walls", "moss"), "hall")
+    found = Joining.with_copy(saved, tmp_path / "theirs.toml")
+    assert not found.left
+    assert not found.came_in
+    assert found.to_show
+    [kept] = found.kept
+    assert kept_text(kept, HOUSE, saved.house) == "Hall walls: yours Moss Bank, theirs Oat Ladle"
+
+
+histories = houses(max_rooms=2).flatmap(
+    lambda base: st.tuples(st.just(base), edited(base), edited(base), edited(base))
+)
+
+
+@given(drawn=histories, known=st.booleans())
+def test_no_change_of_mine_is_lost_unasked(
+    drawn: tuple[House, House, House, House], *, known: bool
+) -> None:
+    """Whoever answers "mine" to every question has all of his changes, whatever theirs is."""
+    base, between, mine, theirs = drawn
+    assume(not any(renames(*pair) for pair in ((base, mine), (base, theirs), (mine, theirs))))
+    sides = Sides(base if known else mine, mine, theirs)
+    sent = Sent(base, "known") if known else None
+    found = Joining(sides, lambda _: None, sent, [between])
+    joined = found.choose("mine", *(each.path for each in found.conflicts))
+    if not known:
+        assert joined == mine
+    own = {c.path for before in (base, between) for c in diff(before, mine)}
+    for change in diff(mine, joined):
+        added = isinstance(change.after, tuple) and {*change.before} <= {*change.after}
+        assert added or change.path not in own
 
 
 def test_another_house_is_not_brought_in(saved: Session, tmp_path: Path) -> None:
@@ -276,6 +331,7 @@ def test_what_came_in_is_said_in_the_names_of_people(saved: Session, tmp_path: P
     theirs = assign(change_entity(theirs, "rooms", "study", height_m=2.7), "study", "trim", "tar")
     opening = next(iter(HOUSE.openings))
     theirs = change_entity(theirs, "openings", opening, width_m=1.1)
+    save_house(HOUSE, tmp_path / "theirs.toml")
     save_house(theirs, tmp_path / "theirs.toml")
     found = Joining.with_copy(saved, tmp_path / "theirs.toml")
     assert lines_of(found) == [

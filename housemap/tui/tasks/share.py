@@ -24,6 +24,7 @@ from housemap.workbench.folders import state_folder
 from housemap.workbench.joining import (
     Joining,
     change_text,
+    kept_text,
     names_paint,
     place_text,
     save_joined,
@@ -45,6 +46,7 @@ class Earlier:
 
 Joined = Callable[[Joining], object]
 """What follows once the house has become both."""
+NOT_KNOWN = "Where both copies began is not known."
 NAMES: Mapping[Side, str] = {"base": "sent", "mine": "yours", "theirs": "theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
 
@@ -122,22 +124,24 @@ class SettlingPanel(ListPanel[Conflict]):
         self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
     def head(self, page: Page) -> Sequence[Row]:
-        summary = "Both changed these. Choose one for each: nothing is saved before."
-        sent = f"Sent means {self._found.sent.words}."
+        sent = self._found.sent
+        origin = f"Sent means {sent.words}." if sent else NOT_KNOWN
         count = len(self.items)
         chosen = f"{count - self._found.left} of {count} chosen"
-        return page.head("Both changed it", chosen, summary, sent)
+        summary = "Choose one for each; nothing is saved before. All that are left: ctrl+p, rest."
+        return page.head("What differs", chosen, origin, summary)
 
     def entry(self, item: Conflict, page: Page) -> Sequence[Row]:
         """The place, then a row for what was sent, what is yours and what is theirs."""
         sides, chosen = self._found.sides, self._found.choices.get(item.path)
-        rows = [page.row((page.mark(),), place_text(item.path, sides.mine), strong=True)]
+        place = place_text(item.path, sides.theirs if item.mine is None else sides.mine)
+        rows = [page.row((page.mark(),), place, strong=True)]
         for side, name in NAMES.items():
-            value = getattr(item, side)
-            swatch = page.swatch(_coat(value, item.path, sides.of(side)))
+            value, known = getattr(item, side), side != "base" or self._found.sent
+            swatch = page.swatch(_coat(value, item.path, sides.of(side)) if known else BARE)
             tick = page.look.glyphs.tick if side == chosen else " "
             lead = (page.run(f" {tick} "), swatch, page.run(f" {name:9}", quiet=True))
-            text = side_text(item, value, sides.of(side))
+            text = side_text(item, value, sides.of(side)) if known else "not known"
             rows.append(page.row(lead, text, strong=side == chosen))
         return [*rows, page.blank()]
 
@@ -150,14 +154,21 @@ class SettlingPanel(ListPanel[Conflict]):
 
     def action_settle(self, side: Side) -> None:
         """Decide the chosen one this way, show it on the map, and go to the next one."""
-        if not self.item:
-            return
+        if self.item and (side != "base" or self._found.sent):
+            self._choose(side, self.item.path)
+            self.step(1)
+
+    def action_settle_rest(self, side: Side) -> None:
+        found = self._found
+        left = (each.path for each in self.items if each.path not in found.choices)
+        self._choose(side, *left)
+
+    def _choose(self, side: Side, *paths: KeyPath) -> None:
         try:
-            self.owner.desk.try_out(self._found.choose(self.item.path, side))
+            self.owner.desk.try_out(self._found.choose(side, *paths))
         except EditError as error:
             self.owner.say(str(error).partition("\n")[0])
         self.redraw()
-        self.step(1)
 
     def picked(self) -> None:
         """Go on as it was decided; a key that came twice at once finds the panel closed."""
@@ -183,8 +194,8 @@ class SettlingPanel(ListPanel[Conflict]):
 # What came in from the other side, once both are joined: a list that esc leaves.
 
 
-class CameInPanel(ListPanel[Change]):
-    """Each change that the house has from the other side."""
+class CameInPanel(ListPanel[tuple[Change, str]]):
+    """Each change that the house has from the other side, then each that theirs has not."""
 
     owner: "ShareTask"
     CONTEXT = "came-in"
@@ -192,10 +203,12 @@ class CameInPanel(ListPanel[Change]):
 
     def __init__(self, owner: "ShareTask", found: Joining) -> None:
         super().__init__(owner)
-        self._mine, self._after = found.sides.mine, self.session.house
-        self._sent = found.sent.words
-        changes = found.came_in
-        self.show_entries(changes, None, [change.path for change in changes])
+        self._sent, self._after = found.sent, self.session.house
+        _, mine, theirs = found.sides
+        came_in = [(each, change_text(each, mine, self._after)) for each in found.came_in]
+        kept = [(each, kept_text(each, theirs, self._after)) for each in found.kept]
+        self._counts = f"{counted(len(came_in), 'line')}, {len(kept)} kept"
+        self.show_entries([*came_in, *kept], None, [text for _, text in (*came_in, *kept)])
 
     def follow(self) -> None:
         """A house that is another one by now no longer has them: undone, or edited since."""
@@ -205,17 +218,18 @@ class CameInPanel(ListPanel[Change]):
             self.owner.desk.close_panel()
 
     def head(self, page: Page) -> Sequence[Row]:
+        origin = f"Both began as {self._sent.words}." if self._sent else NOT_KNOWN
         done = "Not saved yet." if self.session.unsaved else "Both are saved."
-        summary = f'"Was" means in your house. Both began as {self._sent}. {done} u undoes it all.'
-        return page.head("What came in", counted(len(self.items), "line"), summary)
+        summary = f'"Was" means in your house. {origin} {done} u undoes it all.'
+        return page.head("What came in", self._counts, summary)
 
-    def entry(self, item: Change, page: Page) -> Sequence[Row]:
-        coat = _coat(item.after, item.path, self._after)
-        blank = coat is BARE and not names_paint(item.path)
+    def entry(self, item: tuple[Change, str], page: Page) -> Sequence[Row]:
+        change, text = item
+        coat = _coat(change.after, change.path, self._after)
+        blank = coat is BARE and not names_paint(change.path)
         swatch = page.run(" " * SWATCH) if blank else page.swatch(coat)
         lead = (page.mark(), swatch, page.run(" "))
-        room = page.inner - SWATCH - 1
-        first, *rest = wrap(change_text(item, self._mine, self._after), room)
+        first, *rest = wrap(text, page.inner - SWATCH - 1)
         return (
             page.row(lead, first, strong=page.chosen),
             page.line(" ".join(rest), indent=SWATCH + 1) if rest else page.blank(),
@@ -223,7 +237,7 @@ class CameInPanel(ListPanel[Change]):
 
     def picked(self) -> None:
         if self.item:
-            self.owner.look_at(self.item.path)
+            self.owner.look_at(self.item[0].path)
 
 
 class ShareTask(Task):
@@ -280,7 +294,7 @@ class ShareTask(Task):
 
     def show_joined(self, found: Joining, then: Joined) -> None:
         self.desk.follow()
-        if found.came_in:
+        if found.to_show:
             self.desk.open_list(CameInPanel(self, found))
         then(found)
 
