@@ -114,8 +114,8 @@ def same_places(one: House, other: House) -> bool:
         and list(one.rooms) == list(other.rooms)
         and all(
             a is b
-            or (a.level, a.size_m, a.outline_m, a.at_m, a.use)
-            == (b.level, b.size_m, b.outline_m, b.at_m, b.use)
+            or (a.level, a.size_m, a.outline_m, a.at_m, a.use, a.height_m, a.windows)
+            == (b.level, b.size_m, b.outline_m, b.at_m, b.use, b.height_m, b.windows)
             for a, b in zip(one.rooms.values(), other.rooms.values(), strict=True)
         )
     )

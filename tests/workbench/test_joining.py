@@ -16,7 +16,7 @@ from housemap.file.merge import diff
 from housemap.file.reader import load_house, read_house
 from housemap.file.save import save_house
 from housemap.model.edits import assign, change_entity, put, renames
-from housemap.model.house import House
+from housemap.model.house import House, Surface
 from housemap.workbench.folders import state_folder
 from housemap.workbench.joining import (
     Joining,
@@ -215,7 +215,7 @@ def test_after_a_join_their_next_change_of_their_own_comes_in_unasked(saved: Ses
 # A colleague's copy
 
 
-def save(session: Session, room: str, surface: str, paint: str) -> None:
+def save(session: Session, room: str, surface: Surface, paint: str) -> None:
     """Paint and save, as the program does: what the file was and is are kept."""
     session.apply(assign(session.house, room, surface, paint), room)
     assert session.file is not None

@@ -1,6 +1,6 @@
 """What was written down: a printed LRV, a colour no screen shows, measurements, who sees whom."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -13,6 +13,7 @@ from housemap.model.edits import put
 from housemap.model.house import House, Opening, Paint, Room, SurfacePaints
 from housemap.model.lengths import format_length
 from housemap.model.samples import approved_paints
+from housemap.plan.blocked_windows import blocked_windows
 from housemap.plan.floor_plan import wall_side
 from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph
@@ -132,7 +133,8 @@ def contradictions_in(
     house: House, graph: HouseGraph, plan: Plan, limit: float
 ) -> Iterator[Finding]:
     """Loops that do not close by more than `limit` metres, overlaps, walls that do not meet, rooms
-    on two levels joined by no stairs, and sightlines that the measurements rule out.
+    on two levels joined by no stairs, windows where none can be, and sightlines that the
+    measurements rule out.
     """  # noqa: D205 - one sentence
     for closing in plan.closings:
         if closing.error_m > limit:
@@ -150,6 +152,10 @@ def contradictions_in(
     for opening in house.openings.values():
         if _lacks_stairs(house, opening):
             yield plain_finding("closing", "warn", _rooms(opening.between), "levels")
+    for each in blocked_windows(house, plan):
+        places = _rooms((each.room, each.other) if each.other else (each.room,))
+        finding = plain_finding("closing", "warn", places, "behind" if each.behind else "window")
+        yield replace(finding, words=(house.rooms[each.room].windows[each.window].wall,))
     if graph.sightlines:
         for key in contradicted(graph, plan, ways(space_of(house, plan))):
             between = house.sightlines[key].between
@@ -163,12 +169,14 @@ def _lacks_stairs(house: House, opening: Opening) -> bool:
     return walked and one.level != other.level and not {one.use, other.use} & {"stair", "outdoor"}
 
 
-def _rooms(between: tuple[str, str]) -> tuple[Place, ...]:
+def _rooms(between: Iterable[str]) -> tuple[Place, ...]:
     return tuple(Place(room, "") for room in between)
 
 
 def tell_closing(finding: Finding, house: House) -> str:
     rooms = " and ".join(room_name(house, room) for room in finding.rooms)
+    if finding.kind in {"behind", "window"}:
+        return _tell_window(finding, house)
     if finding.kind == "overlap":
         return f"{rooms} overlap on the plan: check their sizes and positions."
     if finding.kind == "levels":
@@ -184,6 +192,16 @@ def tell_closing(finding: Finding, house: House) -> str:
         f"Measurements around {rooms} do not add up by {finding.value:.2f} m."
         f" Measure the opening between them again. (limit {finding.limit:.2f} m)"
     )
+
+
+def _tell_window(finding: Finding, house: House) -> str:
+    """Whatever says that the window is elsewhere is as likely to be wrong as the window."""
+    room, *others = (house.rooms[each] for each in finding.rooms)
+    side = wall_side(room, finding.words[0], house.north_deg)
+    if finding.kind == "behind":
+        return f"{others[0].name} lies behind a window in the {side} of {room.name}. Check both."
+    over = f"the door to {others[0].name}" if others else "another window"
+    return f"{room.name}: a window in the {side} lies over {over}. Measure both again."
 
 
 def _what_meets(finding: Finding, house: House) -> str:
@@ -209,7 +227,8 @@ CLOSING = Check(
         " is left over is spread over the openings by least squares, as in a surveyor's traverse;"
         " above the limit the opening most likely mis-measured is named. Listed here"
         " too: rooms that overlap, and walls of an opening that do not meet. So are rooms on two"
-        " levels joined by no stairs, and sightlines that the measurements rule out."
+        " levels joined by no stairs, windows over a door or another window or before another room"
+        " (glass between rooms is a glazed opening), and sightlines that the measurements rule out."
     ),
     limits=(Limit("loop", 0.10, "m", "common practice: a tape held by one person"),),
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),

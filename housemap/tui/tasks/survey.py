@@ -277,7 +277,8 @@ class SurveyLine(Keyed, Drawn):
             desk.select(meaning.home)
         desk.follow()
         mark = self.look.glyphs.marks["warn"]
-        desk.say(f"{mark} {troubles[0]}" if troubles else meaning.label)
+        done = f"{meaning.label}. {meaning.where}" if meaning.where else meaning.label
+        desk.say(f"{mark} {troubles[0]}" if troubles else done)
         self.field.write("")
         return True
 

@@ -761,7 +761,7 @@ MOST_CHARACTERS = 2000
 """More is nothing that a person types."""
 
 BEGINNINGS = (
-    Hint("n", "a wall: n, e, s or w, n up on the map"), Hint("window", "in which wall"),
+    Hint("n", "or e, s, w: a wall, n up on the map"), Hint("window", "in a wall"),
     Hint("lamp", "of this room"), Hint("height", "of this room"),
     Hint("floor", "what it is, and its colour"), Hint("walls now", "what is on them today"),
 )  # fmt: skip

@@ -55,6 +55,7 @@ from housemap.workbench.survey.grammar import fault
 from housemap.workbench.survey.vocabulary import (
     COLOURS,
     GROUNDS,
+    LEAST_LUMENS,
     SIDES,
     USUAL_KELVIN,
     USUAL_LUMENS,
@@ -426,7 +427,11 @@ def _window_height(room: Room, sill_m: float, units: Units) -> float:
 
 
 def lamp(house: House, room: Room, words: LampWords) -> Part:
+    """Raises WordError where the number is of something else, such as of watts."""
     lumens = USUAL_LUMENS if words.lumens is None else words.lumens
+    if lumens < LEAST_LUMENS:
+        text = f"{lumens:g} lm, or {lumens:g} watt? A lamp gives {LEAST_LUMENS:g} lm or more"
+        fault(words.spans["lumens"], text)
     usual = None if words.spectrum else USUAL_KELVIN
     kelvin = usual if words.kelvin is None else words.kelvin
     made = Lamp(lumens, kelvin, words.spectrum, words.aim or "all", words.at_m)
@@ -473,6 +478,14 @@ class Meaning(NamedTuple):
     def in_short(self) -> str:
         """What the last clause means, and what the ones before it did, in fewer words."""
         return "; ".join((*self.labels[: len(self.phrases) - 1], *self.phrases[-1:]))
+
+    @property
+    def where(self) -> str:
+        """What the next line is about, where it is not what this one ended with."""
+        if self.home is None or self.home == self.here or self.here is None:
+            return ""
+        home, here = (self.house.rooms[room].name for room in (self.home, self.here))
+        return f"Still in {home}: type {here} to go in."
 
     def with_said(self, phrase: str, label: str) -> "Meaning":
         return self._replace(phrases=(*self.phrases, phrase), labels=(*self.labels, label))

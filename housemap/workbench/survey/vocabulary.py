@@ -126,6 +126,8 @@ _FEET: Mapping[str, float] = {
 }  # fmt: skip
 USUAL_LUMENS, USUAL_KELVIN = 800.0, 2700.0
 """One LED lamp in place of a 60 W bulb, warm white: common practice, no source."""
+LEAST_LUMENS = 40.0
+"""Less is asked about: no more than three candles (our assumption)."""
 LUMENS_OF_WATTS = (
     (15.0, 136.0), (25.0, 249.0), (40.0, 470.0), (60.0, 806.0), (75.0, 1055.0), (100.0, 1521.0),
     (150.0, 2452.0), (200.0, 3452.0),

@@ -45,3 +45,51 @@ def test_a_door_between_levels_is_asked_about() -> None:
     assert "on two levels: is it stairs that join them?" in said
     assert troubles(*lines, "w stairs > Hall") == []
     assert troubles(*lines, "w > Garden; e > Bath") == []
+
+
+LANDING = (
+    "Landing 1.8 x 3.2",
+    "e 0.75 at 0.3 > Child room 3 x 3 at 0.3",
+    "w 0.8 at 0.5 > Study 2 x 2",
+)
+
+
+def test_a_window_before_another_room_is_asked_about() -> None:
+    [said] = troubles(*LANDING, "e window 1.2 x 1.2 at 1.2")
+    assert said == "Child room lies behind a window in the east wall of Landing. Check both."
+    assert troubles(*LANDING, "e window 1.2 x 1.2 at 1.2 sill 1; Landing; n window 1 x 1") == [said]
+    assert troubles(*LANDING, "n window 1 x 1") == []
+    assert troubles("Hall 2 x 4", "n 0.9 at 0.5 > Garden", "n window 0.4 x 1 at 1.5") == []
+
+
+def test_a_window_over_a_door_or_a_window_is_asked_about() -> None:
+    [said] = troubles("Hall 2 x 4", "n 0.8 at 0.5 > Study", "n window 0.7 x 1 at 0.6")
+    assert (
+        said == "Hall: a window in the north wall lies over the door to Study. Measure both again."
+    )
+    [said] = troubles("Hall 2 x 4", "n window 0.7 x 1 at 0.6", "n window 0.7 x 1 at 1")
+    assert "lies over another window" in said
+    above = "n window 0.7 x 0.3 at 0.6 sill 2.05"
+    assert troubles("Hall 2 x 4", "n 0.8 at 0.5 > Study", above) == []
+    assert troubles("Hall 2 x 4", "n window 0.7 x 1 at 0.6", "n window 0.7 x 1 at 1.3") == []
+
+
+def test_a_lamp_that_lights_no_room_is_asked_about() -> None:
+    *_, asked = Surveyor(Session.of(House())).enter_all(["Hall 2 x 4", "lamp 5 lm"])
+    assert asked.fault is not None
+    assert "5 lm, or 5 watt?" in asked.fault.text
+    *_, bright = Surveyor(Session.of(House())).enter_all(
+        ["Hall 2 x 4", "lamp 5 watt", "lamp 50 lm"]
+    )
+    assert bright.fault is None
+
+
+def test_a_line_that_adds_a_room_says_where_the_next_words_go() -> None:
+    surveyor = Surveyor(Session.of(House()))
+    list(surveyor.enter_all(LANDING[:1]))
+    meaning = surveyor.read(LANDING[1]).meaning
+    assert meaning is not None
+    assert meaning.where == "Still in Landing: type Child room to go in."
+    meaning = surveyor.read("lamp 800 lm").meaning
+    assert meaning is not None
+    assert not meaning.where
