@@ -35,7 +35,7 @@ from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House
-from housemap.model.samples import all_tried
+from housemap.model.samples import all_tried, trying
 from housemap.model.wishes import rooms_to_paint
 
 PAINT_COST = 1.0
@@ -107,7 +107,9 @@ def _candidates(
             found[key] = every
         elif key in open_rooms:
             paints = every if among is None else among[key]
-            left = tuple(paint for paint in paints if tried.get((paint, key)) != "rejected")
+            left = tuple(
+                paint for paint in paints if tried.get(trying(paint, key, "walls")) != "rejected"
+            )
             found[key] = left or paints
         elif room.paints.walls:
             found[key] = (room.paints.walls,)
@@ -197,7 +199,7 @@ def approved_rooms(house: House) -> frozenset[str]:
     return frozenset(
         key
         for key, room in house.rooms.items()
-        if tried.get((room.paints.walls or "", key)) == "kept"
+        if tried.get(trying(room.paints.walls, key, "walls")) == "kept"
     )
 
 

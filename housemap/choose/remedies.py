@@ -30,7 +30,7 @@ from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, new_id, paint_on, put, replace_paint
 from housemap.model.geometry import walls
 from housemap.model.house import Accepted, Finish, House, Opening, Paint
-from housemap.model.samples import Tried, all_tried
+from housemap.model.samples import Tried, Trying, all_tried, trying
 from housemap.model.severity import SEVERITIES
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.study import PaintedRoom, Swatch
@@ -167,17 +167,19 @@ def _order(found: tuple[Kind, Change]) -> tuple[int, float, str]:
 UNSURE, APPROVED = 1, 2
 
 
-def _against_samples(
-    before: House, after: House, tried: Mapping[tuple[str, str], Tried]
-) -> tuple[int, str]:
+def _against_samples(before: House, after: House, tried: Mapping[Trying, Tried]) -> tuple[int, str]:
     """What samples say most strongly against an edit, and the words for its label.
 
     A paint that was rejected in a room is a finding of its own, and no remedy.
     """
     most = (0, "")
     for each in changes(before, after):
-        doubted = [room for room in before.rooms if tried.get((each.then or "", room)) == "unsure"]
-        approved = each.now and tried.get((each.now, each.room)) == "kept"
+        doubted = [
+            room
+            for room in before.rooms
+            if tried.get(trying(each.then, room, each.surface)) == "unsure"
+        ]
+        approved = tried.get(trying(each.now, each.room, each.surface)) == "kept"
         for paint, room, doubt, words in (
             (each.then, next(iter(doubted), None), UNSURE, "marked unsure"),
             (each.now, each.room if approved else None, APPROVED, "approved"),
@@ -252,7 +254,10 @@ def _helpful(
     trial, now = SurfaceTrial(report, place.room, place.surface), report.study.paint(place.paint)
     apart = ucs_parts(np.array(now.colour.ucs), paints.colours.ucs)[0]
     tried = all_tried(report.house)
-    unsure = [tried.get((each.id, place.room)) == "unsure" for each in paints.swatches]
+    unsure = [
+        tried.get(trying(each.id, place.room, place.surface)) == "unsure"
+        for each in paints.swatches
+    ]
     rows = np.lexsort((apart, np.array(unsure)))
     rows = rows[_suits(report, place, now, paints)[rows]]
     deep = report.deep is not None

@@ -476,6 +476,8 @@ class Sample:
     light: SampleLight | None = None
     verdict: Verdict | None = None
     seen: Notes = ""
+    surface: Surface | None = None
+    """Which it was judged for; None: the walls where it names a wall, else all of the room."""
 
 
 HueNames = Annotated[tuple[str, ...], ListOf(Choice(HUES), 0, len(HUES))]

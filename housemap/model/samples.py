@@ -1,12 +1,12 @@
 """What the samples of a paint in a room come to."""
 
 import datetime as dt
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from typing import Literal, NamedTuple
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from typing import Literal, NamedTuple, get_args
 
 from housemap.model.geometry import floor_area_m2
 from housemap.model.grouping import grouped
-from housemap.model.house import House, Room, Sample, SampleLight
+from housemap.model.house import House, Sample, SampleLight
 from housemap.model.takeoff import RoomAreas, areas_of_rooms
 from housemap.model.wishes import rooms_to_paint
 
@@ -45,12 +45,43 @@ def light_to_see(samples: Collection[Sample]) -> SampleLight | None:
     return "evening" if seen == {"day"} else "day" if seen == {"evening"} else None
 
 
+Kind = Literal["walls", "ceiling", "trim"]
+"""Of surfaces that a sample is judged for: accent walls are walls, doors and parts are trim."""
+KINDS: tuple[Kind, ...] = get_args(Kind)
+
+
+class Trying(NamedTuple):
+    paint: str
+    room: str
+    kind: Kind
+
+
+def trying(paint: str | None, room: str, surface: str) -> Trying:
+    return Trying(paint or "", room, kind_of(surface))
+
+
+def kind_of(surface: str) -> Kind:
+    match surface.partition(" ")[0]:
+        case "walls" | "accent":
+            return "walls"
+        case "ceiling":
+            return "ceiling"
+    return "trim"
+
+
+def tryings(sample: Sample) -> Iterator[Trying]:
+    """What it was judged for: its surface, else the walls if it names one, else everything."""
+    judged = sample.surface or ("walls" if sample.wall else None)
+    for kind in KINDS if judged is None else (kind_of(judged),):
+        yield Trying(sample.paint, sample.room, kind)
+
+
 OTHER_LIGHT: Mapping[SampleLight, SampleLight] = {"day": "evening", "evening": "day"}
 
 
 def approved_paints(house: House) -> frozenset[str]:
     """The paints of which a sample was approved in some room."""
-    return frozenset(paint for (paint, _), tried in all_tried(house).items() if tried == "kept")
+    return frozenset(place.paint for place, tried in all_tried(house).items() if tried == "kept")
 
 
 class ToSee(NamedTuple):
@@ -82,8 +113,8 @@ def samples_to_see(
     In every room to be painted a paint that covers more than the limit of walls and ceiling there,
     until it was approved in that room, by day and in the evening. Every other paint once, where it
     was put up, else in the largest room with it on the walls, until it was so approved in a room
-    where it goes. None where it was rejected: another paint is chosen there. `areas` are those of
-    the rooms, where known.
+    where it goes. None for surfaces on which it was rejected: another paint is chosen there.
+    `areas` are those of the rooms, where known.
     """
     areas = areas_of_rooms(house) if areas is None else areas
     limit, samples = house.limits.get(CHECK, {}).get("area", LARGE_M2), samples_by_place(house)
@@ -91,20 +122,28 @@ def samples_to_see(
     found: dict[str, list[ToSee]] = {paint: [] for paint in sorted(house.paints)}
     elsewhere: dict[str, list[ToSee]] = {}
     approved = set()
+
+    def judged(paint: str, room: str, surface: str) -> tuple[Tried, SampleLight | None]:
+        return seen.get(trying(paint, room, surface), ("untried", None))
+
     to_paint = rooms_to_paint(house)
     for room in sorted(to_paint, key=lambda key: -(floor_area_m2(to_paint[key]) or 0.0)):
-        covered = _covered(to_paint[room], areas[room])
-        for surface, paint in to_paint[room].painted():
-            verdict, light = seen.get((paint, room), ("untried", None))
+        painted = to_paint[room].painted()
+        worn = {on: paint for on, paint in painted if judged(paint, room, on)[0] != "rejected"}
+        covered = _covered(areas[room], worn)
+        for surface, paint in worn.items():
             on, area = covered.get(paint, (surface, 0.0))
-            if verdict == "rejected" or any(each.room == room for each in found[paint][-1:]):
+            is_large = area > limit
+            on = on if is_large else surface
+            verdict, light = judged(paint, room, on)
+            place = ToSee(paint, room, on, verdict, area if is_large else None, light)
+            if any(each.room == room for each in found[paint][-1:]):
                 continue
             if verdict == "kept" and light is None:
                 approved.add(paint)
-            elif area > limit:
-                found[paint].append(ToSee(paint, room, on, verdict, area, light))
+            elif is_large:
+                found[paint].append(place)
             else:
-                place = ToSee(paint, room, surface, verdict, light=light)
                 elsewhere.setdefault(paint, []).append(place)
     for paint, places in elsewhere.items():
         if not found[paint] and paint not in approved:
@@ -116,11 +155,10 @@ def _suits(place: ToSee) -> tuple[bool, bool, bool]:
     return place.light is not None, place.tried != "untried", place.surface == "walls"
 
 
-def _covered(room: Room, areas: RoomAreas | None) -> Mapping[str, tuple[str, float]]:
+def _covered(areas: RoomAreas | None, worn: Mapping[str, str]) -> Mapping[str, tuple[str, float]]:
     """By paint of walls, accent walls and ceiling: its largest surface, and its area in m2."""
     area_m2 = areas.to_paint_m2 if areas else {}
     large = (on for on in area_m2 if on in {"walls", "ceiling"} or on.startswith("accent "))
-    worn = dict(room.painted())
     alike = grouped((worn[surface], surface) for surface in large if surface in worn)
     return {
         paint: (max(on, key=area_m2.__getitem__), sum(area_m2[surface] for surface in on))
@@ -128,21 +166,20 @@ def _covered(room: Room, areas: RoomAreas | None) -> Mapping[str, tuple[str, flo
     }
 
 
-def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:
-    """In the order of the file."""
-    place = (paint, room)
-    return tuple(s for s in house.samples.values() if (s.paint, s.room) == place)
+def samples_of(house: House, paint: str, room: str, surface: str) -> tuple[Sample, ...]:
+    """Those that were judged for such a surface, in the order of the file."""
+    place, held = trying(paint, room, surface), house.samples.values()
+    return tuple(s for s in held if place in tryings(s))
 
 
-def tried_in(house: House, paint: str, room: str) -> Tried:
-    return come_to(samples_of(house, paint, room))
+def tried_in(house: House, paint: str, room: str, surface: str) -> Tried:
+    return come_to(samples_of(house, paint, room, surface))
 
 
-def all_tried(house: House) -> Mapping[tuple[str, str], Tried]:
-    """By paint and room: what was tried at all."""
+def all_tried(house: House) -> Mapping[Trying, Tried]:
+    """What was tried at all, and what it came to."""
     return {place: come_to(samples) for place, samples in samples_by_place(house).items()}
 
 
-def samples_by_place(house: House) -> Mapping[tuple[str, str], Sequence[Sample]]:
-    """By paint and room."""
-    return grouped(((each.paint, each.room), each) for each in house.samples.values())
+def samples_by_place(house: House) -> Mapping[Trying, Sequence[Sample]]:
+    return grouped((place, each) for each in house.samples.values() for place in tryings(each))

@@ -11,7 +11,7 @@ from housemap.file.writer import dump_house
 from housemap.model.grouping import grouped
 from housemap.model.house import Edition, House, Issue, Sample, SampleLight, part_surface
 from housemap.model.samples import CHECKS as SAMPLES
-from housemap.model.samples import Tried, come_to, light_to_see, samples_by_place
+from housemap.model.samples import Tried, Trying, come_to, light_to_see, samples_by_place
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.schedule import wording
@@ -70,7 +70,7 @@ class Schedule:
         """What the samples list asks for, in its order."""
         graph, seen = self.study.graph, self.rounds.most_seen
         return tuple(
-            trial_at(self.house, graph, (each.paint, each.room), each.surface, seen)
+            trial_at(self.house, graph, (each.paint, each.room, each.surface), seen)
             for each in self.study.samples_to_see
         )
 
@@ -110,15 +110,15 @@ class Schedule:
         left = {each.key: each.area_m2 for each in self.quantities.left if each.room == room}
         return painted.get(part_surface(key), left.get(key))
 
-    def tried(self, paint: str, room: str) -> Tried:
-        return come_to(self._samples.get((paint, room), ()))
+    def tried(self, place: Trying) -> Tried:
+        return come_to(self._samples.get(place, ()))
 
-    def light_to_see(self, paint: str, room: str) -> SampleLight | None:
-        """By which a paint that was approved in a room is still to be seen there."""
-        return light_to_see(self._samples.get((paint, room), ()))
+    def light_to_see(self, place: Trying) -> SampleLight | None:
+        """By which a paint that was approved there is still to be seen."""
+        return light_to_see(self._samples.get(place, ()))
 
     @cached_property
-    def _samples(self) -> Mapping[tuple[str, str], Sequence[Sample]]:
+    def _samples(self) -> Mapping[Trying, Sequence[Sample]]:
         return samples_by_place(self.house)
 
     @cached_property

@@ -9,6 +9,7 @@ from housemap.checks import Cause, check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
 from housemap.model.house import Brief, Edition, House, RoomBrief
+from housemap.model.samples import trying
 from housemap.model.takeoff import areas_of_rooms, surface_of
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
@@ -247,7 +248,7 @@ def _cell(
         return ""
     if kept:
         return sections.now_cell(schedule, room, surface)
-    return sections.paint_cell(schedule, paint, to_order_for=[room])
+    return sections.paint_cell(schedule, paint, [schedule.tried(trying(paint, room, surface))])
 
 
 def before_and_after(schedule: Schedule) -> Section:
@@ -357,10 +358,10 @@ def _items(schedule: Schedule) -> dict[str, str]:
     house, amounts, lines = schedule.house, schedule.quantities, schedule.quantities.lines
     unchosen, left = len(amounts.unchosen), len(amounts.left)
     more = f"; {unchosen} more without a paint yet" if unchosen else ""
-    left_to_see = [schedule.light_to_see(line.paint, line.room) for line in lines]
+    left_to_see = [schedule.light_to_see(line.trying) for line in lines]
     seen_once = sum(light is not None for light in left_to_see)
     approved = [
-        light is None and schedule.tried(line.paint, line.room) == "kept"
+        light is None and schedule.tried(line.trying) == "kept"
         for line, light in zip(lines, left_to_see, strict=True)
     ]
     half = f"{counted(seen_once, 'surface')} approved in one light only" if seen_once else ""

@@ -20,7 +20,7 @@ from housemap.model.house import (
     Surface,
     part_surface,
 )
-from housemap.model.samples import all_tried
+from housemap.model.samples import Trying, all_tried, trying
 from housemap.model.takeoff import part_of, surface_of, surface_of_part
 from housemap.model.wishes import kept_rooms
 from housemap.schedule.existing import ExistingCoats
@@ -56,6 +56,11 @@ class Line:
     @property
     def coats(self) -> int:
         return self.system.coats
+
+    @property
+    def trying(self) -> Trying:
+        """Where its sample is judged."""
+        return trying(self.paint, self.room, self.surface)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +166,7 @@ def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantitie
         bare = [on for on in SURFACES if getattr(room.paints, on) is None and measured.get(on)]
         unchosen += ((key, on) for on in bare if room.use != "outdoor")
     tried = all_tried(house)
-    rejected = [line for line in lines if tried.get((line.paint, line.room)) == "rejected"]
+    rejected = [line for line in lines if tried.get(line.trying) == "rejected"]
     known_area = [line for line in lines if line.area_m2 is not None and line not in rejected]
     needs = _grouped(known_area, partial(_need_key, house))
     primed = (each for each in known_area if each.system.first and not each.system.first.is_paint)

@@ -1,7 +1,7 @@
 """Samples: which paint to try in which room, on which walls and when; and the log of them all."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from housemap.light.orientation import window_azimuth_deg
@@ -16,7 +16,16 @@ from housemap.model.geometry import (
     window_area_m2,
 )
 from housemap.model.house import House, Opening, Room, Sample, SampleLight, Window
-from housemap.model.samples import Tried, come_to, light_to_see, samples_of, samples_to_see
+from housemap.model.samples import (
+    Tried,
+    Trying,
+    come_to,
+    light_to_see,
+    samples_of,
+    samples_to_see,
+    trying,
+    tryings,
+)
 from housemap.plan.house_graph import HouseGraph
 
 _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
@@ -34,7 +43,7 @@ class Trial:
     paint: str
     room: str
     surface: str
-    """Its largest there: walls ceiling trim doors, or "accent" and the wall's key."""
+    """Its largest of the kind there: walls ceiling trim doors, "accent" or "part" and a key."""
     samples: tuple[Sample, ...]
     """In the order of the file."""
     walls: tuple[tuple[str, str], ...]
@@ -43,8 +52,8 @@ class Trial:
     """When to look, in words."""
 
     @property
-    def key(self) -> tuple[str, str]:
-        return self.paint, self.room
+    def key(self) -> Trying:
+        return trying(self.paint, self.room, self.surface)
 
     @property
     def tried(self) -> Tried:
@@ -170,11 +179,8 @@ def trials_of_house(
     house: House, graph: HouseGraph, most_seen: Mapping[str, str]
 ) -> tuple[Trial, ...]:
     """What is to be tried, then all else of the log."""
-    places = {(each.paint, each.room): each.surface for each in samples_to_see(house)}
-    for sample in house.samples.values():
-        on = (of for of, each in _painted(house, sample.room) if each == sample.paint)
-        places.setdefault((sample.paint, sample.room), next(on, "walls"))
-    trials = (trial_at(house, graph, key, on, most_seen) for key, on in places.items())
+    to_see = ((each.paint, each.room, each.surface) for each in samples_to_see(house))
+    trials = _trials(house, graph, [*to_see, *_logged(house, house.rooms)], most_seen)
     return tuple(sorted(trials, key=lambda trial: trial.is_done))
 
 
@@ -182,28 +188,36 @@ def trials_of_room(
     house: House, graph: HouseGraph, room: str, most_seen: Mapping[str, str]
 ) -> tuple[Trial, ...]:
     """Every paint on a surface of the room, then those that were tried and are on none."""
-    places: dict[str, str] = {}
-    for surface, paint in _painted(house, room):
-        places.setdefault(paint, surface)
+    worn = ((paint, room, surface) for surface, paint in house.rooms[room].painted())
+    return tuple(_trials(house, graph, [*worn, *_logged(house, [room])], most_seen))
+
+
+def _logged(house: House, rooms: Collection[str]) -> Iterator[tuple[str, str, str]]:
+    """Paint, room and surface of every sample: a surface that has the paint, where there is one."""
     for sample in house.samples.values():
-        if sample.room == room:
-            places.setdefault(sample.paint, "walls")
-    return tuple(
-        trial_at(house, graph, (paint, room), on, most_seen) for paint, on in places.items()
-    )
+        if sample.room in rooms:
+            judged = [*tryings(sample)]
+            worn = house.rooms[sample.room].painted()
+            on = (of for of, p in worn if trying(p, sample.room, of) in judged)
+            yield sample.paint, sample.room, next(on, judged[0].kind)
 
 
-def _painted(house: House, room: str) -> Iterator[tuple[str, str]]:
-    held = house.rooms[room]
-    yield from held.paints.chosen()
-    yield from ((f"accent {wall}", each.paint) for wall, each in held.accents.items())
+def _trials(
+    house: House, graph: HouseGraph, places: Iterable[tuple[str, str, str]],
+    most_seen: Mapping[str, str],
+) -> Iterator[Trial]:  # fmt: skip
+    """One for each paint on each kind of surface in a room."""
+    found: dict[Trying, tuple[str, str, str]] = {}
+    for place in places:
+        found.setdefault(trying(*place), place)
+    return (trial_at(house, graph, place, most_seen) for place in found.values())
 
 
 def trial_at(
-    house: House, graph: HouseGraph, key: tuple[str, str], surface: str,
-    most_seen: Mapping[str, str],
-) -> Trial:  # fmt: skip
-    paint, room = key
+    house: House, graph: HouseGraph, place: tuple[str, str, str], most_seen: Mapping[str, str]
+) -> Trial:
+    """Of a paint in a room, on a surface."""
+    paint, room, surface = place
     walls = tuple(where(house, graph, room, surface, most_seen.get(room)))
-    found = samples_of(house, paint, room)
+    found = samples_of(house, paint, room, surface)
     return Trial(paint, room, surface, found, walls, tuple(hours(house, room)))

@@ -62,8 +62,8 @@ from housemap.schedule.systems import (
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
 
 TRIED: Mapping[Tried, str] = {
-    "kept": "approved", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
-    "untried": "none yet",
+    "kept": "approved", "rejected": "rejected", "unsure": "unsure",
+    "put up": "put up", "untried": "none yet",
 }  # fmt: skip
 """What a sample of the paint in the room has come to."""
 _LIGHTS = {"day": "by day", "evening": "by lamplight", None: ""}
@@ -75,9 +75,8 @@ _MARKS: Mapping[Tried, str] = {
 """Beside a paint that is not to be ordered yet."""
 
 
-def paint_cell(schedule: Schedule, paint: str, *, to_order_for: Iterable[str] = ()) -> Cell:
-    """Marked by what its samples came to in the rooms that it is ordered for."""
-    tried = {schedule.tried(paint, room) for room in to_order_for}
+def paint_cell(schedule: Schedule, paint: str, tried: Collection[Tried] = ()) -> Cell:
+    """Marked by what its samples came to where it is ordered for."""
     mark = next((words for verdict, words in _MARKS.items() if verdict in tried), "")
     text = f"{wording.paint(schedule.house, paint)}{mark}"
     return Cell(text, schedule.swatch(paint), schedule.numbers.get(paint))
@@ -362,9 +361,10 @@ def _line(schedule: Schedule, line: Line, letter: str) -> Row:
 
 def tried_text(schedule: Schedule, line: Line) -> str:
     """As in "approved", or "approved by day only" where it is still to be seen by lamp."""
-    light = schedule.light_to_see(line.paint, line.room)
-    only = f" {_LIGHTS[OTHER_LIGHT[light]]} only" if light else ""
-    return f"{TRIED[schedule.tried(line.paint, line.room)]}{only}"
+    tried, light = schedule.tried(line.trying), schedule.light_to_see(line.trying)
+    more = f" {_LIGHTS[OTHER_LIGHT[light]]} only" if light else ""
+    more = ": do not paint yet" if tried == "rejected" else more
+    return f"{TRIED[tried]}{more}"
 
 
 def _beside(schedule: Schedule, room: str) -> Iterator[str]:
@@ -392,9 +392,10 @@ def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
     rows = []
     for need in needs:
         paint = house.paints[need.paint]
-        rooms = [line.room for line in ordered if line.paint == need.paint]
+        lines = [line for line in ordered if line.paint == need.paint]
+        tried = [schedule.tried(line.trying) for line in lines]
         rows.append((
-            paint_cell(schedule, need.paint, to_order_for=rooms),
+            paint_cell(schedule, need.paint, tried),
             wording.sheen(need),
             wording.tins(need.purchase, house.units),
             need.product or NOT_GIVEN,
@@ -497,12 +498,17 @@ def left_out(schedule: Schedule) -> Iterator[str]:
 
 
 def left_off(schedule: Schedule) -> Iterator[str]:
-    """The paints of which nothing is ordered for some room, as in "Left off: Moth Felt (Hall)"."""
-    house, rooms = schedule.house, defaultdict[str, dict[str, None]](dict)
-    for line in schedule.quantities.rejected:
-        rooms[house.paints[line.paint].name][room_name(house, line.room)] = None
-    if rooms:
-        named = "; ".join(f"{paint} ({', '.join(where)})" for paint, where in rooms.items())
+    """Where a paint is not ordered for, as in "Left off: Moth Felt (Hall walls)"."""
+    house, found = schedule.house, schedule.quantities.rejected
+    surfaces = grouped(
+        ((line.paint, line.room), wording.surface(house, line.room, line.surface)) for line in found
+    )
+    places = grouped(
+        (house.paints[paint].name, f"{room_name(house, room)} {', '.join(on)}")
+        for (paint, room), on in surfaces.items()
+    )
+    if places:
+        named = "; ".join(f"{paint} ({'; '.join(where)})" for paint, where in places.items())
         yield f"Left off: {named}. A sample was rejected on the wall: choose again."
 
 

@@ -20,7 +20,7 @@ from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
-from housemap.model.samples import all_tried, tried_in
+from housemap.model.samples import all_tried, tried_in, trying
 from housemap.model.severity import Tally, change_order
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.plan.floor_plan import short_wall_name
@@ -158,7 +158,7 @@ def approved_before(house: House, target: Target, scope: Scope, paint: str | Non
         (old, place.room)
         for place in places_of(house, target, scope)
         if (old := place.paint_in(house)) not in {None, paint}
-        and tried_in(house, old or "", place.room) == "kept"
+        and tried_in(house, old or "", *place) == "kept"
     }
     if not given_up:
         return ""
@@ -368,7 +368,7 @@ def _against(base: Report, places: Iterable[Target]) -> Mapping[Target, Mapping[
     for place, said in found.items():
         broken = wishes_on(house, *place, colours, stated=True).tolist()
         for paint, cost in zip(house.paints, broken, strict=True):
-            if tried.get((paint, place.room)) == "rejected":
+            if tried.get(trying(paint, *place)) == "rejected":
                 said[paint] = REJECTED_HERE
             elif cost:
                 said[paint] = NOT_AS_WISHED

@@ -47,7 +47,7 @@ from housemap.model.edits import change, change_entity, paint_on
 from housemap.model.geometry import floor_area_m2
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint, SurfacePaints
-from housemap.model.samples import all_tried
+from housemap.model.samples import all_tried, trying
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms, rooms_to_paint
 from housemap.schedule.document import schedule_of
@@ -357,7 +357,6 @@ def painted_in(
     doorways = [each.between for each in house.openings.values() if each.kind == "doorway"]
     stay = approved_rooms(house) | kept_rooms(house)
     tried = all_tried(house)
-    rejected = {place for place, verdict in tried.items() if verdict == "rejected"}
     others = [paint for part in WALLS_FIRST for paint in parts.get(part, ())]
     way = KINDS.index(shown.kind) if way is None else way
     painted = {}
@@ -367,7 +366,7 @@ def painted_in(
         colours = [] if kept else [swatches[each] for each in (paint, *others)]
         for swatch in _in_order(house, rooms, colours, shown) if colours else ():
             house, own = _with(house, swatch)
-            if rejected.isdisjoint((own, room) for room in rooms):
+            if all(tried.get(trying(own, room, "walls")) != "rejected" for room in rooms):
                 given = own
                 break
         reads = dark_doors and dark is not None and _reads_against(house, given, dark)

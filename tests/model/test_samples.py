@@ -8,7 +8,16 @@ import pytest
 
 from housemap.file.reader import parse_house
 from housemap.file.writer import dump_house
-from housemap.model.house import House, Paint, Room, Sample, Srgb, SurfacePaints, Verdict
+from housemap.model.house import (
+    House,
+    Paint,
+    Room,
+    Sample,
+    Srgb,
+    Surface,
+    SurfacePaints,
+    Verdict,
+)
 from housemap.model.samples import Tried, come_to, samples_to_see, tried_in
 
 MAY, JUNE = dt.date(2026, 5, 2), dt.date(2026, 6, 2)
@@ -38,9 +47,44 @@ def test_the_newest_decision_stands(samples: list[Sample], tried: Tried) -> None
 
 def test_samples_elsewhere_and_of_other_paints_say_nothing() -> None:
     house = House(samples={"one": sample("keep"), "two": Sample("peat", "hall", verdict="reject")})
-    assert tried_in(house, "oat", "hall") == "kept"
-    assert tried_in(house, "oat", "study") == "untried"
-    assert tried_in(house, "peat", "hall") == "rejected"
+    assert tried_in(house, "oat", "hall", "walls") == "kept"
+    assert tried_in(house, "oat", "study", "walls") == "untried"
+    assert tried_in(house, "peat", "hall", "walls") == "rejected"
+
+
+@pytest.mark.parametrize(
+    ("wall", "surface", "judged"),
+    [
+        (None, "ceiling", {"ceiling"}),
+        ("n", None, {"walls", "accent e"}),
+        (None, "walls", {"walls", "accent e"}),
+        (None, "trim", {"trim", "doors", "part rail"}),
+        (None, "doors", {"trim", "doors", "part rail"}),
+        (None, None, {"walls", "accent e", "ceiling", "trim", "doors", "part rail"}),
+    ],
+)
+def test_a_verdict_is_one_on_the_kind_of_surface_that_was_looked_at(
+    wall: str | None, surface: Surface | None, judged: set[str]
+) -> None:
+    """Walls, ceiling or woodwork; a sample that names neither a wall nor a surface is on all."""
+    seen = replace(sample("reject"), wall=wall, surface=surface)
+    house = House(samples={"a": seen})
+    every = ("walls", "accent e", "ceiling", "trim", "doors", "part rail")
+    assert {on for on in every if tried_in(house, "oat", "hall", on) == "rejected"} == judged
+
+
+def test_a_rejected_ceiling_leaves_the_same_paint_to_be_seen_on_the_trim() -> None:
+    paints = SurfacePaints("oat", "tar", "tar", "tar")
+    hall = Room("Hall", size_m=(3, 4), height_m=2.5, paints=paints)
+    house = House(
+        rooms={"hall": hall},
+        paints={key: Paint(key, Srgb("#aabbcc")) for key in ("oat", "tar")},
+        samples={"a": Sample("tar", "hall", verdict="reject", surface="ceiling")},
+    )
+    assert [(each.paint, each.surface) for each in samples_to_see(house)] == [
+        ("oat", "walls"),
+        ("tar", "trim"),
+    ]
 
 
 def places(house: House) -> list[tuple[str, str]]:

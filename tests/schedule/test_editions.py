@@ -202,12 +202,17 @@ def test_what_has_no_sheen_yet_is_still_open() -> None:
     assert re.search(r"\d+ surfaces without a sheen: agree it first", top)
 
 
-def test_a_sample_seen_in_one_light_is_not_simply_approved() -> None:
+def test_the_painter_reads_what_a_sample_of_a_surface_came_to() -> None:
     house = papers_house()
     paint = house.rooms["hall"].paints.walls
     assert paint
     seen = {"s": Sample(paint, "hall", light="day", verdict="keep")}
-    for samples, words in ((seen, "approved by day only"), ({}, "none yet")):
+    no = {"s": Sample(paint, "hall", verdict="reject")}
+    for samples, words in (
+        (seen, "approved by day only"),
+        ({}, "none yet"),
+        (no, "rejected: do not paint yet"),
+    ):
         made = schedule(replace(house, samples=samples))
         [hall] = [p for p in section(made, "painter", "Room by room").parts if p.title == "Hall"]
         assert words in words_of(hall)

@@ -137,5 +137,5 @@ def test_what_was_kept_or_rejected_needs_no_further_tester() -> None:
 
 def test_the_status_of_every_paint_in_its_room_is_told() -> None:
     made = schedule(small_house())
-    tried = {made.tried(line.paint, line.room) for line in made.quantities.lines}
+    tried = {made.tried(line.trying) for line in made.quantities.lines}
     assert tried == {"kept", "untried"}

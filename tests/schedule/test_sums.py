@@ -38,7 +38,7 @@ def test_a_rejected_paint_is_left_off_the_order_and_its_sum_and_named_there() ->
     no = replace(house, samples={"no": Sample(paint, "hall", verdict="reject")})
     before, after = schedule(house), schedule(no)
     dropped = [ln for ln in before.quantities.lines if (ln.room, ln.paint) == ("hall", paint)]
-    left = f"Left off: {house.paints[paint].name} (Hall). A sample was rejected on the wall"
+    left = f"Left off: {house.paints[paint].name} (Hall walls). A sample was rejected on the wall"
     assert left in total(after)
     assert "Left off" not in total(before)
     less = sum(ln.litres or 0.0 for ln in dropped) * 1.1
@@ -46,6 +46,16 @@ def test_a_rejected_paint_is_left_off_the_order_and_its_sum_and_named_there() ->
     assert litres[0] - litres[1] == pytest.approx(less)
     assert (after.quantities.cost or 0.0) < (before.quantities.cost or 0.0)
     assert after.quantities.lines == before.quantities.lines, "it is still to be painted"
+
+
+def test_a_rejected_ceiling_leaves_the_woodwork_in_the_same_paint_on_the_order() -> None:
+    house = priced()
+    kitchen = house.rooms["kitchen"].paints
+    assert kitchen.ceiling == kitchen.trim == kitchen.doors == "chalk"
+    no = Sample("chalk", "kitchen", verdict="reject", surface="ceiling")
+    made = schedule(replace(house, samples={"no": no}))
+    assert [line.surface for line in made.quantities.rejected] == ["ceiling"]
+    assert "Left off: Chalk Lump (Kitchen ceiling). A" in total(made)
 
 
 def test_an_order_of_nothing_but_rejected_paint_says_so() -> None:

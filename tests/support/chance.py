@@ -373,6 +373,7 @@ class Chance:
         return Sample(
             self.one(paints), self.one(rooms), None, self.maybe(self.day()),
             self.maybe(self.one(SAMPLE_LIGHTS)), self.maybe(self.one(VERDICTS)), self.one(NOTES),
+            self.maybe(self.one(SURFACES)),
         )  # fmt: skip
 
 

@@ -100,6 +100,30 @@ async def test_after_a_rejection_the_next_look_is_another_paint() -> None:
         assert "When to look" not in desk.text
 
 
+async def test_a_verdict_on_a_ceiling_is_none_on_the_woodwork_in_the_same_paint() -> None:
+    house = small_house()
+    paints = replace(house.rooms["kitchen"].paints, ceiling="chalk", trim="chalk", doors="chalk")
+    kitchen = replace(house.rooms["kitchen"], paints=paints)
+    house = replace(house, samples={}, rooms={**house.rooms, "kitchen": kitchen})
+    async with app_on(house).run_test(size=(100, 40)) as pilot:
+        desk = Desk(cast("HousemapApp", pilot.app), pilot)
+        await desk.press("tab")
+        assert desk.session.selection.room == "kitchen"
+        await desk.press("s")
+        await desk.shows("Kitchen, ceiling", "Kitchen, trim")
+        await desk.press("down", "enter")
+        await desk.shows("Chalk Lump on the ceiling in Kitchen, seen by day: is it right?")
+        await desk.press("r", "enter")
+        await desk.shows("next look: another paint")
+        [seen] = desk.house.samples.values()
+        assert (seen.surface, seen.wall) == ("ceiling", None)
+        panel = desk.screen.panel
+        assert isinstance(panel, SamplesPanel)
+        came_to = {trial.surface: trial.tried for trial in panel.items}
+        assert came_to == {"walls": "untried", "ceiling": "rejected", "trim": "untried"}
+        await desk.shows("ceiling, by day: rejected")
+
+
 async def test_a_question_is_shown_whole_on_a_small_screen() -> None:
     app = app_on(small_house())
     async with app.run_test(size=(80, 24)) as pilot:

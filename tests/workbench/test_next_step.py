@@ -107,9 +107,12 @@ def test_list_papers_findings_and_the_next_step_ask_for_the_same_samples() -> No
     """And no pot is bought of a paint that is on the wall already."""
     house = assign(read_house(DEMO), "nursery", "walls", "gull-chute")
     made = schedule_of(report_of(house, deep=False), dt.date(2026, 5, 2))
-    asked = {(each.paint, each.room) for each in samples_to_see(house)}
+    to_see = samples_to_see(house)
+    asked = {(each.paint, each.room) for each in to_see}
     trials = trials_of_house(house, made.study.graph, {})
-    assert {trial.key for trial in trials if not trial.is_done} == asked
+    assert {(t.paint, t.room, t.surface) for t in trials if not t.is_done} == {
+        (each.paint, each.room, each.surface) for each in to_see
+    }
     to_do = [f for f in made.report.to_do if f.check in {"untried", "one-light"}]
     assert {(f.paints[0], f.rooms[0]) for f in to_do} == asked
     names = {house.paints[paint].name for paint, _ in asked}

@@ -22,24 +22,31 @@ from housemap.model.samples import (
     come_to,
     samples_of,
     tried_in,
+    trying,
+    tryings,
 )
 from housemap.study import PaintedRoom, Study
 
 
 def rejected(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
-    """One finding a paint, at every surface that it is on."""
+    """One finding a paint, at every surface for which it was rejected."""
     del scope
-    on = grouped((coat.swatch.id, coat) for coat in (*room.coats.values(), *room.accents))
-    for paint, coats in on.items():
-        if come_to(s for s in room.samples if s.paint == paint) == "rejected":
-            yield plain_finding("rejected", "warn", tuple(Place.of(coat) for coat in coats))
+    coats = (Place.of(coat) for coat in (*room.coats.values(), *room.accents))
+    on = grouped((place.paint, place) for place in coats if _tried(room, place) == "rejected")
+    for places in on.values():
+        yield plain_finding("rejected", "warn", tuple(places))
+
+
+def _tried(room: PaintedRoom, place: Place) -> Tried:
+    at = trying(place.paint, place.room, place.surface)
+    return come_to(s for s in room.samples if at in tryings(s))
 
 
 def tell_rejected(finding: Finding, house: House) -> str:
     place = finding.places[0]
     others = [surface_name(house, p.room, p.surface) for p in finding.places[1:]]
     more = f" and {', '.join(others)}" if others else ""
-    samples = samples_of(house, place.paint, place.room)
+    samples = samples_of(house, place.paint, place.room, place.surface)
     seen = [sample.seen for sample in samples if sample.verdict == "reject" and sample.seen]
     why = f": {seen[-1].rstrip('.')}" if seen else ""
     return f"{place_name(house, place)}{more}: a sample of it was rejected here{why}."
@@ -47,10 +54,11 @@ def tell_rejected(finding: Finding, house: House) -> str:
 
 def rejected_changes(finding: Finding, study: Study) -> Iterator[Change]:
     """The paints whose samples were approved in the room, on the same surfaces."""
-    room, was = finding.places[0].room, study.paint(finding.places[0].paint)
+    first = finding.places[0]
+    room, was = first.room, study.paint(first.paint)
     tried = dict.fromkeys(s.paint for s in study.house.samples.values() if s.room == room)
     for paint in tried:
-        if tried_in(study.house, paint, room) == "kept":
+        if tried_in(study.house, paint, room, first.surface) == "kept":
             swatch = study.paint(paint)
             label = f"{room_name(study.house, room)}: {swatch.name}, approved there"
             size = dist(was.colour.ucs, swatch.colour.ucs)
@@ -73,9 +81,10 @@ REJECTED = Check(
     id="rejected",
     title="Rejected on the wall",
     help=(
-        "Somebody stood before a sample of this paint in this room and rejected it. What is seen on"
-        " the wall outweighs anything computed. Of several samples the newest that was approved or"
-        " rejected decides; one without a date counts as older."
+        "Somebody stood before a sample of this paint in this room and rejected it: for its"
+        " walls, its ceiling or its woodwork, as the sample says. What is seen outweighs anything"
+        " computed. Of several samples the newest that was approved or rejected decides; one"
+        " without a date counts as older."
     ),
     limits=(),
     clean=Example(
@@ -126,7 +135,9 @@ def tell_one_light(finding: Finding, house: House) -> str:
 
 def tell_untried(finding: Finding, house: House) -> str:
     place = finding.places[0]
-    said = _SEEN.get(tried_in(house, place.paint, place.room), "no sample of {} approved yet")
+    said = _SEEN.get(
+        tried_in(house, place.paint, place.room, place.surface), "no sample of {} approved yet"
+    )
     area = "" if finding.value is None else f", for {finding.value:.0f} m²"
     return f"{room_name(house, place.room)}: {said.format(paint_name(house, place))}{area}."
 

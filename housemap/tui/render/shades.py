@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from housemap.model.frozen import frozen
 from housemap.model.house import Finish, House, Light, Paint, Srgb, Surface
-from housemap.model.samples import Tried, all_tried
+from housemap.model.samples import Tried, all_tried, trying
 from housemap.model.severity import letter_of
 from housemap.tui.render.cells import Hex
 from housemap.workbench.session import Session
@@ -97,7 +97,7 @@ def blocks_of(shades: "Shades") -> Mapping[str, Block]:
             Mark(causes[0].severity, len(causes)) if causes else None,
             shades.lacks(key) if coats or accents else "",
             ticked=visit is not None, noted=bool(visit and visit.notes),
-            tried=tried.get((walls or "", key), "untried"),
+            tried=tried.get(trying(walls, key, "walls"), "untried"),
             unlike_trim=tuple(on for on in others if on in {"ceiling", "doors"}),
         )  # fmt: skip
     return blocks

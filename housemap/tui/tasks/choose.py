@@ -235,7 +235,7 @@ class ChoosingPanel(SearchPanel[Option]):
         is_now = item.paint and item.paint == self.target.paint_in(house)
         if is_now and (self.scope == HERE or self.scope.old):
             change = "as it is now"
-        tried = page.look.glyphs.tried[tried_in(house, item.paint or "", self.target.room)]
+        tried = page.look.glyphs.tried[tried_in(house, item.paint or "", *self.target)]
         lrv = f"LRV {item.lrv:.0f} " if item.lrv is not None else ""
         code = item.code if page.width >= WIDE and item.code != item.name else ""
         name, verdict = f"{item.name} {code}".strip(), self.ranks.verdicts.get(item.paint, "")

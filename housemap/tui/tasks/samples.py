@@ -3,13 +3,13 @@
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from functools import partial
 
-from housemap.checks.words import surface_name
 from housemap.model.edits import put
 from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, SampleLight, Verdict
-from housemap.model.samples import OTHER_LIGHT, Tried
+from housemap.model.samples import OTHER_LIGHT, Tried, Trying, tryings
 from housemap.plan.floor_plan import wall_name
 from housemap.plan.house_graph import HouseGraph, graph_of
+from housemap.schedule import wording
 from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.background import work_beside
@@ -43,17 +43,21 @@ def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
     """As in "2026-05-02, east wall, 3.1 m, by day: unsure: a little green by noon"."""
     where = (
         sample.when.isoformat() if sample.when else "some day",
-        wall_name(house, sample.room, sample.wall, graph) if sample.wall else "",
+        wall_name(house, sample.room, sample.wall, graph) if sample.wall else sample.surface,
         LIGHT_WORDS[sample.light] if sample.light else "",
     )
     words = (", ".join(filter(None, where)), VERDICT_WORDS[sample.verdict], sample.seen)
     return ": ".join(filter(None, words))
 
 
+def _surface(house: House, trial: Trial) -> str:
+    return wording.surface(house, trial.room, trial.surface)
+
+
 def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
     """As in "Put it on the east wall, 2.0 m, door to Study: opposite the window."."""
     if not trial.walls:
-        yield f"Put it on the {surface_name(house, trial.room, trial.surface)}."
+        yield f"Put it on the {_surface(house, trial)}."
     lead = "Put it on"
     for wall, why in trial.walls:
         yield f"{lead} the {wall_name(house, trial.room, wall, graph)}: {why}."
@@ -83,7 +87,7 @@ class SamplesPanel(ListPanel[Trial]):
         """The trial that is chosen at the start, by its key."""
         self.most_seen: Mapping[str, str] = {}
         """By room: the wall most seen from others, once that has been found."""
-        self._walls: dict[tuple[str, str], str | None] = {}
+        self._walls: dict[Trying, str | None] = {}
         """What was chosen in place of the wall of the plan."""
         self._page = 0
         self.follow()  # at once: the next key is meant for an entry
@@ -139,7 +143,7 @@ class SamplesPanel(ListPanel[Trial]):
         summary = f"{page.look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
         if item.light:
             summary += f" {LIGHT_WORDS[OTHER_LIGHT[item.light]]} only"
-        place = f"{house.rooms[item.room].name}, {surface_name(house, item.room, item.surface)}"
+        place = f"{house.rooms[item.room].name}, {_surface(house, item)}"
         return (
             page.row((page.mark(), swatch, gap), name, summary, strong=page.chosen),
             page.row((gap, swatch, gap), place, quiet=True),
@@ -232,7 +236,8 @@ class SamplesPanel(ListPanel[Trial]):
 
     def _called(self, trial: Trial) -> str:
         house = self.session.house
-        return f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
+        on = "" if trial.key.kind == "walls" else f" on the {_surface(house, trial)}"
+        return f"{house.paints[trial.paint].name}{on} in {house.rooms[trial.room].name}"
 
     def _ask_what_was_seen(
         self, trial: Trial, light: SampleLight | None, found: Verdict | None
@@ -243,7 +248,8 @@ class SamplesPanel(ListPanel[Trial]):
         where = f", {wall_name(self.session.house, trial.room, wall, self._graph)}" if wall else ""
 
         def log(seen: str) -> None:
-            made = Sample(trial.paint, trial.room, wall, today(), light, found, seen)
+            judged = trial.key.kind
+            made = Sample(trial.paint, trial.room, wall, today(), light, found, seen, judged)
 
             def logged(house: House) -> House:
                 return put(house, "samples", Target("sample").new_key(house, made), made)
@@ -271,12 +277,12 @@ class SamplesPanel(ListPanel[Trial]):
             return  # the form is open already: the key came twice at once
         given = {
             "paint": trial.paint, "room": trial.room, "wall": self.wall, "when": today(),
-            "light": self._light,
+            "light": self._light, "surface": trial.key.kind,
         }  # fmt: skip
 
         def back(target: Target) -> None:
             sample = self.session.house.samples.get(target.key or "")
-            at = (sample.paint, sample.room) if sample else trial.key
+            at = next(tryings(sample)) if sample else trial.key
             task.open(whole=self.whole, at=at)
 
         edit.open_form(self._newest(trial), given, back)
@@ -288,7 +294,7 @@ class SamplesPanel(ListPanel[Trial]):
     def _newest(self, trial: Trial) -> Target:
         """The sample that stands last in the file; a new one where there is none."""
         samples = self.session.house.samples.items()
-        found = [key for key, each in samples if (each.paint, each.room) == trial.key]
+        found = [key for key, each in samples if trial.key in tryings(each)]
         return Target("sample", found[-1] if found else None)
 
     def action_scope(self) -> None:
@@ -299,7 +305,7 @@ class SamplesPanel(ListPanel[Trial]):
 
 
 class SamplesTask(Task):
-    def open(self, *, whole: bool = False, at: tuple[str, str] | None = None) -> None:
+    def open(self, *, whole: bool = False, at: Trying | None = None) -> None:
         panel, report = SamplesPanel(self, whole=whole, at=at), self.session.base
         self.desk.open_panel(panel)
         if report is None:

@@ -241,7 +241,7 @@ def _surface(view: ScheduleView, page: Page, line: Line, columns: Sequence[int])
     `columns`: the longest of each of the line's words; the surface gives way to the paint.
     """
     schedule, wide = view.schedule, page.inner >= WIDE
-    tried, (surface, paint, *figures) = schedule.tried(line.paint, line.room), view.words(line)
+    tried, (surface, paint, *figures) = schedule.tried(line.trying), view.words(line)
     ends = "".join(f"{text:>{n}}  " for text, n in zip(figures, columns[2:], strict=True))
     ends += f"{view.look.glyphs.tried[tried]:2}"
     sheen = line.sheen or f"sheen: {wording.NO_SHEEN}"

@@ -109,7 +109,7 @@ def room_row(room: str, before: Shades, after: Shades, page: Page, *, kept: bool
     old, new = (each.house.rooms[room].paints.walls for each in (before, after))
     state = plain(after.house.paints[new].name) if new else "no paint"
     if new == old:
-        approved = old is not None and tried_in(before.house, old, room) == "kept"
+        approved = old is not None and tried_in(before.house, old, room, "walls") == "kept"
         state = "kept: sample approved" if approved else "kept" if kept else "as it is"
     name = plain(before.house.rooms[room].name)
     states = [state, state.removeprefix("kept: sample ")]

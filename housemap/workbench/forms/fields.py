@@ -533,6 +533,7 @@ HINTS: Mapping[str, str] = {
     "lamp.kelvin": "on its box: 2700 is warm; not needed with a spectrum",
     "lamp.spectrum": "a CIE illuminant, if known",
     "sightline.share": "of the view, 0 to 1", "sample.seen": "what it looked like",
+    "sample.surface": "judged for; left empty: the walls, or all",
     "wishes.strength": "the strongest colour on walls",
     "wishes.accent_strength": "the strongest colour on one wall only",
     "wishes.like": "hues, with commas between them: blue, yellow green",
