@@ -12,7 +12,6 @@ import numpy as np
 from housemap.choose.paint_query import search_words
 from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.light.as_seen import eye_in
 from housemap.light.surface_light import Lit, lit_as
@@ -155,10 +154,9 @@ def shown_under(light: Lit, surface: str, reflectance: Floats) -> list[str]:
     return spaces.srgb_to_hex(gamut.to_srgb(screen_xyz(light, surface, reflectance)))
 
 
-def apart_under(light: Lit, surface: str, reflectance: Floats) -> Floats:
-    """CIEDE2000 of each reflectance (n, 41) from each as they look on a surface: (n, n)."""
-    lab100 = spaces.xyz_to_lab(screen_xyz(light, surface, reflectance), spaces.SRGB_WHITE)
-    return ciede2000(lab100[:, np.newaxis], lab100)
+def lab100_under(light: Lit, surface: str, reflectance: Floats) -> Floats:
+    """CIELAB of reflectances (n, 41) as they look on a surface, as on a D65 screen: (n, 3)."""
+    return spaces.xyz_to_lab(screen_xyz(light, surface, reflectance), spaces.SRGB_WHITE)
 
 
 # Into a house

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.chips import apart_under, shown_under
+from housemap.choose.chips import lab100_under, shown_under
+from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit
 from housemap.model.house import Notation
@@ -40,4 +41,5 @@ def test_differences_are_those_of_the_colours_as_shown(surface: str) -> None:
             for h in shown_under(lit, surface, chips.reflectance)]  # fmt: skip
     lab100 = skimage_color.rgb2lab(np.array(srgb))
     expected = reference_de00(lab100[:, None], lab100)
-    np.testing.assert_allclose(apart_under(lit, surface, chips.reflectance), expected, atol=0.6)
+    seen = lab100_under(lit, surface, chips.reflectance)
+    np.testing.assert_allclose(ciede2000(seen[:, None], seen), expected, atol=0.6)

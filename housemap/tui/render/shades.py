@@ -109,7 +109,7 @@ def blocks_of(shades: "Shades") -> Mapping[str, Block]:
 
 LIGHTS: tuple[Light, ...] = get_args(Light)
 LIGHT_WORDS: Mapping[Light, str] = {
-    "reference": "under the reference light", "day": "by day", "evening": "in the evening",
+    "reference": "under the reference light", "day": "by day", "evening": "by lamp",
 }  # fmt: skip
 
 Key = tuple[str, str]

@@ -1,6 +1,6 @@
 """Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import partial
 from math import dist
@@ -11,7 +11,7 @@ from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
 from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls
-from housemap.model.house import SHEENS, House, Light, Sheen
+from housemap.model.house import SHEENS, House, Sheen
 from housemap.model.samples import tried_in
 from housemap.model.severity import LEAST_CHANGE, Tally, change_text, findings_text
 from housemap.model.text import counted
@@ -22,7 +22,7 @@ from housemap.tui.panels import SearchPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, plain, wrap
 from housemap.tui.render.page import Page, columns_of
-from housemap.tui.render.shades import Coat, Shades
+from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
 from housemap.workbench.choosing import (
     HERE,
     NO_PAINT,
@@ -44,7 +44,6 @@ from housemap.workbench.choosing import (
 
 EXAMPLES = "warm white, 5y 7/1, lrv 55-70"
 """What an empty search line says."""
-BY_LIGHT: Mapping[Light, str] = {"day": "by day", "evening": "by lamp"}
 WIDE = 44
 """Columns from which on a paint's code is in the list."""
 
@@ -335,7 +334,7 @@ class ChoosingPanel(SearchPanel[Option]):
         light, report = self._shades.light, self.session.base or self.session.report
         seen = self._shades.undertone(*self.target, after.paint) if after.paint else ""
         if light != "reference" and seen:
-            return f"{BY_LIGHT[light]} it looks {seen}"
+            return f"{LIGHT_WORDS[light]} it looks {seen}"
         if before.paint == after.paint:
             return "as it is now" if before.paint else "no paint yet"
         swatches = report.study.swatches if report else {}

@@ -6,12 +6,14 @@ from functools import partial
 from math import ceil
 from typing import NamedTuple
 
+import numpy as np
 from rich.cells import cell_len
 from textual.events import Click
 
-from housemap.choose.chips import Chips, apart_under, shown_under
+from housemap.choose.chips import Chips, lab100_under, shown_under
 from housemap.choose.metameric_pairs import PARTS, MetamericPair, is_measured
 from housemap.choose.surface_trial import Candidate
+from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
 from housemap.light.surface_light import Lit
@@ -21,7 +23,7 @@ from housemap.tui.keys import Keyed
 from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Page, signed
-from housemap.tui.render.shades import Coat
+from housemap.tui.render.shades import LIGHT_WORDS, Coat
 from housemap.tui.scroller import LineByLine
 from housemap.tui.tasks.choose import EXAMPLES
 from housemap.workbench.deck_browser import DeckBrowser
@@ -79,10 +81,15 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, page: Pa
     return *lead, page.run(_in_columns(lead, title, columns, page), strong=page.chosen)
 
 
-def heading_row(order: str, near: str, page: Page) -> Row:
-    """The names of the columns, and in which order the chips stand."""
+def heading_row(order: str, near: str, page: Page, *, lit: bool = False) -> Row:
+    """The names of the columns, and in which order the chips stand.
+
+    What is nearest is so under the reference light: it says so where another one is shown.
+    """
     said = f"nearest to {near} first" if near else ORDERED[order]
-    name = "difference" if near else "problems" if order == "cost" else ""
+    name = "problems" if order == "cost" else ""
+    if near:
+        name = "diff. (D65)" if lit else "difference"
     first, lead = f"{name:>{APART}}" if name else "", (page.run(" "),)
     columns = f"{first}{'LRV':>{LRV}}", "notation", "colour"
     return *lead, page.run(_in_columns(lead, said, columns, page), quiet=True)
@@ -120,8 +127,12 @@ class Now:
     """As in "Hall walls"."""
     name: str
     coat: Coat
-    metameric: MetamericPair | None
+    metameric: MetamericPair | None = None
     """Between it and the chip; None where there is no paint, or its colour is not known yet."""
+    apart: float = 0.0
+    """From the chip, under the light shown."""
+    tried: str = ""
+    """The paint that the map tries there, if it is another one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +143,8 @@ class Beside:
     coat: Coat
     metameric: MetamericPair
     """Between it and the chosen chip."""
+    apart: float
+    """CIEDE2000 from the chosen chip, under the light shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +160,8 @@ class DeckCardView:
     """The name of an equal paint of the house; empty where there is none."""
     does: str
     """What it would do on the surface, in words; empty where it has not been weighed."""
+    light: str = ""
+    """The light of the differences, as in "by lamp"; empty for the reference light."""
 
 
 def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
@@ -159,8 +174,8 @@ def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
         *page.texts(too_strong, quiet=True),
         *(_goods(swatch.entity, page) if isinstance(swatch.entity, Paint) else ()),
         *_place(view, page),
-        *neighbour_rows("picked", view.picked, page, numbered=True),
-        *neighbour_rows("nearest here", view.nearest, page),
+        *neighbour_rows(f"picked {view.light}", view.picked, page, numbered=True),
+        *neighbour_rows(f"nearest {view.light or 'here'}", view.nearest, page),
     ]
     colours: list[Row] = []
     if page.look.colour:
@@ -213,13 +228,16 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
     """How it differs from what is there now, and whether the house has it."""
     if view.in_house:
         yield from page.text(f"In the house as {view.in_house}.")
-    if view.now is None:
+    now = view.now
+    if now is None:
         return
-    yield from page.heading(f"{view.now.place} now: {view.now.name}")
-    if view.now.metameric is not None:
-        apart = view.now.metameric
-        yield page.line(f"CIEDE2000 {apart.de00:.1f}, LRV {signed(apart.lrv, page.look)}")
-        if text := warning(apart):
+    there = "on the wall" if now.place.endswith(("wall", "walls")) else "there now"
+    trying = f"{now.place}: trying {now.tried}; {there} {now.name}"
+    yield from page.heading(trying if now.tried else f"{now.place} now: {now.name}")
+    if now.metameric is not None:
+        apart, lrv = f"CIEDE2000 {now.apart:.1f}", f"LRV {signed(now.metameric.lrv, page.look)}"
+        yield from page.texts([f"{apart} {view.light}", lrv] if view.light else [f"{apart}, {lrv}"])
+        if text := warning(now.metameric):
             yield from page.text(text, quiet=True)
     if view.does:
         yield from page.text(view.does)
@@ -251,19 +269,20 @@ def neighbour_rows(
     head = f"{fit(heading, page.inner - APART)}{'difference':>{APART}}"
     yield from page.heading(head, tidy=False)
     for number, one in enumerate(others, 1):
-        pair, lamp, lead = one.metameric, "", f" {number} " if numbered else " "
+        pair, lamps, lead = one.metameric, [""], f" {number} " if numbered else " "
         if pair.warns:
             about = "~" if pair.known == "estimate" else ""
-            lamp = f" {pair.worst} {about}{pair.lamps[pair.worst]:.1f}"
-        room = max(page.inner - NEAR - SWATCH - len(lead) - len(lamp), 1)
-        title = title_of(one.swatch)
-        name = title if cell_len(title) <= room else one.swatch.name
+            lamps = [f" {pair.worst} {about}{pair.lamps[pair.worst]:.1f}", f" {pair.worst}", ""]
+        name, free = one.swatch.name, max(page.inner - NEAR - SWATCH - len(lead), 1)
+        lamp = next((each for each in lamps if cell_len(name + each) <= free), "")
+        room, title = max(free - len(lamp), 1), title_of(one.swatch)
+        name = title if cell_len(title) <= room else name
         yield (
             page.run(lead, strong=True),
             page.swatch(one.coat),
             page.run(f" {fit(cut(name, room, page.more), room)}"),
             page.run(lamp, strong=True),
-            page.run(f"{pair.de00:>{NEAR}.1f}"),
+            page.run(f"{one.apart:>{NEAR}.1f}"),
         )
 
 
@@ -351,7 +370,6 @@ def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
 #
 # By day and in the evening a chip shows as it would look on the chosen surface of the room.
 
-LIGHT_WORDS: Mapping[Light, str] = {"day": "by day", "evening": "in the evening"}
 FEWEST = 256
 """Chips whose colours are worked out together: one costs nearly as much."""
 
@@ -386,15 +404,31 @@ class DeckShades:
             self.follow(chips, range(block, min(block + FEWEST, len(chips))))
         return Coat("known", self._known[row])
 
-    def apart(self, chips: Chips, rows: Sequence[int]) -> list[list[float]]:
-        """CIEDE2000 of each chip from each, under the light that is shown."""
-        light, surface = falling(self._session), self._session.selection.surface
-        if light is not None:
-            apart = apart_under(light, surface, chips.reflectance[rows])
-        else:
-            lab100 = chips.lab100[rows]
-            apart = ciede2000(lab100[:, None], lab100)
-        return [[float(each) for each in row] for row in apart]
+    def coats(self, swatches: Sequence[Swatch]) -> list[Coat]:
+        """How a few paints show beside the chips."""
+        light = falling(self._session)
+        if light is None or not swatches:
+            return [Coat("known", swatch.colour.srgb_hex) for swatch in swatches]
+        surface = self._session.selection.surface
+        return [Coat("known", each) for each in shown_under(light, surface, _spectra(swatches))]
+
+    def apart(self, first: Sequence[Swatch], second: Sequence[Swatch]) -> list[list[float]]:
+        """CIEDE2000 of each of some paints from each of others, under the light that is shown."""
+        here, there = self._lab100(first)[:, None], self._lab100(second)
+        apart: list[list[float]] = ciede2000(here, there).tolist()
+        return apart
+
+    def _lab100(self, swatches: Sequence[Swatch]) -> Floats:
+        light = falling(self._session)
+        if light is None:
+            return np.array([swatch.colour.lab100 for swatch in swatches]).reshape(-1, 3)
+        return lab100_under(light, self._session.selection.surface, _spectra(swatches))
+
+    @property
+    def by_light(self) -> str:
+        """The same as in "by lamp"; empty for the reference light."""
+        light = self._session.selection.light
+        return LIGHT_WORDS[light] if falling(self._session) else ""
 
     @property
     def words(self) -> str:
@@ -407,6 +441,10 @@ class DeckShades:
         if falling(session) is not None:
             return f"{place} {LIGHT_WORDS[light]}"
         return f"under the reference light: none is known {LIGHT_WORDS[light]} on {place}"
+
+
+def _spectra(swatches: Sequence[Swatch]) -> Floats:
+    return np.array([swatch.colour.reflectance for swatch in swatches])
 
 
 def falling(session: Session) -> Lit | None:

@@ -2,6 +2,7 @@
 
 import gc
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from itertools import combinations
 
@@ -12,7 +13,7 @@ from textual.widgets import Input
 from housemap.checks import CHECKS
 from housemap.choose.chips import Chips, take
 from housemap.choose.deck_faults import deck_faults
-from housemap.choose.metameric_pairs import metameric_pairs, nearest_of
+from housemap.choose.metameric_pairs import MetamericPair, metameric_pairs, nearest_of
 from housemap.choose.rank import Weighing, options_of, weigh
 from housemap.choose.remedies import Deck
 from housemap.choose.surface_trial import SurfaceTrial
@@ -101,7 +102,8 @@ class DeckList(ListPanel[int]):
 
     def head(self, page: Page) -> Sequence[Row]:
         near = self.browser.swatch_of(self.browser.near)
-        return [drawing.heading_row(self.browser.order, near.name if near else "", page)]
+        name, lit = near.name if near else "", bool(self.owner.shades.by_light)
+        return [drawing.heading_row(self.browser.order, name, page, lit=lit)]
 
     def entry(self, item: int, page: Page) -> Sequence[Row]:
         browser, near = self.browser, self.browser.query.near
@@ -143,7 +145,7 @@ class BesideScreen(ProgramScreen):
         """`put` puts a paint of the picks on the surface and returns what came of it."""
         super().__init__()
         self.session, self._own, self._put = session, own, put
-        self._chips = Chips((*([own] if own else ()), *picks))
+        self._swatches = *([own] if own else ()), *picks
         self._shades = drawing.DeckShades(session)
         self._at = 0
 
@@ -152,26 +154,25 @@ class BesideScreen(ProgramScreen):
 
     def draw_head(self) -> None:
         first = "first the one there now" if self._own else ""
-        self.show_head("Side by side", [first] if first else (), f"{len(self._chips)} paints")
+        self.show_head("Side by side", [first] if first else (), f"{len(self._swatches)} paints")
 
     def _draw(self, page: Page, height: int) -> Sequence[Row]:
-        chips, picks, shades = self._chips, self._chips.swatches, self._shades
-        rows = range(len(picks))
+        picks, shades = self._swatches, self._shades
         pairs = list(combinations(range(len(picks)), 2))
         found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
         view = drawing.BesideView(
-            picks, [shades.coat(chips, row) for row in rows], shades.apart(chips, rows),
+            picks, shades.coats(picks), shades.apart(picks, picks),
             dict(zip(pairs, found, strict=True)), shades.words, self._at,
         )  # fmt: skip
         return drawing.beside_rows(view, page, height)
 
     def action_go(self, way: str) -> None:
         step = -1 if way == "left" else 1
-        self._at = min(max(self._at + step, 0), len(self._chips) - 1)
+        self._at = min(max(self._at + step, 0), len(self._swatches) - 1)
         self.query_one(DrawnRows).redraw()
 
     def action_open(self) -> None:
-        chosen = self._chips.swatches[self._at]
+        chosen = self._swatches[self._at]
         if chosen is self._own:
             self.say("That is the paint there now. Press right for the next one.")
         else:
@@ -324,7 +325,7 @@ class DeckScreen(ProgramScreen):
         view = drawing.DeckCardView(
             swatch, self.shades.coat(self.browser.chips, row), self._now(swatch),
             self._picked(swatch), self._nearest(swatch), next(same, ""),
-            self._does(row),
+            self._does(row), self.shades.by_light,
         )  # fmt: skip
         return drawing.deck_card_rows(view, page, height)
 
@@ -339,30 +340,40 @@ class DeckScreen(ProgramScreen):
         return Swatch(paint_id, paint, colour) if isinstance(colour, ColourFacts) else None
 
     def _now(self, swatch: Swatch) -> drawing.Now | None:
-        target, shown = self.target, self.session.shown
-        if target is None:
+        target, house, own = self.target, self.session.house, self._own()
+        if target is None or target.room not in house.rooms:
             return None
-        paint_id, own = target.paint_in(shown), self._own()
-        coat = shades_of(self.session).on(target.room, target.surface, paint_id)
-        metameric = metameric_pairs([own], [swatch])[0] if own else None
-        name = shown.paints[paint_id].name if paint_id else "no paint yet"
-        return drawing.Now(target.name_in(shown), name, coat, metameric)
+        there, tried = target.paint_in(house), target.paint_in(self.session.shown)
+        coat = shades_of(self.session).on(target.room, target.surface, there)
+        now = drawing.Now(
+            target.name_in(house), house.paints[there].name if there else "no paint yet", coat,
+            tried=self.session.shown.paints[tried].name if tried and tried != there else "",
+        )  # fmt: skip
+        if own is None:
+            return now
+        [metameric] = metameric_pairs([own], [swatch])
+        [[apart]] = self.shades.apart([own], [swatch])
+        return replace(now, metameric=metameric, apart=apart)
 
     def _picked(self, swatch: Swatch) -> Sequence[drawing.Beside]:
-        picks, chips = self.browser.picks, self.browser.chips
-        coats = (self.shades.coat(chips, chips.rows[pick.id]) for pick in picks)
-        found = metameric_pairs([swatch] * len(picks), picks)
-        return [drawing.Beside(*each) for each in zip(picks, coats, found, strict=True)]
+        picks = self.browser.picks
+        return self._beside(swatch, picks, metameric_pairs([swatch] * len(picks), picks))
 
     def _nearest(self, swatch: Swatch) -> Sequence[drawing.Beside]:
-        """The paints of the house that are most like a chip."""
-        report, shades = self.session.report, shades_of(self.session)
+        """The paints of the house that are most like a chip, under the light that is shown."""
+        report = self.session.report
         swatches = report.study.swatches.values() if report else ()
         own = [one for one in swatches if isinstance(one.entity, Paint)]
-        return [
-            drawing.Beside(one.swatch, shades.plain(one.swatch.id), one.metameric)
-            for one in nearest_of(swatch, own, MOST_NEAREST)
-        ]
+        near = nearest_of(swatch, own, 2 * MOST_NEAREST)
+        found = self._beside(swatch, [n.swatch for n in near], [n.metameric for n in near])
+        return sorted(found, key=lambda one: one.apart)[:MOST_NEAREST]
+
+    def _beside(
+        self, swatch: Swatch, others: Sequence[Swatch], found: Sequence[MetamericPair]
+    ) -> Sequence[drawing.Beside]:
+        [apart] = self.shades.apart([swatch], others) if others else [[]]
+        every = zip(others, self.shades.coats(others), found, apart, strict=True)
+        return [drawing.Beside(*each) for each in every]
 
     def _does(self, row: int) -> str:
         """What a chip would do on the chosen surface, where it has been weighed."""

@@ -73,10 +73,12 @@ def paint_form_rows(view: PaintFormView, page: Page, height: int) -> list[Row]:
 
 
 def _beside(found: Sequence[Neighbour]) -> list[Beside]:
-    return [
-        Beside(one.swatch, Coat("known", one.swatch.colour.srgb_hex), one.metameric)
-        for one in found
-    ]
+    """Under the reference light."""
+    made = []
+    for one in found:
+        coat = Coat("known", one.swatch.colour.srgb_hex)
+        made.append(Beside(one.swatch, coat, one.metameric, one.metameric.de00))
+    return made
 
 
 def _colour(view: PaintFormView, page: Page, lines: int) -> Iterator[Row]:

@@ -316,8 +316,7 @@ class ScheduleScreen(PageScreen):
     def draw_head(self) -> None:
         schedule = self._papers.schedule
         right = f"draft of {schedule.date:%-d %B %Y}" if schedule else ""
-        light = {"reference": "reference light", "day": "by day", "evening": "in the evening"}
-        notes = [light[self.session.selection.light]]
+        notes = [LIGHT_WORDS[self.session.selection.light].removeprefix("under the ")]
         self.show_head(f"{self.session.house.name or 'House'}: {VIEWS[self._view]}", notes, right)
 
     def _draw(self, page: Page) -> Sequence[Row]:

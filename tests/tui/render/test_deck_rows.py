@@ -1,5 +1,6 @@
 """Everything written round the chips of a deck fits its place and says what it has to."""
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -61,9 +62,9 @@ def metameric(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> 
     return MetamericPair(de00, -4.0, {"A": lamp, "LED-B1": 0.2}, known)  # type: ignore[arg-type]  # as given
 
 
-def card(now: Now | None, picked: int = 2) -> DeckCardView:
-    others = [Beside(CHIPS.swatches[i], coat(i), metameric()) for i in range(picked)]
-    return DeckCardView(ONE, coat(0), now, others, others, "Oat", DOES)
+def card(now: Now | None, picked: int = 2, light: str = "") -> DeckCardView:
+    others = [Beside(CHIPS.swatches[i], coat(i), metameric(), 2.5) for i in range(picked)]
+    return DeckCardView(ONE, coat(0), now, others, others, "Oat", DOES, light)
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -71,11 +72,33 @@ def card(now: Now | None, picked: int = 2) -> DeckCardView:
 def test_the_card_fits_and_tells_what_the_chip_would_replace(
     look: Look, width: int, height: int
 ) -> None:
-    for now in (None, Now("Hall walls", "no paint yet", BARE, None),
-                Now("Hall walls", "Oat", coat(1), metameric())):  # fmt: skip
+    for now in (None, Now("Hall walls", "no paint yet", BARE), OAT_NOW):
         rows = deck_card_rows(card(now), Page(look, width), height)
         assert all(width_of(row) <= width for row in rows)
     assert "LRV" in text_of(deck_card_rows(card(None), Page(look, 46), 44))
+
+
+OAT_NOW = Now("Hall walls", "Oat", coat(1), metameric(), 2.5)
+
+
+def test_what_is_on_the_wall_is_named_apart_from_what_is_tried_there() -> None:
+    text = text_of(deck_card_rows(card(OAT_NOW), Page(Look(), 60), 44))
+    assert "Hall walls now: Oat" in text
+    tried = replace(OAT_NOW, tried="Clay Petal")
+    text = text_of(deck_card_rows(card(tried), Page(Look(), 60), 44))
+    assert "Hall walls: trying Clay Petal; on the wall Oat" in text
+    on_trim = replace(tried, place="Hall trim")
+    text = text_of(deck_card_rows(card(on_trim), Page(Look(), 60), 44))
+    assert "Hall trim: trying Clay Petal; there now Oat" in text
+
+
+def test_differences_name_the_light_that_is_shown() -> None:
+    text = text_of(deck_card_rows(card(OAT_NOW, light="by lamp"), Page(Look(), 46), 44))
+    assert "CIEDE2000 2.5 by lamp\n" in text
+    for heading in ("picked", "nearest"):
+        [row] = [line for line in text.splitlines() if line.strip().startswith(heading)]
+        assert row.split() == [heading, "by", "lamp", "difference"]
+    assert "by lamp" not in text_of(deck_card_rows(card(OAT_NOW), Page(Look(), 46), 44))
 
 
 def test_a_match_that_parts_under_a_lamp_is_warned_of() -> None:
@@ -95,7 +118,10 @@ def test_a_line_of_the_list_is_as_wide_as_the_list(
     for chosen in (False, True):
         row = chip_row(ONE, coat(0), figure, "3", Page(look, width, chosen))
         assert width_of(row) == width
-    assert width_of(heading_row("hue", "Oat" if figure else "", Page(look, width))) == width
+    for lit in (False, True):
+        heading = heading_row("hue", "Oat" if figure else "", Page(look, width), lit=lit)
+        assert width_of(heading) == width
+        assert ("D65" in text_of([heading])) == (lit and figure is not None)
 
 
 @pytest.mark.parametrize("look", LOOKS)

@@ -48,7 +48,7 @@ def test_colours_are_worked_out_anew_when_the_light_turns() -> None:
 
 def test_which_light_it_is_is_told() -> None:
     assert DeckShades(session_under("reference")).words == "under the reference light"
-    assert DeckShades(session_under("evening")).words == "Hall walls in the evening"
+    assert DeckShades(session_under("evening")).words == "Hall walls by lamp"
     dark = Session.of(House(name="Empty"))
     dark.select_light("day")
     assert DeckShades(dark).words == "under the reference light"
@@ -57,10 +57,18 @@ def test_which_light_it_is_is_told() -> None:
     assert "none is known by day" in DeckShades(unreported).words
 
 
+@pytest.mark.parametrize("light", ["reference", "day", "evening"])
+def test_paints_beside_a_chip_show_under_the_same_light(light: Light) -> None:
+    shades = DeckShades(session_under(light))
+    coats = [shades.coat(CHIPS, row) for row in range(len(CHIPS))]
+    assert shades.coats(CHIPS.swatches) == coats
+    assert shades.by_light == {"reference": "", "day": "by day", "evening": "by lamp"}[light]
+
+
 def test_differences_under_a_light_differ_from_those_of_the_reference() -> None:
-    rows = list(range(len(CHIPS)))
-    reference = DeckShades(session_under("reference")).apart(CHIPS, rows)
-    evening = DeckShades(session_under("evening")).apart(CHIPS, rows)
+    every = CHIPS.swatches
+    reference = DeckShades(session_under("reference")).apart(every, every)
+    evening = DeckShades(session_under("evening")).apart(every, every)
     assert reference[0][0] == pytest.approx(0)
     assert evening[0][0] == pytest.approx(0)
     assert reference != evening

@@ -144,7 +144,7 @@ def test_a_room_without_light_tells_why_in_words() -> None:
     dark = looked_at(put(unlit, "openings", "hall-kitchen", shut), "kitchen")
     text = page_of("kitchen", report=dark)
     assert "no lamp" in text
-    assert "in the evening" not in text.split("Light on each surface")[1].split("Method")[0]
+    assert "by lamp" not in text.split("Light on each surface")[1].split("Method")[0]
 
 
 def test_all_rooms_are_listed_by_daylight_with_what_they_have() -> None:
