@@ -58,8 +58,9 @@ def map_offers(session: Session) -> Iterator[str]:
 
 
 def place_of(session: Session) -> Sequence[str]:
-    """Where the map stands, how many rooms there are, and what was found in the whole house."""
-    levels, rooms = session.plan.levels(), len(session.shown.rooms)
+    """Where the map stands, how many rooms are indoors, and what was found in the whole house."""
+    levels = session.plan.levels()
+    rooms = sum(room.use != "outdoor" for room in session.shown.rooms.values())
     words = [counted(rooms, "room")]
     if len(levels) > 1:
         here = session.selection.level

@@ -5,9 +5,10 @@ from itertools import combinations
 import pytest
 from textual.dom import DOMNode
 
+from housemap.model.house import House, Room
 from housemap.tui.app import HousemapApp
 from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, PLACES, Command
-from housemap.tui.describe import map_offers
+from housemap.tui.describe import map_offers, place_of
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.keys import ALWAYS, bar_items, keys_of, shown_key, taken_twice
 from housemap.tui.program_screen import ProgramScreen
@@ -173,6 +174,11 @@ def test_the_help_lists_only_what_the_moment_allows() -> None:
     session.select_sun((6, 12))
     session.apply(small_house(notes="edited"), "edit")
     assert all(words in _help_of(session) for words in (sun, undo))
+
+
+def test_a_place_outdoors_is_not_counted_as_a_room() -> None:
+    rooms = {"hall": Room("Hall"), "outside": Room("Outside", use="outdoor")}
+    assert place_of(Session.of(House(rooms=rooms)))[0] == "1 room"
 
 
 def test_the_help_lists_only_what_works_while_typing() -> None:

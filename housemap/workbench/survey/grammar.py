@@ -2,6 +2,7 @@
 
 A clause is one of these; parts in brackets may be left out, and stand in any order:
 
+- a front or back door: wall front door, or front door wall, then as an opening; > may be left out.
 - an opening: wall, [doorway cased open glazed stairs], [0.8 [x 2.0]], [at 1.2 [from e]], [shut],
   [stop], [up down], then > and the room behind it. Without its kind it is a doorway.
 - a room: Study, [3.1 x 2.8 [x 2.4]], [less 1 x 2 ne], [height 2.4], [use office], [role accent],
@@ -38,6 +39,8 @@ from housemap.workbench.survey.vocabulary import (
     MOST_HEIGHT_M,
     MOST_LENGTH_M,
     NOW,
+    OUTER_WORDS,
+    OUTSIDE,
     SIDES,
     WINDOW_AT_A_WALL,
     WINDOW_WORDS,
@@ -560,6 +563,26 @@ def _not_misspelt(reader: Reader, first: Token) -> None:
 
 # Openings, windows, lamps and changes
 
+
+def _is_outer_door(reader: Reader) -> bool:
+    behind = reader.following
+    return reader.word in OUTER_WORDS and behind is not None and behind.text.casefold() == "door"
+
+
+def _outer_door(reader: Reader, token: Token) -> None:
+    reader.choose({"door": "doorway"}, "front door, or back door, is a door to the outside")
+    reader.say("outer", True, token)  # noqa: FBT003 - the value
+    _its_wall(reader)
+
+
+def _its_wall(reader: Reader) -> None:
+    """Which must be named now, unless it has been."""
+    if "wall" not in reader.values:
+        reader.offer(*(Hint(side, "its wall") for side in ("n", "e", "s", "w")))
+        if not _takes_wall(reader):
+            reader.choose(SIDES, "in which wall? Write n, e, s or w")
+
+
 _AT = Hint("at 1.2", "how far from the end of the wall", example=True)
 _OPENING: Mapping[str, Item] = {
     "0": sides, "at": along, "wide": number_to("width_m", "0.8", "how wide"),
@@ -567,6 +590,7 @@ _OPENING: Mapping[str, Item] = {
     "shut": flag("shut", True), "stop": flag("stop", True),  # noqa: FBT003 - the values
     "up": flag("rise", 1), "down": flag("rise", -1),
     **{name: flag("kind", kind) for name, kind in KINDS.items()},
+    **dict.fromkeys(OUTER_WORDS, _outer_door),
 }  # fmt: skip
 _OF_KIND: Mapping[str, Sequence[Hint]] = {
     "doorway": [Hint("shut", "how it usually stands")],
@@ -576,10 +600,12 @@ _OF_KIND: Mapping[str, Sequence[Hint]] = {
 
 def _opening(reader: Reader, start: int) -> OpeningWords:
     """Up to the >, then the room behind it."""
-    expected = "an opening is doorway, cased, open, glazed or stairs, then > and a room"
+    expected = "write doorway, cased, open, glazed, stairs or front door, then >"
     reader.take_parts(_OPENING, expected, stop=">", also=WINDOW_WORDS)
     values, spans = reader.values, reader.spans
-    reader.offer_missing({"kind": [*map(Hint, OPENING_KINDS)]})
+    if "outer" not in values:
+        outer = [Hint(f"{each} door", "to the outside") for each in OUTER_WORDS]
+        reader.offer_missing({"kind": [*map(Hint, OPENING_KINDS), *outer]})
     if values.keys() == {"wall"}:
         reader.offer(Hint("window", "in this wall"))
     reader.offer_missing({"width_m": [Hint("0.8", "how wide", example=True)], "along": [_AT]})
@@ -587,6 +613,10 @@ def _opening(reader: Reader, start: int) -> OpeningWords:
         reader.offer(FROM_AN_END)
     reader.offer(*_OF_KIND.get(values.get("kind", "doorway"), ()))
     reader.offer(Hint(">", "the room behind it"))
+    if "outer" in values and (reader.token is None or reader.token.sign != ">"):
+        named = spans["outer"]
+        into = RoomWords(OUTSIDE, spans={"name": named, "whole": named})
+        return OpeningWords(into, **values, spans=reader.whole(start))
     if reader.token is None:
         reader.lacks("into which room? Write > and its name, with its size if it is new")
     reader.take()
@@ -616,10 +646,7 @@ _WINDOW_HINTS = {
 
 def _window(reader: Reader, start: int) -> WindowWords:
     reader.take()
-    if "wall" not in reader.values:
-        reader.offer(*(Hint(side, "its wall") for side in ("n", "e", "s", "w")))
-        if not _takes_wall(reader):
-            reader.choose(SIDES, "in which wall? Write n, e, s or w")
+    _its_wall(reader)
     reader.take_parts(_WINDOW, "a window has a size, at and sill: 1.2 x 1.1 at 0.6 sill 0.9")
     height = [Hint("x", "1.1, its height")] if "width_m" in reader.values else []
     reader.offer_missing({"height_m": height, **_WINDOW_HINTS})
@@ -800,7 +827,7 @@ def _clause(reader: Reader, start: int) -> Clause:
     if not reader.is_name(reader.text[rest[0].start : rest[-1].end]):
         if _takes_wall(reader):
             make = _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
-        elif any(token.sign == ">" for token in rest):
+        elif _is_outer_door(reader) or any(token.sign == ">" for token in rest):
             make = _opening
         elif rest[0].kind == "number" and [token.sign for token in rest[1:2]] == ["x"]:
             make = _change

@@ -697,7 +697,7 @@ def _opening(meaning: Meaning, words: OpeningWords) -> Meaning:
         f"{where}: {spoken}, to {'' if known else 'new room '}{said}",
         f"{other.name} joined to {room.name}" if known else f"{other.name} added to {room.name}",
     )
-    return after._replace(here=key)
+    return after._replace(here=here if words.outer else key)
 
 
 def _spotted(meaning: Meaning, key: str, plan: Plan) -> tuple[Meaning, str]:

@@ -38,6 +38,10 @@ KINDS: Mapping[str, OpeningKind] = {
     "glazed": "glazed", "glass": "glazed", "g": "glazed",
     "stairs": "stairs", "stair": "stairs", "st": "stairs",
 }  # fmt: skip
+OUTER_WORDS = ("front", "back")
+"""Before "door": a doorway to the outside."""
+OUTSIDE = "Outside"
+"""The room to which it leads where no other is named."""
 WINDOW_WORDS = ("window", "win")
 WINDOW_AT_A_WALL = "w"
 """Short for a window once its wall has been named."""
@@ -240,6 +244,8 @@ class OpeningWords:
     stop: bool = False
     rise: int = 0
     """Levels up (1) or down (-1)."""
+    outer: bool = False
+    """A front or a back door: what follows it in the line is still about the room at hand."""
     spans: Spans = field(default_factory=dict, compare=False)
 
 

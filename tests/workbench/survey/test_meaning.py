@@ -198,6 +198,25 @@ def test_a_room_may_lack_a_corner(corner: str) -> None:
     assert floor.disjoint(Polygon([(x, y), (x + 0.05, y), (x, y + 0.05)]))
 
 
+def test_a_front_and_a_back_door_lead_outside_and_the_line_stays_in_the_room() -> None:
+    house = surveyed("s front door 0.95 at 0.5; lamp 800 lm", "back door n 0.8 at 0.4")
+    front, back = house.openings.values()
+    assert names(house) == ["Hall", "Outside"]
+    for door in (front, back):
+        assert (door.between, door.door) == (("hall", "outside"), "shut")
+    assert (front.wall, front.width_m, front.along_m) == ("s", 0.95, 0.5)
+    assert (back.wall, back.width_m, back.along_m) == ("n", 0.8, 0.4)
+    assert len(house.rooms["hall"].lamps) == 1
+    assert not problems(house)
+
+
+@pytest.mark.parametrize("text", ["front door", "front door 0.95", "back door at 0.5"])
+def test_a_front_door_without_a_wall_is_asked_for_it(text: str) -> None:
+    line = parse_line(text, "m", ["Hall"])
+    assert line.fault
+    assert "in which wall? Write n, e, s or w" in line.fault.text
+
+
 @pytest.mark.parametrize("name", ["outside", "Outdoors", "Porch 2 x 1", "Garden"])
 def test_a_new_door_to_outdoors_stands_shut_and_outdoors_needs_no_size(name: str) -> None:
     """Common practice, no source: a front door is solid and kept shut."""
