@@ -64,7 +64,7 @@ async def test_the_light_is_asked_with_the_verdict_and_the_other_is_still_to_see
         await desk.press("t")
         await desk.shows("seen by lamp: is it right?")
         await desk.press("a", "enter")
-        await desk.shows("approved by lamp only", "next look:")
+        await desk.shows("✓A by lamp only", "next look:")
         [seen] = desk.house.samples.values()
         assert (seen.light, seen.verdict) == ("evening", "keep")
         await desk.press("enter")

@@ -150,13 +150,13 @@ class Page(NamedTuple):
         )
 
     def whole(
-        self, lead: Sequence[Run], left: str, right: str, *, strong: bool = False,
+        self, lead: Sequence[Run], left: str, *rights: str, strong: bool = False,
         quiet: bool = False,
     ) -> Row:  # fmt: skip
-        """As `row`, but without the text at the right where the other would be cut for it."""
+        """As `row`, with the first text at the right that leaves the other whole, if any."""
         room = self.width - width_of(lead) - 1
-        fits = cell_len(left) + cell_len(right) < room
-        return self.row(lead, left, right if fits else "", strong=strong, quiet=quiet)
+        fitting = (each for each in rights if cell_len(left) + cell_len(each) < room)
+        return self.row(lead, left, next(fitting, ""), strong=strong, quiet=quiet)
 
     # Rows of colours
 

@@ -435,12 +435,12 @@ class PartsPanel(ListPanel[Part]):
         return [page.row((page.run(" "),), title, scope, strong=True), page.blank()]
 
     def entry(self, item: Part, page: Page) -> Sequence[Row]:
-        """With as many of its words as there is room for: half a figure would mislead."""
+        """With as much of what is said of it as there is room for: half a size would mislead."""
         lead = (page.mark(), page.run(f"{fit(item.group, GROUP_COLUMNS - 1)} ", quiet=True))
         room = page.width - GROUP_COLUMNS - 4 - cell_len(plain(item.title))
         words = item.words if room >= LEAST_WORDS else ""
         while words and cell_len(words) > room:
-            words = words.rpartition(" ")[0].rstrip(" ,x")
+            words = words.rpartition(", ")[0]
         return [page.row(lead, item.title, words, quiet=item.is_new)]
 
     def picked(self) -> None:

@@ -135,17 +135,23 @@ class SamplesPanel(ListPanel[Trial]):
         return [page.title_row("Samples", SCOPES[self.whole]), page.blank(), *pages[self._page]]
 
     def entry(self, item: Trial, page: Page) -> Sequence[Row]:
-        """A paint, what its samples came to as in "✓A approved", and the room."""
+        """A paint, what its samples came to as in "✓A by day only", and where."""
         shades = shades_of(self.session)
         house, gap = shades.house, page.run(" ")
         swatch = page.swatch(shades.on(item.room, item.surface, item.paint))
         name, tried = house.paints[item.paint].name, item.tried
-        summary = f"{page.look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
+        sign, words = page.look.glyphs.tried[tried], TRIED_WORDS[tried]
         if item.light:
-            summary += f" {LIGHT_WORDS[OTHER_LIGHT[item.light]]} only"
+            words = f"{LIGHT_WORDS[OTHER_LIGHT[item.light]]} only"
         place = f"{house.rooms[item.room].name}, {_surface(house, item)}"
         return (
-            page.row((page.mark(), swatch, gap), name, summary, strong=page.chosen),
+            page.whole(
+                (page.mark(), swatch, gap),
+                name,
+                f"{sign} {words}".strip(),
+                sign,
+                strong=page.chosen,
+            ),
             page.row((gap, swatch, gap), place, quiet=True),
         )
 

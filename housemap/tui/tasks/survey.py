@@ -115,7 +115,7 @@ def _next(hints: Sequence[Hint], page: Page) -> Row:
 
 WORDS = (
     ("n 0.8 at 1.2 > Study 3.1 x 2.8", "n 2'8\" at 4' > Study 10' x 9'"),
-    ("s > Outside; e open > Kitchen", "s > Outside; e open > Kitchen"),
+    ("s front door; e open > Kitchen", "s front door; e open > Kitchen"),
     ("s window 1.2 x 1.1 at 0.6", "s window 4' x 3'6\" at 2'"),
     ("lamp 1400 lm; height 2.5", "lamp 1400 lm; height 8'"),
     ("floor oak 10YR 6/4", "floor oak 10YR 6/4"),
@@ -148,8 +148,13 @@ def _walls(house: House, key: str, page: Page) -> Iterator[Row]:
             wall, along, other = opening.to_wall, opening.to_along_m, opening.between[0]
         width = f" {_short(opening.width_m, units)}" if opening.width_m else ""
         where = f" at {_short(along, units)}" if along is not None else ""
-        words = f"{opening.kind}{width}{where} > {house.rooms[other].name}"
-        inside.setdefault(wall, []).append(words)
+        kinds: list[str] = [opening.kind]
+        sizes = f"{width}{where}", width, ""
+        kinds += [""] if opening.kind == "doorway" else []
+        texts = [f"{kind}{size}".strip() for size in sizes for kind in kinds]
+        into = f"> {house.rooms[other].name}"
+        fitting = (text for text in texts if cell_len(f"{text} {into}") <= page.inner - 3)
+        inside.setdefault(wall, []).append(f"{next(fitting, '')} {into}".strip())
     for window in room.windows.values():
         size = f"{_short(window.width_m, units)} x {_short(window.height_m, units)}"
         words = f"window {size} at {_short(window.along_m, units)}"

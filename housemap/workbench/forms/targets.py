@@ -290,7 +290,7 @@ def words_of(house: House, target: Target) -> str:
             words = f"{size}, level {room.level}"
         case Opening() as opening:
             width = format_length(opening.width_m, units) if opening.width_m else "not measured"
-            words = f"{opening.kind} {width}"
+            words = f"{opening.kind}, {width}"
         case Window() as window:
             size = " x ".join(format_length(m, units) for m in (window.width_m, window.height_m))
             words = f"{short_wall_name(house, target.room or '', window.wall)}, {size}"

@@ -76,6 +76,18 @@ def test_any_room_can_be_shown_wall_by_wall(house: House, width: int, look: Look
         assert all(width_of(row) <= width for row in rows)
 
 
+def test_the_room_behind_an_opening_is_named_whole_before_its_figures() -> None:
+    house = small_house()
+    for width, words in (
+        (38, "doorway 0.80 at 0.40 > Kitchen"),
+        (30, "0.80 at 0.40 > Kitchen"),
+        (22, "0.80 > Kitchen"),
+        (16, "> Kitchen"),
+    ):
+        lines = text_of(drawn(house, "hall", (), Look(), width)).splitlines()
+        assert [line.strip() for line in lines if "> Kitchen" in line][:1] == [words]
+
+
 @pytest.mark.parametrize(("units", "words"), [("m", "at 1.2"), ("ft", "at 4'")])
 def test_the_room_is_told_in_the_words_of_the_line(units: str, words: str) -> None:
     house = small_house(units=units)

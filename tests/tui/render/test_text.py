@@ -6,7 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from housemap.tui.render.cells import cut, fit, plain, wrap
+from housemap.tui.render.cells import cut, fit, plain, text_of, wrap
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
 
 widths = st.integers(1, 30)
 
@@ -37,6 +39,17 @@ def test_wrapped_lines_fit_and_lose_nothing_but_spaces(text: str, width: int) ->
 def test_wide_characters_count_two_cells() -> None:
     assert cut("台所と食堂", 5) == "台所…"
     assert fit("台所", 5) == "台所 "
+
+
+def test_a_name_is_whole_beside_the_longest_words_that_leave_it_so() -> None:
+    page = Page(Look(), 22)
+    for words, shown in (
+        (("✓A by day", "✓A"), " Clay Petal ✓A by day"),
+        (("✓A by day only", "✓A"), " Clay Petal        ✓A"),
+        (("by day and by lamp",), " Clay Petal"),
+    ):
+        row = page.whole((page.run(" "),), "Clay Petal", *words)
+        assert text_of([row]) == shown
 
 
 def test_markup_stays_as_it_is() -> None:
