@@ -10,6 +10,7 @@ import numpy as np
 
 from housemap.checks import Report
 from housemap.checks.finding import SEVERITY_COST
+from housemap.checks.wishes import wish_costs
 from housemap.checks.words import listed
 from housemap.choose.house_problem import Reach, reach_of
 from housemap.choose.optimiser.incumbent import Signal
@@ -22,9 +23,9 @@ from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import all_tried, tried_in, trying
 from housemap.model.severity import Tally, change_order
-from housemap.model.wishes import kept_rooms, kept_rooms_painted
+from housemap.model.wishes import kept_rooms, kept_rooms_painted, wishes_of
 from housemap.plan.floor_plan import short_wall_name
-from housemap.study.colours import colours_of
+from housemap.study.colours import Colours, colours_of
 from housemap.workbench.reporting import next_report
 
 COUNTING_S = 2.0
@@ -33,6 +34,13 @@ NOT_AS_WISHED = "not as wished"
 REJECTED_HERE = "rejected here"
 WISHES = "wishes"
 """Among what a paint raises: wishes that the brief does not state and a choice goes by."""
+UNKEPT: Mapping[str, str] = {
+    "strength": "Stronger than usual", "like": "Not a hue that the client likes",
+    "lean": "Leans to a hue to avoid",
+}  # fmt: skip
+"""Which of them it is."""
+NEAR_WHITE = "Not near-white"
+"""Of trim."""
 CLASHING = {
     "undertone": SEVERITY_COST["warn"], "fixed": SEVERITY_COST["warn"],
     "jar": SEVERITY_COST["fault"],
@@ -264,6 +272,8 @@ class Ranks:
     """How many findings the whole house has with it, as causes, and what they weigh."""
     raised: Mapping[str | None, Mapping[str, float]] = field(default_factory=dict)
     """By paint, what it raises that is not there without it: costs by check, the dearest first."""
+    unkept: Mapping[str | None, str] = field(default_factory=dict)
+    """By paint: the gravest of the unstated wishes that it does not keep to, in words."""
     verdicts: Mapping[str | None, str] = field(default_factory=dict)
     """One word on each."""
     order: Mapping[str | None, tuple[object, ...]] = field(default_factory=dict)
@@ -272,6 +282,15 @@ class Ranks:
     """Whether the order is that of the findings of the whole house."""
     reach: Reach | None = None
     """What the whole house can be with each paint."""
+
+
+class Against(NamedTuple):
+    """What speaks against a paint on a surface beside the findings."""
+
+    said: str = ""
+    """By somebody, in a word or two."""
+    unkept: str = ""
+    """The gravest of the unstated wishes, whether kept or not."""
 
 
 def ranks_of(
@@ -337,10 +356,11 @@ def _ranked(
     paint: str | None,
     there: Mapping[Target, Candidate],
     bare: Mapping[Target, Candidate],
-    against: Mapping[Target, Mapping[str | None, str]],
+    against: Mapping[Target, Mapping[str | None, Against]],
 ) -> Ranks:
     """With what a paint raises in the places that get it, at worst, and its place in the list."""
-    said = max((against[place].get(paint, "") for place in there), key=LAST.index, default="")
+    said = max((against[place][paint].said for place in there), key=LAST.index, default="")
+    least_kept = max(there, key=lambda place: there[place].wishes, default=None)
     raised: dict[str, float] = {}
     for place, one in there.items():
         for check, cost in raised_by(one, bare[place]).items():
@@ -355,24 +375,39 @@ def _ranked(
     return replace(
         ranks,
         raised={**ranks.raised, paint: _dearest_first(raised)},
+        unkept={**ranks.unkept, paint: against[least_kept][paint].unkept if least_kept else ""},
         verdicts={**ranks.verdicts, paint: said or verdict_of(raised)},
         order=places,
     )
 
 
-def _against(base: Report, places: Iterable[Target]) -> Mapping[Target, Mapping[str | None, str]]:
-    """What somebody said against paints of the house on each place, in a word or two."""
+def _against(
+    base: Report, places: Iterable[Target]
+) -> Mapping[Target, Mapping[str | None, Against]]:
+    """Of every paint of the house, and of none, on each place."""
     house, tried = base.house, all_tried(base.house)
     colours = colours_of([base.study.paint(paint) for paint in house.paints])
-    found: dict[Target, dict[str | None, str]] = {place: {} for place in places}
-    for place, said in found.items():
+    found: dict[Target, dict[str | None, Against]] = {place: {None: Against()} for place in places}
+    for place, against in found.items():
         broken = wishes_on(house, *place, colours, stated=True).tolist()
-        for paint, cost in zip(house.paints, broken, strict=True):
+        unkept = _unkept(house, place, colours)
+        for paint, cost, wish in zip(house.paints, broken, unkept, strict=True):
+            said = NOT_AS_WISHED if cost else ""
             if tried.get(trying(paint, *place)) == "rejected":
-                said[paint] = REJECTED_HERE
-            elif cost:
-                said[paint] = NOT_AS_WISHED
+                said = REJECTED_HERE
+            against[paint] = Against(said, wish)
     return found
+
+
+def _unkept(house: House, place: Target, colours: Colours) -> Sequence[str]:
+    kind = place.surface.partition(" ")[0]
+    if kind == "trim":
+        return [NEAR_WHITE] * len(colours)
+    accent = kind == "accent" or house.rooms[place.room].role == "accent"
+    costs = wish_costs(colours, wishes_of(house.brief, place.room, accent=accent))
+    words = [key for key in costs if key in UNKEPT]
+    gravest = np.argmax([costs[key] for key in words], axis=0)
+    return [UNKEPT[words[each]] for each in gravest.tolist()]
 
 
 def raised_by(candidate: Candidate, bare: Candidate) -> Mapping[str, float]:

@@ -9,7 +9,7 @@ from housemap.checks import report_of
 from housemap.choose.rank import bared, candidates, in_place
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, replace_paint
-from housemap.model.house import Brief, House, Notation, RoomBrief
+from housemap.model.house import Brief, House, Notation, RoomBrief, Surface
 from housemap.model.severity import change_order
 from housemap.workbench.choosing import (
     HERE,
@@ -169,6 +169,27 @@ def test_that_a_sample_was_approved_where_another_paint_is_tried_is_said() -> No
 )
 def test_only_colours_that_disagree_clash(raised: dict[str, float], word: str) -> None:
     assert verdict_of(raised) == word
+
+
+@pytest.mark.parametrize(
+    ("brief", "surface", "paint", "words"),
+    [
+        (Brief(), "walls", "10R 5/8", "Stronger than usual"),
+        (Brief(like=("blue",)), "walls", "10R 5/8", "Stronger than usual"),
+        (Brief(like=("blue",), strength="vivid"), "walls", "10R 5/8", ""),
+        (Brief(), "trim", "5Y 5/2", "Not near-white"),
+        (Brief(white_trim=False), "trim", "5Y 5/2", ""),
+    ],
+)
+def test_nobody_is_said_to_have_wished_what_is_only_usual(
+    brief: Brief, surface: Surface, paint: str, words: str
+) -> None:
+    """Of the paint that is there now as of any other."""
+    own = replace(HOUSE.paints["oat"], colour=Notation(paint), lrv=None)
+    house = replace(HOUSE, paints={**HOUSE.paints, "own": own}, brief=brief)
+    house, target = assign(house, "hall", surface, "own"), Target("hall", surface)
+    *_, last = ranks_of(house, report_of(house), target, HERE, Event())
+    assert (last.unkept.get("own", "") if WISHES in last.raised["own"] else "") == words
 
 
 def test_what_is_there_without_the_paint_is_not_held_against_it() -> None:

@@ -76,10 +76,9 @@ def reach_text(reach: Reach, paint: str | None) -> str:
     return ""
 
 
-def raised_text(checks: Iterable[str], surface: str = "walls", left: int = 0) -> str:
+def raised_text(checks: Iterable[str], unkept: str, left: int = 0) -> str:
     """The titles of checks that would find something; of the last ones only how many `left`."""
-    wish = "Not near-white" if surface == "trim" else "Further from the client's wishes"
-    titles = [wish if check == WISHES else check_of(check).title for check in checks]
+    titles = [unkept if check == WISHES else check_of(check).title for check in checks]
     if not titles:
         return "Nothing speaks against it."
     named = titles[: len(titles) - left]
@@ -301,8 +300,8 @@ class ChoosingPanel(SearchPanel[Option]):
         if (findings := self._findings_with(after)) is not None:
             weight = findings_text(self._now, findings)
         if raised is not None:
-            on = self.target.surface
-            texts = [raised_text(raised, on, left) for left in range(len(raised) + 1)]
+            unkept = self.ranks.unkept.get(after.paint, "")
+            texts = [raised_text(raised, unkept, left) for left in range(len(raised) + 1)]
         if approved := approved_before(self.session.house, self.target, self.scope, after.paint):
             texts = [*(f"{approved} {text}" for text in texts if raised), approved]
         reasons = (wrap(text, page.inner) for text in texts)
