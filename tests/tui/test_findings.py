@@ -1,6 +1,7 @@
 """What was found is listed, told with its reason, and cleared by a remedy that can be undone."""
 
 import datetime as dt
+import re
 from dataclasses import replace
 
 from housemap.checks import Cause, causes_of, check_of
@@ -274,6 +275,41 @@ async def test_after_a_remedy_the_next_finding_of_the_list_is_chosen() -> None:
         await desk.press("down", "enter")
         await list_of(desk, len(base.causes) - 1)
         assert chosen_matter(desk).first.key == base.causes[4].first.key
+
+
+async def test_after_a_remedy_the_map_stays_at_the_rooms_repaired_and_the_next_is_named() -> None:
+    async with found(read_house(DEMO), "down", "enter") as desk:
+        base = desk.session.base
+        assert base is not None
+        await desk.remedies_found()
+        await desk.press("down")
+        repaired = desk.session.selection
+        assert repaired.room in base.causes[1].rooms
+        await desk.press("enter")
+        await list_of(desk, len(base.causes) - 2)
+        coming = chosen_matter(desk)
+        assert repaired.room not in coming.rooms
+        assert desk.session.selection == repaired
+        await desk.shows("Press u to undo. Next: " + check_of(coming.check).title)
+        await desk.press("enter")
+        await desk.until(lambda: desk.selected() != repaired.room)
+
+
+async def test_a_remedy_says_what_serious_finding_it_leaves_in_these_rooms() -> None:
+    async with found(read_house(DEMO), "enter") as desk:
+        base = desk.session.base
+        assert base is not None
+        first, second = base.causes[:2]
+        assert (first.severity, second.severity) == ("fault", "fault")
+        assert {*first.rooms} & {*second.rooms}
+        await desk.remedies_found()
+        text = " ".join(desk.panel_text.split())
+        remedies = remedies_of(first.first, base)
+        left = [remedy for remedy in remedies if any(
+            cause.severity == "fault" and {*cause.rooms} & {*first.rooms}
+            for cause in remedy.report.causes
+        )]  # fmt: skip
+        assert len(re.findall(r"leaves (\d+ fewer )?1 serious", text)) == len(left)
 
 
 async def test_a_remedy_that_clears_what_comes_before_it_too_skips_nothing() -> None:

@@ -34,7 +34,7 @@ from housemap.tui.panels import ListPanel, RowsPanel
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
-from housemap.tui.render.page import Page
+from housemap.tui.render.page import Page, first_fitting
 from housemap.tui.render.shades import Mark, Shades, blocks_of
 from housemap.tui.scroller import DrawnRows
 from housemap.tui.tasks import findings_drawing as drawing
@@ -208,8 +208,10 @@ class FindingsPanel(ListPanel[Cause]):
         if self.filter.room is not None and self.filter.room not in self.session.house.rooms:
             self.filter = self.filter._replace(room=None)
         if report is not self._report or report is None:
-            self._report = report
+            opened, self._report = self._report is None, report
             self._list()
+            if opened:  # later the map stays where something was changed
+                self.moved()
 
     def _list(self) -> None:
         """The chosen finding stays chosen; of one that no longer counts the next does, if any."""
@@ -223,7 +225,6 @@ class FindingsPanel(ListPanel[Cause]):
         if chosen not in keys or (chosen in self._accepted and chosen not in before):
             chosen = next((key for key in keys if key not in passed and key != chosen), None)
         self.show_entries(matters, chosen, keys)
-        self.moved()
 
     def head(self, page: Page) -> Sequence[Row]:
         """Which are listed, how many of each severity, and how much is left to do."""
@@ -297,12 +298,15 @@ class FindingsPanel(ListPanel[Cause]):
 
     def action_scope(self) -> None:
         room = self.owner.room_before if self.filter.room is None else None
-        self.filter = self.filter._replace(room=room)
-        self._list()
+        self._list_only(self.filter._replace(room=room))
 
     def action_view(self) -> None:
-        self.filter = self.filter._replace(least=GRAVER[self.filter.least])
+        self._list_only(self.filter._replace(least=GRAVER[self.filter.least]))
+
+    def _list_only(self, filter_: FindingFilter) -> None:
+        self.filter = filter_
         self._list()
+        self.moved()
 
 
 class FindingPanel(RowsPanel):
@@ -418,7 +422,8 @@ class FindingPanel(RowsPanel):
         self.owner.leave_finding()
         if desk.paint(remedy.report.house, remedy.change.label, remedy.report):
             done = findings_text(base.tally if base else None, remedy.report.tally)
-            desk.say(f"Done: {done}. Press u to undo.")
+            done = f"Done: {done}. Press u to undo."
+            desk.say(first_fitting([*self.owner.named_next(done), done], desk.size.width))
 
     def _accept(self, entry: Accepted, why: str) -> None:
         desk = self.owner.desk
@@ -493,6 +498,14 @@ class FindingsTask(Task):
             self.session.select(before.room)
             self.session.select_surface(before.surface)
             self.desk.follow_selection()
+
+    def named_next(self, done: str) -> Iterator[str]:
+        """What was done, with the finding that is now chosen in the list: with its rooms first."""
+        panel = self.desk.panel
+        if isinstance(panel, FindingsPanel) and panel.item is not None:
+            text = f"{done} Next: {check_of(panel.item.check).title}"
+            yield f"{text}, {drawing.rooms_text(panel.item, self.session.house)}."
+            yield f"{text}."
 
     def leave_finding(self, *, gone: bool = False) -> None:
         if isinstance(self.desk.panel, FindingPanel):

@@ -130,9 +130,13 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
 
 def _remedy_rows(view: FindingView, remedy: Remedy, page: Page) -> Iterator[Row]:
     """What changes, and what that does to the findings of the house."""
-    change = change_text(view.report.tally, remedy.report.tally)
+    change, label = change_text(view.report.tally, remedy.report.tally), remedy.change.label
+    rooms, causes = {*view.matter.rooms}, remedy.report.causes
+    serious = sum(each.severity == "fault" and bool(rooms & {*each.rooms}) for each in causes)
+    if serious:
+        label += f"; leaves {serious} serious here"
     mark = page.mark()
-    for text in wrap(remedy.change.label, page.width - len(change) - 4):
+    for text in wrap(label, page.width - len(change) - 4):
         yield page.row((mark,), text, change, strong=page.chosen)
         mark, change = page.run(" "), ""
 
