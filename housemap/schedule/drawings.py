@@ -152,6 +152,8 @@ def _overlap(one: Box, other: Box, clear_m: float = _CLEAR_M) -> bool:
 
 NUMBERED = 0.011
 """Of a strip for each digit: a part's number stands in it where there is room for it."""
+STRIP, BELOW, APART = 110.0, 40.0, 34.0
+"""Of a strip 1000 wide: its height, the room below it, and from one number there to the next."""
 
 
 def strip(schedule: Schedule, by: str) -> Html:
@@ -163,18 +165,36 @@ def strip(schedule: Schedule, by: str) -> Html:
 
 
 def strip_of(schedule: Schedule, shares: Mapping[str, float]) -> Html:
-    """Parts as wide as their shares 0..1, with the number of each paint where there is room."""
-    left, drawn, words = 0.0, [], []
+    """Parts as wide as their shares 0..1, with their numbers: of narrow ones below the strip."""
+    left, drawn, words, narrow = 0.0, [], [], []
     for paint, share in shares.items():
         if share > 0.0:
             fill, number = _hex(schedule, paint), str(schedule.numbers.get(paint, ""))
-            drawn.append(_rect(Box(left, 0, 1000 * share, 110), fill, stroke=None))
-            if number and share >= NUMBERED * (len(number) + 1):
-                drawn.append(_text(number, (left + 500 * share, 55), 22, ink_on(fill)))
+            middle = left + 500 * share
+            drawn.append(_rect(Box(left, 0, 1000 * share, STRIP), fill, stroke=None))
+            if share >= NUMBERED * (len(number) + 1):
+                drawn.append(_text(number, (middle, STRIP / 2), 22, ink_on(fill)))
+            elif number:
+                narrow.append((middle, number))
             words.append(f"{schedule.swatch(paint).name} {wording.percent(share)}")
             left += 1000 * share
-    box = Box(0, 0, 1000, 110)
+    places = _spread([middle for middle, _ in narrow])
+    for (middle, number), x in zip(narrow, places, strict=True):
+        drawn += _stroke(((middle, 0), (x, -10)), width=1.5), _text(number, (x, -24), 22, LINE)
+    box = Box(0, -BELOW, 1000, STRIP + BELOW)
     return _svg(box, 1, ", ".join(words), *drawn, preserveAspectRatio="none")
+
+
+def _spread(wanted: Sequence[float]) -> list[float]:
+    """Places from left to right, near those wanted, none too near to another or to an end."""
+    found, last = [], 1000 - APART / 2
+    for n, place in enumerate(reversed(wanted)):
+        last = min(place, last - (APART if n else 0))
+        found.append(last)
+    found.reverse()
+    for n, place in enumerate(found):
+        found[n] = max(place, found[n - 1] + APART if n else APART / 2)
+    return found
 
 
 # The plan

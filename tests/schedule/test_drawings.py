@@ -3,6 +3,7 @@
 import datetime as dt
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from shapely import LineString, Point, Polygon, box
@@ -283,18 +284,27 @@ def test_pictures_are_the_same_without_the_rooms_whose_light_reaches_none_of_the
         assert views.pictures(room, lights) == views.pictures(room, lights, whole)
 
 
-def test_a_strip_is_as_wide_as_its_shares_and_numbers_stand_where_there_is_room(
-    demo: Schedule,
-) -> None:
+def test_a_strip_is_as_wide_as_its_shares_and_every_part_has_its_number(demo: Schedule) -> None:
+    """In it where there is room, else below it, with a line to its middle."""
     drawn = strip(demo, "by area")
     widths = [float(rect[2]) for rect in _RECT.findall(drawn)]
     assert sum(widths) == pytest.approx(1000.0, abs=1.0)
-    numbers = re.findall(r'<text x="([\d.]+)"[^>]*>(\d+)</text>', drawn)
+    numbers = re.findall(r'<text x="([\d.]+)" y="(-?[\d.]+)"[^>]*>(\d+)</text>', drawn)
+    assert sorted(int(number) for *_, number in numbers) == [*range(1, len(widths) + 1)]
     starts = [sum(widths[:n]) for n in range(len(widths) + 1)]
-    for x, number in numbers:
-        part = int(number) - 1
-        assert starts[part] < float(x) < starts[part + 1]
-        assert widths[part] >= 11 * len(number)
+    middles = {n: (starts[n - 1] + starts[n]) / 2 for n in range(1, len(widths) + 1)}
+    lines = re.findall(r'<line x1="([\d.]+)" y1="0.00" x2="([\d.]+)"', drawn)
+    below = [(float(x), int(number)) for x, y, number in numbers if float(y) > 0]
+    assert below
+    assert [float(x) for _, x in lines] == [x for x, _ in below]
+    for (x, _), (_, number) in zip(lines, below, strict=True):
+        assert float(x) == pytest.approx(middles[number], abs=0.1)
+    assert all(b - a > 24 for (a, _), (b, _) in pairwise(below)), "no number lies on another"
+    assert all(12 < x < 988 for x, _ in below)
+    for x, y, number in numbers:
+        if float(y) < 0:
+            assert starts[int(number) - 1] < float(x) < starts[int(number)]
+            assert widths[int(number) - 1] >= 11 * len(number)
 
 
 def with_parts(house: House, **parts: Part) -> Schedule:
