@@ -44,6 +44,16 @@ async def test_a_set_is_built_around_the_paint_here_tried_and_taken() -> None:
         assert house_now(app) == before
 
 
+async def test_a_set_that_is_asked_for_before_the_first_report_comes() -> None:
+    app = app_on(small_house(samples={}))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: app.session is not None and app.session.base is not None)
+        assert app.session is not None
+        app.session.report = app.session.base = None  # as it is at the start
+        await pilot.press("b")
+        await until_shown(app, pilot, "Set 1 of")
+
+
 async def test_paging_through_a_set_does_not_go_on_to_another_set() -> None:
     app = app_on(small_house(samples={}))
     async with app.run_test(size=(80, 24)) as pilot:

@@ -11,6 +11,7 @@ from typing import ClassVar, Literal, NamedTuple
 from rich.cells import cell_len
 
 from housemap.checks import Report
+from housemap.choose.chips import all_chips
 from housemap.choose.house_problem import approved_rooms, rooms_to_fill
 from housemap.choose.optimiser.problem import Progress
 from housemap.choose.schemes.shortlist import PaletteRequest, usual_paints
@@ -575,15 +576,16 @@ class SuggestTask(Task):
         session = self.session
         room = session.shown.rooms.get(session.selection.room or "")
         paint = getattr(room.paints, session.selection.surface) if room else None
-        report = session.report
         if isinstance(self.desk.panel, ProposalPanel):  # which it would take the place of
             self.say("Take what is shown (enter) or leave it (esc), then press b.")
         elif paint is None:
             self.say("Choose a paint here first (enter): a set is built around it.")
-        elif report is None or paint not in report.house.paints:
-            self.say("The paints are still being computed. Press b again in a moment.")
         else:
-            self.build(report.study.paint(paint))
+            chips = all_chips({paint: session.shown.paints[paint]})
+            for swatch in chips.swatches:
+                self.build(swatch)
+            for fault in chips.faults.values():
+                self.say(f"No set: {fault}. Press e to correct the colour.")
 
     def build(self, neutral: Swatch) -> None:
         """Build around any paint; without a deck the built-in one has the colours."""
