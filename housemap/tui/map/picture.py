@@ -302,7 +302,7 @@ def _one_line(block: Block, columns: int, look: Look) -> str:
 def signs_text(block: Block, look: Look) -> str:
     """That the sun shines in, and that it was walked through, with a note or without."""
     glyphs = look.glyphs
-    visit = glyphs.note if block.noted else glyphs.tick
+    visit = glyphs.note if block.noted else glyphs.visited
     return " ".join([glyphs.sun] * block.in_sun + [visit] * block.ticked)
 
 

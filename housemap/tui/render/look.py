@@ -66,8 +66,10 @@ class Glyphs(NamedTuple):
     down: str
     dot: str
     tick: str
+    visited: str
+    """Of a room that was ticked off on the walk; it must look unlike an approved sample."""
     note: str
-    """Of a visit."""
+    """The same, with a note of the visit."""
     sun: str
     ways: str
     """Arrows: as many as there are, the first up, then clockwise."""
@@ -85,7 +87,7 @@ UNICODE = Glyphs(
     hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), leaf_line=_BACKSLANT,
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, down="↓", dot="·",
-    tick="✓", note="¶", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
+    tick="✓", visited="⌂", note="¶", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
     tried={"kept": "✓A", "rejected": "✗R", "unsure": "?U", "put up": "·P", "untried": ""},
 )  # fmt: skip
 ASCII = Glyphs(
@@ -93,7 +95,7 @@ ASCII = Glyphs(
     hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
     open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
     marks={"fault": "x", "warn": "!", "note": "o"}, down="v", dot="*",
-    minus="-", tick="+", note="&", sun="*", ways="^>v<",
+    minus="-", tick="+", visited="@", note="&", sun="*", ways="^>v<",
     tried={"kept": "+A", "rejected": "xR", "unsure": "?U", "put up": ".P", "untried": ""},
     ascii=True,
 )  # fmt: skip

@@ -208,7 +208,7 @@ def sign_rows(page: Page) -> Iterator[Row]:
         ("▂▂" if look.blocks else "", STRIPS),
         (glyphs.hatch * 2, "a room whose walls have no paint yet"),
         (glyphs.sun, "a room into which the sun shines, at the hour that [ and ] show"),
-        (glyphs.tick, "a room that was ticked off on the walk: no word on its colours"),
+        (glyphs.visited, "a room that was ticked off on the walk: no word on its colours"),
         (glyphs.note, "the same, with a note of the visit"),
         (glyphs.dots * 2, "a paint whose colour is still being computed"),
         *((f"{glyphs.marks[s]}{letter_of(s)}2", MARKED[s]) for s in glyphs.marks),

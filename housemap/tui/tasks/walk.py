@@ -493,7 +493,7 @@ class RoutePanel(PlacesPanel):
         """A stop: its number, whether it is ticked off, and the note."""
         house, number = self.session.shown, self.items.index(item) + 1
         visit = house.visits.get(item)
-        tick = page.look.glyphs.tick if visit else " "
+        tick = page.look.glyphs.visited if visit else " "
         lead = (page.mark(), page.run(f"{number:>2} {tick} ", strong=bool(visit)))
         when = f"{visit.when:%-d %B %Y}" if visit and visit.when else ""
         note = (visit.notes or "no note") if visit else "still to walk"

@@ -199,7 +199,7 @@ def walk_head(view: WalkView, width: int) -> Iterator[Row]:
     arrow = way_arrow(camera.toward_deg, glyphs.ways)
     words = cardinal(camera.toward_deg - view.house.north_deg)
     visit = view.house.visits.get(view.eye)
-    ticked = f"{glyphs.tick} ticked off" if visit else ""
+    ticked = f"{glyphs.visited} ticked off" if visit else ""
     yield line.row((line.run(" "),), f"{arrow} looking {words}", ticked, quiet=True)
     if visit and visit.notes and width >= NARROW:
         yield line.row((line.run(" "),), visit.notes, quiet=True)

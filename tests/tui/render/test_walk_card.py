@@ -129,7 +129,7 @@ def test_no_row_is_wider_than_the_panel(width: int) -> None:
 
 def test_the_head_tells_the_visit_and_its_note() -> None:
     told = text(view_of(small_house(), "hall"))
-    assert "✓ ticked off" in told
+    assert "⌂ ticked off" in told
     assert "stop 1 of 2" in told
 
 
@@ -151,7 +151,7 @@ def test_a_stop_tells_its_number_tick_day_and_level() -> None:
     panel = RoutePanel(owner_of(session), Walker(session, "hall").route, "hall")
     assert "1 of 3 ticked off" in text_of(panel.head(Page(PLAIN, 48)))
     ticked, still = (text_of(panel.entry(room, Page(PLAIN, 48))) for room in ("hall", "kitchen"))
-    assert "1 ✓ Hall" in ticked
+    assert "1 ⌂ Hall" in ticked
     assert "2 May 2026" in ticked
     assert "still to walk" in still
 
