@@ -421,12 +421,12 @@ def _reads_against(house: House, walls: str, dark: Swatch) -> bool:
 
 
 def _where(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
-    """Of an accent that it is on no wall; of the dark, where it is and why, or why not."""
+    """Of an accent that it is not used; of the dark, where it is and why, or why not."""
     painted = house.rooms.values()
     if one.part == "accent" and one.swatch.entity not in {
         house.paints[p] for room in painted if (p := room.paints.walls)
     }:  # fmt: skip
-        yield "It is on no wall here: deep colours go on accent rooms with a window."
+        yield "Not used on a wall here: deep colours go on accent rooms with a window."
     doors = [house.paints[p] for room in painted if (p := room.paints.doors)]
     if one.part != "dark":
         return
