@@ -10,6 +10,7 @@ from housemap.checks import CHECKS, Finding, Report, causes_of, check_of, report
 from housemap.cli.command import DONE, FOUND, Command, arg
 from housemap.cli.output import picked, print_json, table
 from housemap.cli.reading import each_house
+from housemap.file.reader import printable
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House
 from housemap.model.severity import SEVERITIES, SHOWN, counts_text
@@ -22,10 +23,10 @@ def _run(arguments: Namespace) -> int:
         print_json(parts[0] if len(parts) == 1 else parts)
     else:
         for file, report in reports:
-            print("\n".join(_lines(file, report)))
+            print("\n".join(_lines(printable(file), report)))
     for file, report in reports:
         for line in _unknown(report.house):
-            print(f"{file}: {line}", file=sys.stderr)
+            print(f"{printable(file)}: {line}", file=sys.stderr)
     least = SEVERITIES.index(arguments.fail_on)
     grave = [f for _, r in reports for f in r.findings if SEVERITIES.index(f.severity) >= least]
     return FOUND if grave else DONE

@@ -17,8 +17,10 @@ from housemap.deck.records import with_ids
 from housemap.deck.report import lines_about
 from housemap.errors import InputError
 from housemap.file.deck_file import deck_files, deck_path, save_deck
+from housemap.file.reader import printable
 from housemap.model.grouping import grouped
 from housemap.model.house import Paint
+from housemap.model.text import counted
 from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
 
@@ -96,7 +98,7 @@ def _save(paints: Paints, target: Path) -> None:
         raise InputError.of(f"could not be saved: {error.strerror}", file=str(target)) from error
     save_deck(paints, target)
     remember(target)
-    print(f"{len(paints):,} paints written to {target}", file=sys.stderr)
+    print(f"{counted(len(paints), 'paint')} written to {printable(str(target))}", file=sys.stderr)
 
 
 # What it holds

@@ -6,6 +6,7 @@ import os
 import sys
 from argparse import Namespace
 from collections.abc import Sequence
+from io import TextIOWrapper
 from pathlib import Path
 from typing import NoReturn
 
@@ -65,6 +66,9 @@ def run() -> NoReturn:
     Nobody waits for a thread that still computes, except while it writes to disk; nor for what was
     built to be taken apart, which is a sixth of the time of a command.
     """
+    if isinstance(sys.stdout, TextIOWrapper):
+        # A file name may be no UTF-8, and an old locale may have no letter for a currency.
+        sys.stdout.reconfigure(errors="backslashreplace")
     status = main()
     from housemap.file.atomic import wait_for_writes  # noqa: PLC0415 - not for the first frame
 

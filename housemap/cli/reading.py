@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from housemap.errors import InputError, Problem
-from housemap.file.reader import load_house, placed
+from housemap.file.reader import load_house, placed, printable
 from housemap.model.house import House
 
 S = TypeVar("S")
@@ -34,7 +34,7 @@ def each_house(files: Iterable[Path], compute: Callable[[House], T]) -> list[tup
         try:
             return str(file), compute(held.house)
         except InputError as error:
-            raise InputError(placed(error.problems, held.text, str(file))) from error
+            raise InputError(placed(error.problems, held.text, printable(str(file)))) from error
 
     return each_of(files, make)
 

@@ -1,6 +1,9 @@
 """The commands print what the house file format promises, and end with its exit statuses."""
 
 import json
+import os
+import subprocess
+import sys
 import tomllib
 from dataclasses import replace
 from pathlib import Path
@@ -69,6 +72,21 @@ def test_a_colour_that_no_surface_has_is_named_with_its_line(
     line = 1 + Path(path).read_text().splitlines().index("lab = [50, 120, -120]")
     assert main(["check", path]) == 2
     assert capsys.readouterr().err.startswith(f'{path}:{line}: paint "glow": no surface has')
+
+
+def test_a_file_name_that_no_terminal_can_print_is_spelled_out(quiet: str, tmp_path: Path) -> None:
+    odd = os.fsdecode(os.fsencode(tmp_path) + b"/red\x1b[31m\xff.toml")
+    Path(odd).write_bytes(Path(quiet).read_bytes())
+
+    def printed(*words: str) -> str:
+        command = [sys.executable, "-m", "housemap", *words, odd]
+        strict = {**os.environ, "PYTHONIOENCODING": "utf-8:strict"}
+        return subprocess.run(
+            command, env=strict, check=True, capture_output=True, text=True
+        ).stdout
+
+    assert "red\\u001b[31m\\udcff.toml" in printed("check")
+    assert json.loads(printed("check", "--json"))["file"] == odd
 
 
 def test_check_json_is_one_object_a_house_and_nothing_else(
