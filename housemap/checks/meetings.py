@@ -23,7 +23,7 @@ from housemap.model.house import House
 from housemap.study import PaintedRoom, SeenPair
 from housemap.study.colours import FINISH, Colours
 
-WOODWORK = ("trim", "doors")
+WOODWORK = frozenset({"trim", "doors"})
 
 
 class Adapted(NamedTuple):
@@ -310,11 +310,7 @@ class Compared:
         return apart
 
     def both_lean(self, where: Truths) -> Truths:
-        """Whether both colours have an undertone, of the rows asked for; woodwork its own.
-
-        White woodwork is read as white whatever light its wall throws on it, so an undertone
-        that its paint does not have itself is none (see `study.seen`).
-        """
+        """Whether both colours have an undertone as they are seen, of the rows asked for."""
         if not where.any():
             return where
         ends = np.cumsum([len(each.one) for each in self.sights])[:-1]
@@ -328,20 +324,13 @@ class Compared:
         lean = np.zeros(len(where), dtype=np.bool_)
         pairs = [one & other for one, other in zip(found, found, strict=True)]
         lean[where] = np.concatenate(pairs)
-        one, other = self.paints(lambda colours: colours.leans)
-        wood = self._woodwork
-        return np.asarray(lean & (one | ~wood[:, 0]) & (other | ~wood[:, 1]))
-
-    @cached_property
-    def _woodwork(self) -> Truths:
-        """Which of the two is woodwork: (r, 2)."""
-        surfaces = np.array([[s in WOODWORK for s in pair] for pair in self.met.surfaces])
-        return self.of_meeting(surfaces.reshape(-1, 2))
+        return lean
 
     @property
     def of_woodwork(self) -> Truths:
         """Whether either is woodwork: (r,)."""
-        return np.asarray(self._woodwork.any(axis=1))
+        either = [bool({*pair} & WOODWORK) for pair in self.met.surfaces]
+        return self.of_meeting(np.array(either, dtype=np.bool_))
 
     def light(self, row: int) -> str:
         for each in self.sights:

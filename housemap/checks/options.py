@@ -136,12 +136,12 @@ class RoomOptions:
         """Of the coats that are compared: walls and trim, kept finishes, and the doors."""
         painted = [s for s in PAINTED if s == self.surface or s in self.part.coats]
         doors = [s for s in ("doors",) if s == self.surface or s in self.part.coats]
-        return (*painted, *(coat.surface for coat in self.part.kept_finishes), *doors)
+        return (*painted, *(coat.surface for coat in self.part.compared_finishes), *doors)
 
     @cached_property
     def each(self) -> tuple[Colours, ...]:
         """The colours of each coat: one, or one an option."""
-        fixed = iter(self.part.kept_finishes)
+        fixed = iter(self.part.compared_finishes)
         return tuple(
             colours_of([next(fixed).swatch]) if surface in FIXED_SURFACES else self.on(surface)
             for surface in self.surfaces

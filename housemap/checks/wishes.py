@@ -15,7 +15,7 @@ import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.colorimetry.undertone import british
+from housemap.colorimetry.undertone import DARK_LRV, british
 from housemap.model.house import STRENGTHS
 from housemap.model.wishes import Wishes
 from housemap.study.colours import Colours
@@ -28,9 +28,6 @@ FAR_OUTSIDE = 10.0
 LEAST_HUE = 2.0
 """ASTM D1535 chroma below which a colour only leans to its hue, whatever the block that it lies in
 is called (our assumption)."""
-
-DARK_LRV = 20.0
-"""Below it little chroma makes a hue (our assumption)."""
 
 ACHROMATIC = {"white": "white", "gray": "grey", "black": "black"}
 LEANS = {

@@ -50,7 +50,7 @@ class ColourFacts(NamedTuple):
     """CAM16-UCS J', a', b'."""
     undertone: undertone.Undertone
     near_neutral: bool
-    """ASTM D1535 chroma at most 3."""
+    """ASTM D1535 chroma at most 3, and no dark colour that is called by its hue."""
     strength: int
     """By the ISCC-NBS modifiers, 0 neutral to 4 vivid."""
 
@@ -151,6 +151,7 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
     hvc = munsell.from_xyz(seen_in_c * (munsell.WHITE / spectra.white(munsell.OBSERVED)))
     hvc = np.round(hvc, DECIMALS) % (100.0, np.inf, np.inf)
     undertones = undertone.undertones(hvc, ucs)
+    called = [each.name for each in undertones]
     hue100 = np.where(hvc[:, 2] < LEAST_CHROMA, 0.0, hvc[:, 0])
     columns = (  # in the order of the fields
         _triples(xyz),
@@ -162,8 +163,8 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
         _triples(jmh),
         _triples(ucs),
         undertones,
-        (hvc[:, 2] <= undertone.NEAR_NEUTRAL_CHROMA + undertone.ROUNDING).tolist(),
-        strengths(hvc, [each.name for each in undertones]).tolist(),
+        undertone.near_neutral(hvc[:, 2], xyz[:, 1], called).tolist(),
+        strengths(hvc, called).tolist(),
     )
     return [*map(ColourFacts, *columns)]
 

@@ -25,6 +25,9 @@ FAMILIES: tuple[Family, ...] = get_args(Family)
 
 NEAR_NEUTRAL_CHROMA = 3.0
 """ASTM D1535 chroma up to which a colour counts as nearly neutral; common practice."""
+DARK_LRV = 20.0
+"""Below it little chroma makes a hue: a navy of chroma 2 is a colour, no neutral with an undertone
+(our assumption)."""
 NEUTRALS = frozenset({"white", "light gray", "medium gray", "dark gray", "black"})
 ACHROMATIC_NOUNS = ("white", "gray", "black")
 BLOCKS = "iscc_nbs.csv"
@@ -163,6 +166,12 @@ def _within(hvc: Floats, limits: Floats) -> Truths:
     inside &= (chroma > chroma_gt) & (chroma <= chroma_le)
     inside &= (value >= value_ge) & (value < value_lt)
     return np.asarray(inside)
+
+
+def near_neutral(chroma: Floats, lrv: Floats, names: Sequence[str]) -> Truths:
+    """Of little chroma, and no dark colour that is called by its hue: (n,)."""
+    grey = np.array([name.endswith(ACHROMATIC_NOUNS) for name in names], dtype=np.bool_)
+    return np.asarray((chroma <= NEAR_NEUTRAL_CHROMA + ROUNDING) & (grey | (lrv >= DARK_LRV)))
 
 
 @cache

@@ -92,6 +92,14 @@ class PaintedRoom(NamedTuple):
         return (self.floor, *self.fixed) if self.floor else self.fixed
 
     @property
+    def compared_finishes(self) -> tuple[Coat, ...]:
+        """Of those each colour once: a floor and tiles alike are one thing to look at."""
+        found: dict[object, Coat] = {}
+        for coat in self.kept_finishes:
+            found.setdefault(coat.swatch.colour.ucs, coat)
+        return tuple(found.values())
+
+    @property
     def every_coat(self) -> Iterator[Coat]:
         yield from self.coats.values()
         yield from self.accents

@@ -175,5 +175,5 @@ def test_ordinary_colours_need_neither_colour_science_nor_scipy() -> None:
 
 def test_a_chroma_of_exactly_3_is_nearly_neutral() -> None:
     """Notations come back from their reflectance with a small error."""
-    facts = colour_facts([Notation("2.5R 2/3"), Notation("5Y 7/3"), Notation("5Y 7/3.1")])
+    facts = colour_facts([Notation("2.5R 7/3"), Notation("5Y 7/3"), Notation("5Y 7/3.1")])
     assert [one.near_neutral for one in facts] == [True, True, False]

@@ -26,6 +26,7 @@ from housemap.checks.words import (
 )
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance
+from housemap.colorimetry.undertone import DARK_LRV, family_of
 from housemap.light.explanation import CLASH_BAND
 from housemap.model.house import House, Room, SurfacePaints
 
@@ -50,7 +51,7 @@ def clash_strength(ab: Floats, lightness: Floats) -> Floats:
 def clash(
     seen: Compared, limits: Limits, severity: Indices | int, turned: Truths | None = None
 ) -> Verdict:
-    """Both colours lean to a hue, the hues lie apart, and the distance is seen.
+    """Both colours lean to a hue as they are seen, the hues lie apart, and the distance is seen.
 
     What hardly leans hardly fights: a distance counts up to twice the weaker lean, so that a white
     beside a clear colour is a white (our assumption).
@@ -75,8 +76,17 @@ def clash(
         * np.where(by_light[rows], _ONLY_THE_LIGHT, 1.0),
         band=np.where(close, np.inf, 0.0), kind="hue",
         parts={"strength": strength, "lightness": lightness, "paints": own},
-        words=seen.families, turned=turned, lights=seen.light,
+        words=lambda row: _leans(seen, row), turned=turned, lights=seen.light,
     )  # fmt: skip
+
+
+def _leans(seen: Compared, row: int) -> tuple[str, ...]:
+    """Of both as they are seen: "lean green", or "turn yellow" where the light makes it so."""
+    own = seen.paints(lambda colours: colours.names, np.array([row]))
+    return tuple(
+        f"{'lean' if family_of(str(name)) == family else 'turn'} {family}"
+        for [name], family in zip(own, seen.families(row), strict=True)
+    )
 
 
 def step_and_strength(one: Floats, other: Floats) -> tuple[Floats, Floats]:
@@ -96,14 +106,9 @@ def _paints_fight(one: Floats, other: Floats, limits: Limits) -> Truths:
 
 
 def between_neutrals(met: Meetings, limits: Limits) -> Verdict:
-    one, other = met.both(lambda colours: colours.near_neutral)
+    one, other = met.both(lambda colours: colours.near_neutral & colours.leans)
     seen = met.seen(met.differ & one & other)
     return clash(seen, limits, severity_of(seen.of_place(is_open)))
-
-
-def lean(finding: Finding, of: int) -> str:
-    """What one of the two leans to, as it is seen."""
-    return finding.words[of] if len(finding.words) > of else "another hue"
 
 
 def made_by_lamps(finding: Finding, house: House, usual: tuple[str, ...]) -> Finding:
@@ -130,21 +135,35 @@ def _headline_of_lamps(finding: Finding, house: House) -> str:
     return f"{lamps} set{'s' if one else ''} colours apart that do not fight by themselves"
 
 
-def _verb(house: House, place: Place, verb: str) -> str:
-    """As "walls lean" and "trim leans" go."""
+def _verb(house: House, place: Place, words: str) -> str:
+    """As "walls lean green" and "trim leans green" go."""
     if surface_name(house, place.room, place.surface).endswith("s"):
-        return verb
-    return f"{verb}{'es' if verb.endswith('sh') else 's'}"
+        return words
+    return _of_one(words)
+
+
+def _of_one(words: str) -> str:
+    verb, _, rest = words.partition(" ")
+    return f"{verb}{'es' if verb.endswith('sh') else 's'} {rest}".rstrip()
 
 
 def _by_lamps(finding: Finding, house: House) -> str:
     one, other = (place_name(house, place) for place in finding.places)
+    own = f"as paints {number(finding.parts['paints'])}"
+    looks, there = (words.partition(" ")[2] for words in finding.words)
     return (
-        f"{_headline_of_lamps(finding, house)}: {one} {_verb(house, finding.places[0], 'look')}"
-        f" {lean(finding, 0)}, {other}"
-        f" {lean(finding, 1)}. (hues {number(finding.value)} degrees apart; as paints"
-        f" {number(finding.parts['paints'])})"
+        f"{_headline_of_lamps(finding, house)}:"
+        f" {one} {_verb(house, finding.places[0], 'look')} {looks}, {other} {there}."
+        f" {_figures(finding, house, own)}"
     )
+
+
+def _figures(finding: Finding, house: House, held: str) -> str:
+    """How far the hues lie apart, held against what; of a slight clash also how strong it is."""
+    check = FIXED if finding.check == FIXED.id else UNDERTONE
+    least, strength = check.limits_in(house)["distance"], finding.parts["strength"]
+    slight = f"; strength {number(strength)}, limit {number(least)}" if finding.close else ""
+    return f"(hues {number(finding.value)} degrees apart, {held}{slight})"
 
 
 def _under(finding: Finding, house: House) -> str:
@@ -158,10 +177,11 @@ def tell_undertone(finding: Finding, house: House) -> str:
     if finding.lamps_of:
         return _by_lamps(finding, house)
     one, other = (place_name(house, place) for place in finding.places)
+    leans, there = map(_of_one, finding.words)
+    there = there.removeprefix(f"{leans.split()[0]} ")
     return (
-        f"{one} and {other} fight{_under(finding, house)}: one leans {lean(finding, 0)}, the other"
-        f" {lean(finding, 1)}. (hues {number(finding.value)} degrees apart;"
-        f" limit {number(finding.limit)})"
+        f"{one} and {other} fight{_under(finding, house)}: one {leans}, the other {there}."
+        f" {_figures(finding, house, f'limit {number(finding.limit)}')}"
     )
 
 
@@ -170,7 +190,9 @@ UNDERTONE = Check(
     title="Undertones that fight",
     help=(
         "The undertone of a near-neutral (ASTM D1535 chroma at most 3) is the hue it leans to. Two"
-        " that lean to far-apart hues make each other look dirty, most so at equal lightness. The"
+        " that lean to far-apart hues make each other look dirty, most so at equal lightness."
+        " Whites and greys without an undertone fight with nothing, in any light. Nor do dark"
+        f" colours that have their hue, below LRV {DARK_LRV:g}. The"
         " tint that rooms throw on a surface counts in part. What clashes only in one light counts"
         " half and is never serious; where the lamps of one room make it, all that they make is one"
         " finding. Method: the a'b' plane of"
@@ -198,12 +220,13 @@ UNDERTONE = Check(
 
 
 def with_kept_finishes(met: Meetings, limits: Limits) -> Verdict:
-    """A nearly neutral paint, and a finish of at most the chroma."""
+    """A nearly neutral paint and a finish of at most the chroma, each with an undertone."""
     fixed = np.array([[s in FIXED_SURFACES for s in pair] for pair in met.surfaces]).reshape(-1, 2)
-    neutral, chroma = met.both(lambda c: c.near_neutral), met.both(lambda c: c.chroma)
+    paints = met.both(lambda c: c.near_neutral & c.leans)
+    finishes = met.both(lambda c: c.leans & (c.chroma <= limits["chroma"]))
     of_one, of_other = fixed[:, 0, None, None], fixed[:, 1, None, None]
-    first = ~of_one & of_other & neutral[0] & (chroma[1] <= limits["chroma"])
-    second = of_one & ~of_other & neutral[1] & (chroma[0] <= limits["chroma"])
+    first = ~of_one & of_other & paints[0] & finishes[1]
+    second = of_one & ~of_other & finishes[0] & paints[1]
     seen = met.seen(first | second)
     return clash(seen, limits, WARN, seen.of_meeting(fixed[:, 0]))
 
@@ -212,11 +235,11 @@ def tell_fixed(finding: Finding, house: House) -> str:
     if finding.lamps_of:
         return _by_lamps(finding, house)
     paint, finish = finding.places
-    leans = f"{place_name(house, paint)} {_verb(house, paint, 'lean')} {lean(finding, 0)}"
+    leans = f"{place_name(house, paint)} {_verb(house, paint, finding.words[0])}"
     clashes = f"{_under(finding, house)} and {_verb(house, paint, 'clash')}"
     return (
         f"{leans}{clashes} with the {paint_name(house, finish)} you are keeping."
-        f" (hues {number(finding.value)} degrees apart; limit {number(finding.limit)})"
+        f" {_figures(finding, house, f'limit {number(finding.limit)}')}"
     )
 
 

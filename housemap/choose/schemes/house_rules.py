@@ -398,7 +398,7 @@ def _staying(study: Study, room: str) -> Iterator[Coat]:
     for seen in study.views[room].rooms:
         pair = study.pairs.get(sorted_pair(room, seen.id))
         sliver = pair is not None and visibility(study, pair).is_sliver
-        for coat in () if sliver else seen.kept_finishes:
+        for coat in () if sliver else seen.compared_finishes:
             tone = coat.swatch.colour
             if tone.notation.chroma <= most and tone.undertone.family != "none":
                 yield coat
