@@ -61,11 +61,12 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
     ahead, file = None, arguments.file
     if file:
         ahead = look_ahead(Start(file, arguments.read_only, depth, ascii_only))
-    from housemap.tui.textual_fixes import decode_any_byte, outlive_terminal, use_depth  # noqa: PLC0415
+    from housemap.tui import textual_fixes  # noqa: PLC0415 - not before the other process is there
 
-    use_depth(depth)
-    decode_any_byte()
-    outlive_terminal()
+    textual_fixes.import_less()
+    textual_fixes.use_depth(depth)
+    textual_fixes.decode_any_byte()
+    textual_fixes.outlive_terminal()
     from housemap.tui import strips  # noqa: PLC0415 - Rich, only once the depth is settled
 
     strips.use_depth(depth)

@@ -7,6 +7,7 @@ import traceback
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from functools import partial
+from types import ModuleType
 from typing import Any, ClassVar
 
 from housemap.file.atomic import private_folder, write_private
@@ -18,6 +19,29 @@ from housemap.workbench.folders import state_folder
 COLOR_SYSTEMS: dict[DepthName, str] = {
     "truecolor": "truecolor", "256": "256", "16": "standard", "none": "standard",
 }  # fmt: skip
+
+
+class _Unused(ModuleType):
+    """In the place of a module of which nothing is ever used but the names."""
+
+    def __getattr__(self, name: str) -> type:
+        if name.startswith("__"):
+            raise AttributeError(name)
+        return type(name, (), {})
+
+
+def import_less() -> None:
+    """Import Textual without its command palette, and asyncio as in a Python without TLS.
+
+    The widgets of that palette and TLS were a seventh of the time of a first frame.
+    """
+    if "textual" in sys.modules or "asyncio" in sys.modules:
+        return
+    sys.modules["textual.command"] = _Unused("textual.command")
+    sys.modules["ssl"] = None  # type: ignore[assignment]  # so it cannot be imported
+    import asyncio  # noqa: F401, PLC0415 - only now
+
+    del sys.modules["ssl"]
 
 
 def use_depth(depth: Depth) -> None:
