@@ -45,6 +45,8 @@ class FirstPicture(NamedTuple):
     rows: Sequence[Row]
 
 
+BRIEF_S = 0.05
+"""So long a report waits for the next: where the light is known it comes at once."""
 BEHIND_KEYS = 10
 """The niceness of the other process once there are keys."""
 
@@ -84,6 +86,7 @@ class Ahead:
 
     def report(self, house: "House", previous: "Report | None") -> "Report":
         """As `next_report`, from what the other process has found. Waits for that."""
+        import housemap.checks  # noqa: F401, PLC0415 - while the other process still works
         from housemap.workbench.reporting import next_report  # noqa: PLC0415 - not for the first frame
 
         if previous is None or (previous.house is house and previous.deep is None):
@@ -126,16 +129,16 @@ class Ahead:
         self._pickles = self._report = None  # with all that they hold
 
     def _next_report(self) -> "Report | None":
-        """The next that comes, and what has come behind it; the newest where no more do."""
+        """The next that comes, and what comes close behind it; the newest where no more do."""
         with self._reading:
-            come = True
-            while self._reports and come:
+            within_s = None
+            while self._reports and self._has_come(within_s):
                 self._reports -= 1
                 self._report = self._next() or self._report
-                come = self._has_come(0.0)
+                within_s = BRIEF_S
             return self._report
 
-    def _has_come(self, within_s: float) -> bool:
+    def _has_come(self, within_s: float | None) -> bool:
         return bool(select.select([self._sent], [], [], within_s)[0])
 
     def _first(self) -> FirstPicture | None:

@@ -1,10 +1,9 @@
 """What may take the place of the map, and what is beside it: panels of rows, and lists."""
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from typing import ClassVar, Generic, Protocol, TypeVar, cast
 
 from textual.events import Click
-from textual.widgets import Input
 
 from housemap.tui.keys import Keyed
 from housemap.tui.render.cells import Row
@@ -237,72 +236,3 @@ class ListPanel(Panel, ListRows[T], can_focus=True):
     def action_end(self, end: int) -> None:
         """Go to the first entry (below 0) or the last."""
         self.step(end * len(self._keys))
-
-
-# A list with a search line that becomes a field while something is typed into it.
-
-
-class SearchField(Input):
-    """Lies over the search line, the second row of the panel; the panel's keys work in it too."""
-
-    def __init__(self, text: str, typed: Callable[[str], object]) -> None:
-        """`typed` is called at once with each text that it comes to have."""
-        # What was searched before is selected: typing replaces it.
-        super().__init__(text, compact=True)
-        self.cursor_blink = False
-        self._typed = typed
-
-    def watch_value(self, value: str) -> None:
-        if self.is_attached:
-            self._typed(value)
-
-
-class SearchPanel(ListPanel[T]):
-    """A subclass draws `search` as its second row and overrides `searched`."""
-
-    search = ""
-    """What was typed."""
-
-    def searched(self, text: str) -> None:
-        """Another text was typed."""
-        raise NotImplementedError
-
-    def open_search(self) -> None:
-        if self._field is None:
-            field = SearchField(self.search, typed=self._search_for)
-            self.mount(field)
-            self.screen.set_focus(field)  # at once: the next key is meant for it
-
-    def leave_search(self) -> bool:
-        """Close the field and search for nothing; False where there was nothing to leave."""
-        if self._field is None and not self.search:
-            return False
-        self._close()
-        self._search_for("")
-        return True
-
-    @property
-    def is_searching(self) -> bool:
-        """Whether what is typed goes into the field."""
-        return self._field is not None and self._field.has_focus
-
-    @property
-    def _field(self) -> SearchField | None:
-        return next(iter(self.query(SearchField)), None)
-
-    def _close(self) -> None:
-        field = self._field
-        if field is not None:
-            self.screen.set_focus(self)
-            field.remove()
-
-    def _search_for(self, text: str) -> None:
-        if text != self.search:
-            self.search = text
-            self.searched(text)
-
-    def on_input_submitted(self, message: Input.Submitted) -> None:
-        """Go to the list: the next enter is for what is chosen there."""
-        message.stop()
-        self._search_for(message.value)
-        self._close()

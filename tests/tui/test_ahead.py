@@ -169,7 +169,7 @@ def found(report: Report) -> list[tuple[object, str]]:
 @pytest.fixture
 def one_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
     """Each report is taken before the next has come."""
-    monkeypatch.setattr(Ahead, "_has_come", lambda _self, _within_s: False)
+    monkeypatch.setattr(Ahead, "_has_come", lambda _self, within_s: within_s is None)
 
 
 def test_a_report_that_has_come_already_is_taken_at_once(stream: BinaryIO) -> None:

@@ -18,11 +18,11 @@ from housemap.model.text import counted
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, steps_beside
 from housemap.tui.house_screen import Task
-from housemap.tui.panels import SearchPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, plain, wrap
 from housemap.tui.render.page import Page, columns_of
 from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
+from housemap.tui.text_fields import SearchPanel
 from housemap.workbench.choosing import (
     HERE,
     NO_PAINT,

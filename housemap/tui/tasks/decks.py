@@ -26,7 +26,7 @@ from housemap.schedule.as_text import NOT_COPIED, paint_code
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import HouseScreen, Task
-from housemap.tui.panels import ListPanel, SearchField, SearchPanel
+from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
@@ -37,6 +37,7 @@ from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE, ChoosingPanel
 from housemap.tui.tasks.deck_drawing import DeckChart
 from housemap.tui.tasks.deck_files import ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
+from housemap.tui.text_fields import SearchField, SearchPanel
 from housemap.workbench.choosing import HERE, Target, painted, scopes_of
 from housemap.workbench.deck_browser import MOST_PICKED, DeckBrowser
 from housemap.workbench.session import Session

@@ -18,7 +18,6 @@ from housemap.study import Swatch
 from housemap.tui.background import steps_beside
 from housemap.tui.describe import as_sentence
 from housemap.tui.house_screen import HouseScreen
-from housemap.tui.panels import SearchField
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row, fit, wrap
 from housemap.tui.render.page import SWATCH, Page
@@ -27,7 +26,7 @@ from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks.deck_drawing import APART, Beside, fact_rows, neighbour_rows
 from housemap.tui.tasks.deck_files import grow_deck
 from housemap.tui.tasks.edit import lrv_choices
-from housemap.tui.text_fields import Area
+from housemap.tui.text_fields import Area, SearchField
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 from housemap.workbench.typed_paint import Entry, TypedPaint, contradiction, typed_paint
