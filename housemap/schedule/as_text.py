@@ -44,7 +44,7 @@ def plain(text: str) -> str:
 def _lines(schedule: Schedule, edition: Edition) -> Iterator[str]:
     yield f"# {TITLES[edition]}: {plain(schedule.house.name or 'house')}"
     yield ""
-    yield from _block(sections.parties(schedule))
+    yield from _block(sections.parties(schedule, edition))
     yield from _block(sections.totals(schedule, edition))
     parts = sections_of(schedule, edition)
     if drawn := ", ".join(part.title for part in parts if _is_drawn(part)):

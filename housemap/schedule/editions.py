@@ -1,11 +1,10 @@
 """The schedule for whom it is for: which parts each edition has, and the client's own pages."""
 
-import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
-from housemap.checks import Cause, check_of
+from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
 from housemap.model.house import Brief, Edition, House, RoomBrief
@@ -28,10 +27,10 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
-from housemap.schedule.systems import may_hold_asbestos, may_hold_lead
+from housemap.schedule.reasons import as_said_to_client, questions, reasons, rooms_in_doubt
+from housemap.schedule.systems import may_hold_asbestos, may_hold_lead, now_text
 from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
 from housemap.schedule.wording import NOT_GIVEN
-from housemap.study import Swatch
 
 TITLES: Mapping[Edition, str] = {
     "full": "Paint schedule", "painter": "Painting specification",
@@ -45,7 +44,7 @@ def sections_of(schedule: Schedule, edition: Edition) -> tuple[Section, ...]:
     shown = tuple(part for part in parts if not part.empty)
     if schedule.quantities.lines:
         return shown
-    return (sections.NOTHING_PAINTED, *(part for part in shown if part is not sections.SIGN_OFF))
+    return (sections.NOTHING_PAINTED, *(part for part in shown if part.title != sections.AGREED))
 
 
 # The client's own pages
@@ -63,91 +62,12 @@ def idea(schedule: Schedule, *, to_client: bool = False) -> Section:
         wishes += (f"{room_name(house, room)}: {wish}" for wish in _wishes(own))
     broken = [c.describe(house) for c in schedule.report.causes if c.check == "brief"]
     if to_client:
-        broken = [*map(_as_said_to_client, broken)]
+        broken = [*map(as_said_to_client, broken)]
     asked = (Text(f"{who} asked for:"), Bullets(tuple(wishes))) if wishes else ()
     differs = Text("Where the choice differs from that:"), Bullets(tuple(broken))
-    why = Text("Why these colours:"), Bullets(tuple(_reasons(schedule)))
-    reasons = why if schedule.numbers else ()
-    return Section("The idea", (*texts, *asked, *reasons, *(differs if broken else ())))
-
-
-LIGHT_LRV, PALE_LRV, BLACK_LRV = 55.0, 75.0, 15.0
-"""A colour of halls that keeps the light, near-white trim, near-black joinery: common practice,
-no source."""
-
-
-def _reasons(schedule: Schedule) -> Iterator[str]:
-    """Why each paint is where it is, a sentence a paint, those of most walls first."""
-    house = schedule.house
-    places: defaultdict[str, dict[str, list[str]]] = defaultdict(dict)
-    for line in schedule.quantities.lines:
-        kind = line.surface.partition(" ")[0]
-        places[line.paint].setdefault(kind, []).append(line.room)
-    open_ = {paint for each in _unsettled(schedule) for f in each.findings for paint in f.paints}
-    main = next((paint for paint in schedule.numbers if "walls" in places[paint]), None)
-    for paint in sorted(schedule.numbers, key=lambda paint: "walls" not in places[paint]):
-        own, on = schedule.swatch(paint), places[paint]
-        name = f"{wording.paint(house, paint)}, {own.colour.undertone.words}, LRV {own.lrv:.0f}"
-        to_main = schedule.swatch(main) if main and main != paint else None
-        if rooms := on.get("walls"):
-            where = sections.some_rooms([room_name(house, room) for room in dict.fromkeys(rooms)])
-            strong = any(house.rooms[room].role == "accent" for room in rooms)
-            doubt = " Not settled yet: see below." if paint in open_ else ""
-            yield f"{name}: {_of_walls(own, to_main, strong=strong)} ({where}).{doubt}"
-        elif on.keys() <= {"accent", "part"}:
-            relation = f", {_relation(own, to_main)}" if to_main else ""
-            yield f"{name}: an accent on one wall or part{relation}."
-        elif on.keys() & {"trim", "doors"}:
-            yield f"{name}: {_of_woodwork(own)}."
-        else:
-            yield f"{name}: the ceilings, so that light comes back into the rooms."
-
-
-def _of_walls(own: Swatch, main: Swatch | None, *, strong: bool) -> str:
-    if main is None:
-        light = ", light enough to carry daylight on" if own.lrv >= LIGHT_LRV else ""
-        return f"the colour that joins the rooms{light}"
-    step = own.lrv - main.lrv
-    how = "as light as" if abs(step) <= STEP_LRV else "deeper than" if step < 0 else "lighter than"
-    return f"{'strong on purpose, ' if strong else ''}{how} {main.name}, {_relation(own, main)}"
-
-
-STEP_LRV = 5.0
-"""A smaller step of LRV counts as none here (our assumption)."""
-
-
-def _relation(own: Swatch, main: Swatch) -> str:
-    """How the undertone of a colour goes with that of another, in a few words."""
-    one, other = own.colour.undertone, main.colour.undertone
-    if one.family == other.family:
-        return "of the same undertone"
-    if one.temperature == "neutral":
-        return "a quiet neighbour"
-    if other.temperature == "neutral":
-        return f"{one.temperature} beside it"
-    same = one.temperature == other.temperature
-    return f"as {one.temperature}" if same else f"its {one.temperature} answer"
-
-
-def _of_woodwork(own: Swatch) -> str:
-    if own.lrv >= PALE_LRV:
-        return "woodwork near white, so that edges read beside the walls"
-    if own.lrv <= BLACK_LRV:
-        return "woodwork near black, dark on purpose"
-    return "woodwork in a colour of its own"
-
-
-_TO_CLIENT = {
-    "the client wants": "you asked for", "the client keeps": "you keep",
-    "the client asked": "you asked",
-}  # fmt: skip
-"""Words of a sentence about the client, as one says them to the client."""
-
-
-def _as_said_to_client(text: str) -> str:
-    for theirs, yours in _TO_CLIENT.items():
-        text = text.replace(theirs, yours)
-    return text
+    why = Text("Why these colours:"), Bullets(tuple(reasons(schedule)))
+    chosen = why if schedule.numbers else ()
+    return Section("The idea", (*texts, *asked, *chosen, *(differs if broken else ())))
 
 
 def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
@@ -170,26 +90,10 @@ def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
         yield f"walls between LRV {brief.lrv[0]:g} and {brief.lrv[1]:g}"
 
 
-OF_RECORDS = frozenset({"label", "closing", "gamut"})
-"""Checks of what was written down: nothing to a client."""
-FIGURES = re.compile(r" \([^()]*\d[^()]*\)$", re.MULTILINE)
-"""The figures at the end of a finding."""
-
-
-def _unsettled(schedule: Schedule) -> Iterator[Cause]:
-    """What speaks against the colours as they are, except notes."""
-    for matter in schedule.matters:
-        if matter.severity != "note" and matter.check not in OF_RECORDS:
-            yield matter
-
-
 def to_settle(schedule: Schedule) -> Section:
-    items = [
-        _as_said_to_client(FIGURES.sub("", matter.describe(schedule.house)))
-        for matter in _unsettled(schedule)
-    ]
-    before = Text("Open questions about the colours, to be settled before paint is bought:")
-    return Section("Still to settle", (before, Bullets(tuple(items)))) if items else NOTHING
+    before = Text("Please decide with us before paint is bought:")
+    items = tuple(questions(schedule))
+    return Section("Still to settle", (before, Bullets(items))) if items else NOTHING
 
 
 def views(schedule: Schedule) -> Section:
@@ -223,9 +127,11 @@ WARM = "Lamplight looks warmer on a page than to eyes that are used to it in the
 
 def room_by_room(schedule: Schedule) -> Section:
     house, rows = schedule.house, []
-    to_keep = kept_rooms(house)
+    to_keep, open_ = kept_rooms(house), rooms_in_doubt(schedule)
     for key, room in house.rooms.items():
-        held = dict(room.painted())
+        held = {line.surface: line.paint for line in schedule.lines_of(key)}
+        if key in to_keep:
+            held = dict(room.painted())
         if held:
             accents = [wording.paint(house, held[on]) for on in held if on.startswith("accent")]
             names = ", ".join(dict.fromkeys(accents))
@@ -234,7 +140,8 @@ def room_by_room(schedule: Schedule) -> Section:
                 _cell(schedule, key, on, held.get(on), kept=key in to_keep)
                 for on in ("walls", "trim", "doors", "ceiling")
             )
-            note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "", room.notes)))
+            asked = "A question is open: see Still to settle" if key in open_ else ""
+            note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "", asked)))
             rows.append((room.name, *cells, note))
     columns = "room, walls, woodwork, doors, ceiling, notes: note"
     return Section("Room by room", (sections.said(table("Colours by room", columns, rows)),))
@@ -253,15 +160,21 @@ def _cell(
 
 def before_and_after(schedule: Schedule) -> Section:
     """The walls of each room as they are now and as they will be, and one room in both."""
-    rows = []
+    rows, left = [], []
     for key, room in schedule.house.rooms.items():
-        then, now = room.paints.walls, schedule.existing.on(key, "walls").swatch
-        if now and then:
+        then, existing = room.paints.walls, schedule.existing.on(key, "walls")
+        if (now := existing.swatch) and then:
             words = f"{colour_name(now)}, LRV {now.lrv:.0f}"
             rows.append((room.name, Cell(words, now), sections.paint_cell(schedule, then)))
-    figures = Figures(tuple(_both(schedule)) if rows else ())
+        elif then or room.use != "outdoor":
+            known = existing.ground not in {None, "painted"}
+            why = now_text(existing) if known else "the colour there now is not given"
+            left.append(f"{room.name} ({why if then else 'no colour chosen yet'})")
+    if not rows:
+        return NOTHING
     walls = table("Walls before and after", "room, walls now, walls after", rows)
-    return Section("Before and after", (figures, walls))
+    lacking = (Text(f"Not shown: {'; '.join(left)}."),) if left else ()
+    return Section("Before and after", (Figures(tuple(_both(schedule))), walls, *lacking))
 
 
 def _both(schedule: Schedule) -> Iterator[Figure]:
@@ -410,25 +323,25 @@ _PARTS: Mapping[Edition, Sequence[Part]] = {
         sections.paint_key, sections.systems, partial(sections.rooms, walls=False),
         sections.paint_list, sections.primer_list, sections.labour, sections.measured_how,
         sections.edges, sections.samples_to_put_up, sections.samples_seen, sections.still_open,
-        accepted, sections.SIGN_OFF,
+        accepted, sections.agreed,
     ),
     "painter": (
         sections.caution_list, sections.unsettled, sections.notes, sections.changes,
         sections.paint_key, sections.plans, sections.systems,
         partial(sections.rooms, walls=True), sections.edges,
-        sections.paint_list, sections.primer_list, sections.samples_to_put_up,
-        sections.samples_seen, sections.labour, sections.measured_how, sections.WORK_CONDITIONS,
-        covered, sections.SIGN_OFF,
+        partial(sections.paint_list, edition="painter"), sections.primer_list,
+        sections.samples_to_put_up, sections.samples_seen, sections.labour, sections.measured_how,
+        sections.WORK_CONDITIONS, covered, sections.agreed,
     ),
     "client": (
         partial(idea, to_client=True), sections.proportions, sections.plans, views, room_by_room,
         before_and_after, schemes, to_settle,
         sections.samples_to_put_up, sections.samples_seen, accepted, sections.costs,
-        sections.caution_list, sections.SIGN_OFF,
+        sections.caution_list, sections.agreed,
     ),
     "supplier": (
-        sections.before_ordering, partial(sections.paint_list, least=False),
-        sections.primer_list, sections.tester_list,
+        sections.before_ordering, partial(sections.paint_list, edition="supplier"),
+        partial(sections.primer_list, edition="supplier"), sections.tester_list,
         sections.ORDER_NOTES,
     ),
 }  # fmt: skip

@@ -48,7 +48,7 @@ def as_html(schedule: Schedule, edition: Edition = "full") -> str:
         tag("title", title),
         tag("style", Html(_css() + _running(schedule, title))),
     )
-    facts = sections.parties(schedule), sections.totals(schedule, edition)
+    facts = sections.parties(schedule, edition), sections.totals(schedule, edition)
     titles = tag("p", TITLES[edition], class_="soft"), tag("h1", name)
     header = tag("header", *titles, *(_block(each, "") for each in facts))
     main = tag("main", *(_section(each, 2) for each in sections_of(schedule, edition)))

@@ -1,7 +1,7 @@
 """The parts of a schedule, each made once for every edition and form."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -10,6 +10,7 @@ from housemap.model.grouping import grouped
 from housemap.model.house import (
     SURFACES,
     Edition,
+    House,
     OpeningKind,
     SampleLight,
     Surface,
@@ -44,10 +45,11 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
-from housemap.schedule.purchase import LITRES_FOR_A_TIN, SHORT_SHARE, SURPLUS_SHARE
+from housemap.schedule.purchase import LITRES_FOR_A_TIN, SHORT_SHARE, SURPLUS_SHARE, Purchase
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
+    AT_ACCENT,
     COATS,
     COATS_OVER_DARKER,
     CONDITIONS,
@@ -82,38 +84,40 @@ def paint_cell(schedule: Schedule, paint: str, tried: Collection[Tried] = ()) ->
     return Cell(text, schedule.swatch(paint), schedule.numbers.get(paint))
 
 
-def parties(schedule: Schedule) -> Facts:
-    """Who for, by whom, which issue."""
+def parties(schedule: Schedule, edition: Edition = "full") -> Facts:
+    """Who for, by whom, which issue; to a supplier, whom to deliver to, and when."""
     client, day = schedule.house.client, f"{schedule.date:%-d %B %Y}"
-    given = {
-        "client": client.name,
-        "address": " ".join(client.address.split()),
-        "prepared by": client.by,
-        "issue": f"{schedule.issue}, {day}" if schedule.issue else f"draft of {day}",
-    }
+    address = " ".join(client.address.split())
+    given = {"client": client.name, "address": address, "prepared by": client.by}
+    if edition == "supplier":
+        to = ", ".join(filter(None, (client.name, address)))
+        given = {"ordered by": client.by, "deliver to": to, "day of delivery": ""}
+    given["issue"] = f"{schedule.issue}, {day}" if schedule.issue else f"draft of {day}"
     return Facts(tuple((name, words or NOT_GIVEN) for name, words in given.items()))
 
 
 def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
-    """What the whole comes to; a client is spared litres and tins."""
+    """What the whole comes to; a client is spared litres and tins, a supplier rooms and areas."""
     house, amounts, needs = schedule.house, schedule.quantities, schedule.quantities.needs
 
     def and_without(words: str, each: Iterable[object], what: str) -> str:
         lacking = sum(value is None for value in each)
         return f"{words}, and {counted(lacking, 'line')} without {what}" if lacking else words
 
-    facts = {
-        "rooms painted": str(len({line.room for line in amounts.lines})),
-        "paints": str(len(schedule.numbers)),
-    }
-    if edition != "client":
+    facts = {"paints": str(len(schedule.numbers))}
+    if edition != "supplier":
+        facts = {"rooms painted": str(len({line.room for line in amounts.lines})), **facts}
+    if edition in {"full", "painter"}:
         facts["area"] = wording.area(sum(need.area_m2 for need in needs), house.units)
         if amounts.rejected:
             facts["area"] += f", {counted(len(amounts.rejected), 'rejected surface')} not counted"
         litres = sum(need.litres for need in needs)
         facts["paint with waste"] = wording.volume(litres, house.units)
-        bought = (need.purchase for need in needs)
-        facts["tins"] = and_without(str(amounts.tins), bought, "tin sizes")
+    if edition != "client":
+        bought = [*(n.purchase for n in needs), *(n.purchase for n in amounts.primers)]
+        primer = sum(each.purchase.count for each in amounts.primers if each.purchase)
+        tins = f"{amounts.tins} of paint, {primer} of primer" if primer else str(amounts.tins)
+        facts["tins"] = and_without(tins, bought, "tin sizes")
         if amounts.cost is not None:
             costs = [*(need.cost for need in needs), *(need.cost for need in amounts.primers)]
             money = wording.money(amounts.cost, house)
@@ -381,8 +385,8 @@ def _beside(schedule: Schedule, room: str) -> Iterator[str]:
     yield from (f"{on}: no paint chosen yet." for key, on in amounts.unchosen if key == room)
 
 
-def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
-    """What to buy, tin by tin, with what it comes to; `least` compares it with the least litres."""
+def paint_list(schedule: Schedule, edition: Edition = "full") -> Section:
+    """What to buy, tin by tin, with what it comes to."""
     columns = (
         "paint, sheen, tins: tins, product: note, supplier, order code, area: number, "
         "with waste: number, price: number"
@@ -407,7 +411,9 @@ def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
         ))  # fmt: skip
     if not rows:
         return Section("Paint to buy", tuple(map(Text, left_off(schedule))))
-    paints, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, least=least)]
+    paints, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, edition)]
+    if edition == "supplier":
+        paints = without(paints, "area")
     if unordered := [*_without_a_product(schedule)]:
         texts.append(
             f"Without product and code: {', '.join(unordered)}. Agree a product, or have the colour"
@@ -430,18 +436,17 @@ def _without_a_product(schedule: Schedule) -> Iterator[str]:
             yield paints[paint].name
 
 
-def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
+def sums(schedule: Schedule, edition: Edition = "full") -> Iterator[str]:
+    """The total; of the paint alone its tins, to a painter beside what would be cheaper."""
     house, amounts = schedule.house, schedule.quantities
     yield total(schedule)
     bought = [(need.purchase, need.litres) for need in amounts.needs if need.purchase]
     if bought:
         over = sum(max(purchase.litres - litres, 0.0) for purchase, litres in bought)
-        words = (
-            f"{counted(amounts.tins, 'tin')}, with {wording.volume(over, house.units)} left over"
-            " for repairs."
-        )
-        yield f"{words} {_least(schedule)}" if least else words
-        if least:
+        words = f"{_tins_at([purchase for purchase, _ in bought], house)}, with"
+        words += f" {wording.volume(over, house.units)} left over for repairs."
+        yield " ".join((words, *_least(schedule, edition)))
+        if edition != "supplier":
             yield _tin_rule(schedule)
     mixed = sum(not purchase.one_size for purchase, _ in bought)
     if mixed:
@@ -465,13 +470,22 @@ def _tin_rule(schedule: Schedule) -> str:
     )
 
 
-def _least(schedule: Schedule) -> str:
-    """The least litres that can be bought, for who would rather save paint than tins."""
-    least = [need.least for need in schedule.quantities.needs if need.least]
-    known = [each.price for each in least if each.price is not None]
-    price = f" at {wording.money(sum(known), schedule.house)}" if known else ""
-    tins = counted(sum(each.count for each in least), "tin")
-    return f"With as little left over as can be, it would be {tins}{price}."
+def _least(schedule: Schedule, edition: Edition) -> Iterator[str]:
+    """The least litres that can be bought: where cheaper, and in the full edition."""
+    needs = [need for need in schedule.quantities.needs if need.least and need.purchase]
+    least = [need.least for need in needs if need.least]
+    prices = [(n.least.price, n.purchase.price) for n in needs if n.least and n.purchase]
+    saved = sum((of_few or 0.0) - (of_least or 0.0) for of_least, of_few in prices)
+    if edition == "full" or (edition == "painter" and saved > 0.0):
+        tins = _tins_at(least, schedule.house)
+        yield f"With as little left over as can be, it would be {tins}."
+
+
+def _tins_at(bought: Sequence[Purchase], house: House) -> str:
+    """As in "34 tins of paint at £2,548.00"; without a sum where nothing has a price."""
+    known = [each.price for each in bought if each.price is not None]
+    price = f" at {wording.money(sum(known), house)}" if known else ""
+    return f"{counted(sum(each.count for each in bought), 'tin')} of paint{price}"
 
 
 def total(schedule: Schedule) -> str:
@@ -512,7 +526,7 @@ def left_off(schedule: Schedule) -> Iterator[str]:
         yield f"Left off: {named}. A sample was rejected on the wall: choose again."
 
 
-def primer_list(schedule: Schedule) -> Section:
+def primer_list(schedule: Schedule, edition: Edition = "full") -> Section:
     """Primers by ground, and what the preparation takes."""
     house = schedule.house
     columns = (
@@ -536,26 +550,26 @@ def primer_list(schedule: Schedule) -> Section:
     unknown = sum(line.system.now == NOT_GIVEN for line in lines)
     known = f", but {unknown} of {len(lines)} are not known: look first" if unknown else ""
     none = Text(f"No primer is asked for by what is known of the surfaces{known}.")
-    primers = said(table("Primer to buy", columns, rows)) if rows else none
-    return Section("Primer and sundries", (primers, Text(sundries)))
+    primers = said(table("Primer to buy", columns, rows))
+    if edition == "supplier":
+        primers = without(primers, "area")
+    return Section("Primer and sundries", (primers if rows else none, Text(sundries)))
 
 
 def tester_list(schedule: Schedule) -> Section:
     """Sample pots to buy: one a paint, none where a sample of it is up somewhere."""
     house = schedule.house
     owned = {sample.paint for sample in house.samples.values()}
-    lacking = (tester for tester in schedule.testers if tester.paint not in owned)
-    rooms = grouped((each.paint, room_name(house, each.room)) for each in lacking)
+    lacking = {tester.paint: None for tester in schedule.testers if tester.paint not in owned}
     rows = [
         (
             paint_cell(schedule, paint),
             house.paints[paint].order or house.paints[paint].code or NOT_GIVEN,
             "1",
-            ", ".join(names),
         )
-        for paint, names in rooms.items()
+        for paint in lacking
     ]
-    return listed("Sample pots to buy", "paint, order code, pots: number, for: note", rows)
+    return listed("Sample pots to buy", "paint, order code, pots: number", rows)
 
 
 def labour(schedule: Schedule) -> Section:
@@ -661,20 +675,46 @@ def coats_rule(schedule: Schedule) -> str:
     )
 
 
-_MEET: Mapping[OpeningKind, Surface] = {"open": "walls", "cased": "walls", "doorway": "doors"}
+_MEET: Mapping[OpeningKind, Sequence[Surface]] = {
+    "open": ("walls",), "cased": ("walls",), "doorway": ("doors",),
+    "stairs": ("walls", "ceiling", "trim"),
+}  # fmt: skip
+"""The surfaces that go on from one room to the other."""
 
 
 def edges(schedule: Schedule) -> Section:
-    house, items = schedule.house, []
+    items = (*_at_openings(schedule), *_at_accents(schedule))
+    return Section("Where colours meet", (Bullets(items),))
+
+
+def _at_openings(schedule: Schedule) -> Iterator[str]:
+    """Where the paint changes from room to room, or its sheen alone."""
+    house = schedule.house
     for opening in house.openings.values():
-        if (surface := _MEET.get(opening.kind)) is None:
-            continue
-        both = [house.rooms[room].paints.of(surface) for room in opening.between]
-        if None not in both and len(set(both)) > 1:
-            rooms = " and ".join(room_name(house, room) for room in opening.between)
-            paints = " to ".join(wording.paint(house, paint) for paint in both if paint)
-            items.append(f"{rooms}, {surface}, {paints}: {at_edge(house, opening)}.")
-    return Section("Where colours meet", (Bullets(tuple(items)),))
+        names = " and ".join(room_name(house, room) for room in opening.between)
+        for surface in _MEET.get(opening.kind, ()):
+            rooms = [house.rooms[room] for room in opening.between]
+            paints = [wording.paint(house, p) for room in rooms if (p := room.paints.of(surface))]
+            sheens = [sheen for room in rooms if (sheen := room.sheens.of(surface))]
+            of_sheen = f"{paints[0]}, {change}" if paints and (change := _change(sheens)) else ""
+            change = _change(paints) or of_sheen
+            if len(paints) == len(rooms) and change:
+                yield f"{names}, {surface}, {change}: {at_edge(house, opening)}."
+
+
+def _change(ends: Sequence[str]) -> str:
+    """As in "matt to satin"; empty where both are alike or one is not known."""
+    return " to ".join(ends) if len({*ends}) > 1 else ""
+
+
+def _at_accents(schedule: Schedule) -> Iterator[str]:
+    house = schedule.house
+    for key, room in house.rooms.items():
+        for wall, accent in room.accents.items():
+            ends = [wording.paint(house, p) for p in (accent.paint, room.paints.walls) if p]
+            if change := _change(ends):
+                where = wording.surface(house, key, f"accent {wall}")
+                yield f"{room.name}, {where}, {change}: {AT_ACCENT}."
 
 
 def samples_to_put_up(schedule: Schedule) -> Section:
@@ -730,15 +770,28 @@ def unsettled(schedule: Schedule) -> Section:
 
 
 def before_ordering(schedule: Schedule) -> Section:
-    """What speaks against supplying the paint now."""
-    serious = schedule.report.tally.serious
+    """What a supplier is not to send yet; why is not for them."""
     unseen = [schedule.house.paints[p].name for p in {t.paint: None for t in schedule.testers}]
-    items = [
-        *([f"{counted(serious, 'serious finding')} about the colours open"] if serious else ()),
-        *([f"no sample approved yet, by day and by lamp: {', '.join(unseen)}"] if unseen else ()),
-    ]
-    wait = Text("Do not supply the paint yet; sample pots come first:")
-    return Section("Draft order", (wait, Bullets(tuple(items)))) if items else NOTHING
+    if not unseen and may_be_signed(schedule):
+        return NOTHING
+    items = (f"sample not approved yet: {', '.join(unseen)}",) if unseen else ()
+    wait = Text("Do not supply the paint yet: its colours may change. Sample pots come first.")
+    return Section("Draft order", (wait, Bullets(items)))
+
+
+AGREED = "Agreed"
+
+
+def may_be_signed(schedule: Schedule) -> bool:
+    return bool(schedule.issue) and not schedule.report.tally.serious
+
+
+def agreed(schedule: Schedule) -> Section:
+    """Lines to sign on; none on a draft, nor while something serious is open."""
+    if may_be_signed(schedule):
+        return Section(AGREED, (SignOff(("Client", "Consultant", "Painter")),))
+    why = "serious questions about the colours are open" if schedule.issue else "this is a draft"
+    return Section(AGREED, (Text(f"Not for signature: {why}."),))
 
 
 def still_open(schedule: Schedule) -> Section:
@@ -781,7 +834,6 @@ NOTHING_PAINTED = Section(
     "Nothing to paint yet",
     (Text("No surface has a paint: choose paints before this is handed on."),),
 )
-SIGN_OFF = Section("Agreed", (SignOff(("Client", "Consultant", "Painter")),))
 _ORDER = (
     "Supply each colour as one batch, and write the batch number on the order.",
     "Ask before any paint is swapped for another make, line, sheen or size.",

@@ -234,6 +234,10 @@ def cautions(house: House) -> Iterator[str]:
             yield text.format(age=age, **safety_of(house))
 
 
+EDGES: Mapping[str, str] = _TRADE["edges"]
+AT_ACCENT = EDGES["accent"]
+
+
 def at_edge(house: House, opening: Opening) -> str:
     """What the painter does where the colours of two rooms meet at an opening.
 
@@ -243,5 +247,5 @@ def at_edge(house: House, opening: Opening) -> str:
     if opening.into is not None:
         other = next((room for room in opening.between if room != opening.into), opening.into)
         into, away = house.rooms[opening.into].name, house.rooms[other].name
-    text: str = _TRADE["edges"]["stop" if opening.stop else opening.kind]
+    text: str = EDGES["stop" if opening.stop else opening.kind]
     return text.format(into=into, away=away)

@@ -608,15 +608,15 @@ def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
         report, count = each.report, each.changed
         schedule = schedule_of(report, today)
         cost = schedule.quantities.cost
-        what = f"{count} surface{'' if count == 1 else 's'} changed" if count else "No change"
         colours = tuple(
             SuggestedColour(report.study.paint(paint), share, f"{100 * share:.0f} %")
             for paint, share in each.shares.items()
         )
         left = [*left_out(schedule)] if cost is not None else []
         more = " and more" if left else ""
-        paid = "" if cost is None else f", paint {money(cost, base.house)}{more}"
-        summary = " ".join((f"{what}{paid}.", *left))
+        said = [f"{counted(count, 'surface')} changed."] if count else []
+        said += [] if cost is None else [f"Paint and primer {money(cost, base.house)}{more}."]
+        summary = " ".join((*said, *left))
         label = f"Paint the house as in {each.name}"
         yield Suggestion(
             each.name, report, colours, summary, label, _state(report), key=each.key or ""

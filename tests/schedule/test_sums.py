@@ -7,7 +7,7 @@ import pytest
 
 from housemap.checks import report_of
 from housemap.model.edits import assign
-from housemap.model.house import House, Sample
+from housemap.model.house import Edition, House, Sample
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.sections import paint_list, sums, total
 from housemap.workbench.suggesting import schemes_of
@@ -83,4 +83,27 @@ def test_the_rule_for_the_tins_is_said_with_the_surplus_of_the_house() -> None:
     assert "leaves 1 l less over. Up to 15 % over" in " ".join(sums(schedule(house)))
     own = replace(house, client=replace(house.client, surplus=25.0))
     assert "Up to 25 % over" in " ".join(sums(schedule(own)))
-    assert "as few tins" not in " ".join(sums(schedule(house), least=False))
+    assert "as few tins" not in " ".join(sums(schedule(house), "supplier"))
+
+
+def test_the_least_litres_are_for_the_full_edition_and_a_painter_whom_they_save_money() -> None:
+    """Tins and money beside each other are of the paint alone, in both ways to buy it."""
+    house = small_house()
+
+    def words(prices: tuple[float, ...], edition: Edition) -> str:
+        paints = {
+            key: replace(paint, tins=(0.75, 5.0), prices=prices)
+            for key, paint in house.paints.items()
+        }
+        made = schedule(replace(house, paints=paints))
+        few = sum(need.cost or 0.0 for need in made.quantities.needs)
+        said = " ".join(sums(made, edition))
+        assert f"tins of paint at £{few:,.2f}" in said
+        return said
+
+    house = replace(house, client=replace(house.client, currency="GBP"))
+    dear_tins, cheap_tins = (20.0, 30.0), (3.0, 30.0)
+    assert "With as little left over" in words(dear_tins, "full")
+    assert "With as little left over" not in words(dear_tins, "painter")
+    assert "With as little left over" in words(cheap_tins, "painter")
+    assert "With as little left over" not in words(cheap_tins, "supplier")

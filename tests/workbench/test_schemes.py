@@ -150,7 +150,7 @@ def test_schemes_have_a_price_where_paints_have() -> None:
     house = with_scheme(small_house(), assign(small_house(), "kitchen", "walls", "oat"), "Oat")
     now, oat = schemes_of(report_of(house), dt.date(2026, 5, 2))
     assert now.house == house
-    found = [re.search(r"paint \D*([\d,.]*\d)\.", one.summary) for one in (now, oat)]
+    found = [re.search(r"Paint and primer \D*([\d,.]*\d)\.", one.summary) for one in (now, oat)]
     paid = [float(each.group(1).replace(",", "")) for each in found if each]
     assert paid[1] > paid[0]
     assert oat.house.rooms["kitchen"].paints.walls == "oat"

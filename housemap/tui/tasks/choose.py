@@ -15,7 +15,7 @@ from housemap.model.house import SHEENS, House, Sheen
 from housemap.model.samples import tried_in
 from housemap.model.severity import LEAST_CHANGE, Tally, change_text, findings_text
 from housemap.model.text import counted
-from housemap.plan.floor_plan import wall_name
+from housemap.plan.floor_plan import wall_letters, wall_name
 from housemap.tui.background import Dropped, steps_beside
 from housemap.tui.house_screen import Task
 from housemap.tui.questions import Choice
@@ -480,9 +480,11 @@ class ChooseTask(Task):
         if len(keys) > MOST_CHOICES:
             self.desk.ask_line(f"{text} (0 to {keys[-1]})", "", named)
             return
-        choices = []
+        choices, letters = [], wall_letters(house, room_id)
         for key in keys:
             words = wall_name(house, room_id, key) + (" (accent)" if key in room.accents else "")
+            if key.isdigit():  # as the paper's plan marks it
+                words = f"{letters[key]}, {words}"
             choices.append(Choice(key, words, partial(named, key)))
         self.desk.ask(text, choices, "leave it")
 
