@@ -91,10 +91,24 @@ def under(finding: Finding) -> str:
 
 
 _WHOLE_FROM = 10.0
+_MOST_DIGITS = 3
 
 
-def number(value: float | None) -> str:
-    """A value as it is shown: whole from 10 on, a dash where there is none."""
+def figures(finding: Finding, words: str) -> str:
+    """`words` with the finding's value and its limit in the place of two {}, told apart."""
+    value, limit = finding.value, finding.limit
+    return words.format(number(value, limit), number(limit, value))
+
+
+def number(value: float | None, beside: float | None = None) -> str:
+    """A value as it is shown: whole from 10 on, a dash where there is none.
+
+    With the digits that tell it from another `beside` it: 14.9 from 15.0.
+    """
     if value is None:
         return "-"
-    return f"{value:.0f}" if abs(value) >= _WHOLE_FROM else f"{value:.1f}"
+    digits = 0 if abs(value) >= _WHOLE_FROM else 1
+    if beside is not None and value != beside:
+        while digits < _MOST_DIGITS and round(value, digits) == round(beside, digits):
+            digits += 1
+    return f"{value:.{digits}f}"

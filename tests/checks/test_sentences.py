@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from housemap.checks import CHECKS, Check, report_of
+from housemap.checks.words import number
 from housemap.file.reader import read_house
 from housemap.model.house import House
 from tests.support.project import DEMO
@@ -40,6 +41,20 @@ def test_no_sentence_is_longer_than_twenty_words_and_none_is_in_jargon(house: Ho
         for sentence in sentences(text):
             assert len(sentence.split()) <= MOST_WORDS, sentence
         assert not [word for word in AVOIDED if word in text], text
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "shown"),
+    [
+        (14.9, 15.0, "14.9 of 15.0"),
+        (29.96, 30.0, "29.96 of 30.00"),
+        (9.97, 10.0, "9.97 of 10.00"),
+        (48.6, 40.0, "49 of 40"),
+        (3.0, 3.0, "3.0 of 3.0"),
+    ],
+)
+def test_a_value_is_not_shown_as_its_limit(value: float, limit: float, shown: str) -> None:
+    assert f"{number(value, limit)} of {number(limit, value)}" == shown
 
 
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)

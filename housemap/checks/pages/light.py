@@ -11,7 +11,7 @@ from housemap.checks.finding import NOTE, WARN, Finding
 from housemap.checks.meetings import NOTHING, Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import RoomOptions
 from housemap.checks.pages.steps import WALLS
-from housemap.checks.words import number, place_name, room_name
+from housemap.checks.words import figures, number, place_name, room_name
 from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.undertone import family_of, shift_words
@@ -61,12 +61,14 @@ def _backbone_sign(rooms: Between) -> float:
 
 
 def tell_backbone(finding: Finding, house: House) -> str:
-    backbone, value = place_name(house, finding.places[0]), number(finding.value)
+    backbone = place_name(house, finding.places[0])
     if finding.kind == "lrv":
-        figures = f"(LRV {value}; at least {number(finding.limit)})"
-        return f"{backbone} are too dark for connecting space. {figures}"
+        found = figures(finding, "(LRV {}; at least {})")
+        return f"{backbone} are too dark for connecting space. {found}"
     other = place_name(house, finding.places[1])
-    return f"{backbone} are darker than {other}, a room off it. ({value} LRV points)"
+    return (
+        f"{backbone} are darker than {other}, a room off it. ({number(finding.value)} LRV points)"
+    )
 
 
 def backbone_changes(finding: Finding, study: Study) -> Iterator[Change]:
@@ -215,7 +217,7 @@ def sentence_of(finding: Finding, house: House) -> str:
     hue = ", to another hue" if finding.kind == "family" else ""
     return (
         f"{place_name(house, finding.places[0])} look {finding.words[0]} by lamplight than by day."
-        f" (shift {number(finding.value)}{hue}; shown from {number(finding.limit)})"
+        f" {figures(finding, f'(shift {{}}{hue}; shown from {{}})')}"
     )
 
 

@@ -13,7 +13,7 @@ from housemap.checks.examples import two_rooms
 from housemap.checks.finding import FAULT, NOTE, WARN, Finding, severity_costs
 from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import PAINTED, Surfaces
-from housemap.checks.words import both, both_rooms, number, room_name, through, under
+from housemap.checks.words import both, both_rooms, figures, room_name, through, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.light.explanation import DIFFERENCE_BAND
 from housemap.model.edits import put, put_part
@@ -107,7 +107,7 @@ def tell_jump(finding: Finding, house: House) -> str:
     one, other = both_rooms(house, finding)
     return (
         f"{one} to {other}: too big a jump {through(finding)}{under(finding)}, {mostly}."
-        f" (difference {number(finding.value)}; limit {number(finding.limit)})"
+        f" {figures(finding, '(difference {}; limit {})')}"
     )
 
 

@@ -11,7 +11,7 @@ from housemap.checks.examples import crowded_hall, one_room, two_rooms, with_roo
 from housemap.checks.finding import NOTE, WARN, Finding, Place, plain_finding
 from housemap.checks.meetings import Limits, Verdict, verdict
 from housemap.checks.options import ViewOptions
-from housemap.checks.words import number, paint_name, place_name, room_name
+from housemap.checks.words import figures, paint_name, place_name, room_name
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import hue_apart
 from housemap.model.edits import assign
@@ -159,7 +159,7 @@ def tell_lone(finding: Finding, house: House) -> str:
         return f"Nothing in view echoes the accent colour of {accent}."
     return (
         f"Nothing in view echoes the strong colour of {accent}."
-        f" (colour strength {number(finding.value)}; strong from {number(finding.limit)})"
+        f" {figures(finding, '(colour strength {}; strong from {})')}"
     )
 
 

@@ -9,7 +9,7 @@ from housemap.checks.examples import two_rooms
 from housemap.checks.finding import FAULT, NOTE, Finding
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import Surfaces
-from housemap.checks.words import both, number, paint_name, room_name
+from housemap.checks.words import both, figures, paint_name, room_name
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.difference import michelson
 from housemap.colorimetry.spaces import lightness
@@ -35,7 +35,7 @@ def tell_trim(finding: Finding, house: House) -> str:
     return (
         f"{room_name(house, walls.room)}: trim ({paint_name(house, trim)}) neither matches the"
         f" walls ({paint_name(house, walls)}) nor contrasts."
-        f" ({number(finding.value)} LRV points apart; contrast from {number(finding.limit)})"
+        f" {figures(finding, '({} LRV points apart; contrast from {})')}"
     )
 
 
@@ -75,8 +75,7 @@ def faint_edge(met: Meetings, limits: Limits) -> Verdict:
 def tell_edge(finding: Finding, house: House) -> str:
     return (
         f"{both(house, finding)} are hard to tell apart with low vision."
-        f" ({number(finding.value)} LRV points; at least {number(finding.limit)})"
-        " The local code decides."
+        f" {figures(finding, '({} LRV points; at least {})')} The local code decides."
     )
 
 
