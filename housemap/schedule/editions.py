@@ -140,9 +140,9 @@ def room_by_room(schedule: Schedule) -> Section:
                 _cell(schedule, key, on, held.get(on), kept=key in to_keep)
                 for on in ("walls", "trim", "doors", "ceiling")
             )
-            asked = "A question is open: see Still to settle" if key in open_ else ""
-            note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "", asked)))
-            rows.append((room.name, *cells, note))
+            name = f"{room.name} (question open)" if key in open_ else room.name
+            note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "")))
+            rows.append((name, *cells, note))
     columns = "room, walls, woodwork, doors, ceiling, notes: note"
     return Section("Room by room", (sections.said(table("Colours by room", columns, rows)),))
 

@@ -1,7 +1,7 @@
 """Why each colour is where it is, and what is still to be decided, in words for the client."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from housemap.checks import Cause
 from housemap.checks.words import MOST_ROOMS, listed, room_name
@@ -10,10 +10,10 @@ from housemap.model.geometry import cardinal, facing_deg
 from housemap.model.grouping import grouped
 from housemap.model.house import House, OpeningKind
 from housemap.model.text import counted
-from housemap.plan.floor_plan import short_wall_name
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.quantities import Line
+from housemap.schedule.systems import QUESTIONS
 from housemap.study import Swatch
 
 LIGHT_LRV, PALE_LRV, BLACK_LRV = 55.0, 75.0, 15.0
@@ -24,9 +24,8 @@ STEP_LRV, CLEAR_LRV = 5.0, 15.0
 apart from its walls (common practice, no source)."""
 SAME_HUE_DEG = 20.0
 """Between hues that are one to the eye, in the a'b' plane of CAM16-UCS (our assumption)."""
-
-Uses = Mapping[str, Sequence[Line]]
-"""What a paint goes on: lines by the kind of surface ("walls", "accent", "part", "trim" ...)."""
+_ORDER = ("walls", "accent", "trim", "doors", "part", "ceiling")
+"""By the first of these that a paint is on its reason goes."""
 
 
 def reasons(schedule: Schedule) -> Iterator[str]:
@@ -45,32 +44,24 @@ def reasons(schedule: Schedule) -> Iterator[str]:
         said = _of_kind(schedule, own, main or own, (first, on[first]))
         also = listed([_also(schedule, kind, on[kind]) for kind in others])
         more = f" Also on {also}." if also else ""
-        yield f"{name}, LRV {own.lrv:.0f}: {said}.{more}{_doubt(schedule, paint)}"
+        rooms = rooms_in_doubt(schedule, paint)
+        doubt = f" Not settled yet in {_names(schedule.house, rooms)}: see below." if rooms else ""
+        yield f"{name}, LRV {own.lrv:.0f}: {said}.{more}{doubt}"
 
 
 def _of_kind(schedule: Schedule, own: Swatch, main: Swatch, on: tuple[str, Sequence[Line]]) -> str:
     kind, lines = on
+    rooms = tuple(dict.fromkeys(line.room for line in lines))
     match kind:
         case "walls" if main.id == own.id:
-            return _of_main(schedule, own, _rooms(lines))
+            return _of_main(schedule, own, rooms)
         case "walls":
-            return _of_walls(schedule, own, main, _rooms(lines))
+            return _of_walls(schedule, own, main, rooms)
         case "accent" | "part":
             return _of_accent(schedule, own, lines[0])
         case "ceiling":
-            return f"the ceilings, so that light comes back into {_named(schedule, lines)}"
-    return _of_woodwork(schedule, own, lines)
-
-
-_ORDER = ("walls", "accent", "trim", "doors", "part", "ceiling")
-
-
-def _rooms(lines: Sequence[Line]) -> Sequence[str]:
-    return tuple(dict.fromkeys(line.room for line in lines))
-
-
-def _named(schedule: Schedule, lines: Sequence[Line]) -> str:
-    return _names(schedule.house, _rooms(lines))
+            return f"the ceilings, so that light comes back into {_names(schedule.house, rooms)}"
+    return _of_woodwork(schedule, own, rooms)
 
 
 def _names(house: House, rooms: Sequence[str]) -> str:
@@ -80,21 +71,19 @@ def _names(house: House, rooms: Sequence[str]) -> str:
 def _also(schedule: Schedule, kind: str, lines: Sequence[Line]) -> str:
     """As in "the trim of Stairs"; doors of an outdoor room are the outside of those of a house."""
     house, exits = schedule.house, schedule.study.graph.exits
+    rooms = tuple(dict.fromkeys(line.room for line in lines))
     if kind in {"accent", "part"}:
         return listed([_place(house, line) for line in lines], MOST_ROOMS, "walls and parts")
-    outside = [line.room for line in lines if house.rooms[line.room].use == "outdoor"]
-    if kind == "doors" and len(outside) == len(lines):
-        inside = tuple(dict.fromkeys(each.to for room in outside for each in exits(room)))
+    if kind == "doors" and all(house.rooms[room].use == "outdoor" for room in rooms):
+        inside = tuple(dict.fromkeys(each.to for room in rooms for each in exits(room)))
         return f"the outside of the door to {_names(house, inside)}"
-    return f"the {kind}{'s' if kind == 'ceiling' else ''} of {_named(schedule, lines)}"
+    return f"the {kind}{'s' if kind == 'ceiling' else ''} of {_names(house, rooms)}"
 
 
 def _place(house: House, line: Line) -> str:
     """As in "the south wall of Study"."""
-    kind, _, key = line.surface.partition(" ")
-    name = short_wall_name(house, line.room, key) if kind == "accent" else None
-    name = name or wording.surface(house, line.room, line.surface)
-    return f"the {name} of {room_name(house, line.room)}"
+    surface = wording.surface(house, line.room, line.surface).removesuffix(" (accent)")
+    return f"the {surface} of {room_name(house, line.room)}"
 
 
 def _of_main(schedule: Schedule, own: Swatch, rooms: Sequence[str]) -> str:
@@ -158,20 +147,22 @@ def relation(own: Swatch, other: Swatch) -> str:
     """How the hue of a colour goes with that of another, in a few words."""
     one, two = own.colour.undertone, other.colour.undertone
     strength, beside = own.colour.strength, other.colour.strength
-    if one.family == "none":
-        return "a grey that hardly leans"
     lean = f"leaning {one.family}" if strength == NEUTRAL else f"a {one.family}"
-    if two.family == "none":
-        return f"{lean} beside a grey that hardly leans"
-    if abs((one.hue_deg - two.hue_deg + 180.0) % 360.0 - 180.0) <= SAME_HUE_DEG:
-        if strength == beside:
-            return "of the same undertone" if strength == NEUTRAL else "of the same hue"
-        return f"of the same hue, {'stronger' if strength > beside else 'quieter'}"
-    both = {one.temperature, two.temperature}
-    if both == {"warm", "cool"}:
-        return f"{lean}, {one.temperature} against its {two.temperature} {two.family}"
-    alike = len(both) == 1 and "neutral" not in both and "green" not in {one.family, two.family}
-    return f"{lean} beside its {two.family}{f', both {one.temperature}' if alike else ''}"
+    both, turned = {one.temperature, two.temperature}, abs(one.hue_deg - two.hue_deg)
+    if one.family == "none":
+        words = "a grey that hardly leans"
+    elif two.family == "none":
+        words = f"{lean} beside a grey that hardly leans"
+    elif min(turned, 360.0 - turned) <= SAME_HUE_DEG:
+        step = "" if strength == beside else ", stronger" if strength > beside else ", quieter"
+        words = f"of the same {'undertone' if strength == beside == NEUTRAL else 'hue'}{step}"
+    elif "neutral" in both or "green" in {one.family, two.family}:
+        words = f"{lean} beside its {two.family}"
+    elif len(both) == 1:
+        words = f"{lean} beside its {two.family}, both {one.temperature}"
+    else:
+        words = f"{lean}, {one.temperature} against its {two.temperature} {two.family}"
+    return words
 
 
 def _of_accent(schedule: Schedule, own: Swatch, line: Line) -> str:
@@ -184,18 +175,15 @@ def _of_accent(schedule: Schedule, own: Swatch, line: Line) -> str:
     return f"{where}, {_depth(own, beside)} beside it, {relation(own, beside)}"
 
 
-def _of_woodwork(schedule: Schedule, own: Swatch, lines: Sequence[Line]) -> str:
+def _of_woodwork(schedule: Schedule, own: Swatch, rooms: Sequence[str]) -> str:
     """Whether it is set off from the walls of its rooms goes by the LRV of both."""
-    house, named = schedule.house, _named(schedule, lines)
-    if own.lrv <= BLACK_LRV:
-        return f"woodwork near black, dark on purpose ({named})"
+    house, named = schedule.house, _names(schedule.house, rooms)
     if own.lrv < PALE_LRV:
-        return f"woodwork in a colour of its own ({named})"
-    walls = {room: house.rooms[room].paints.walls for room in _rooms(lines)}
-    near = [
-        room for room, paint in walls.items()
-        if paint and own.lrv - schedule.swatch(paint).lrv < CLEAR_LRV
-    ]  # fmt: skip
+        dark = own.lrv <= BLACK_LRV
+        return f"woodwork {'near black' if dark else 'in a colour of its own'} ({named})"
+    walls = {room: house.rooms[room].paints.walls for room in rooms}
+    lrvs = {room: schedule.swatch(paint).lrv for room, paint in walls.items() if paint}
+    near = [room for room, lrv in lrvs.items() if own.lrv - lrv < CLEAR_LRV]
     but = f", but not in {_names(house, near)}" if near else ""
     return f"woodwork near white ({named}), clearly lighter than the walls{but}"
 
@@ -204,26 +192,6 @@ def _of_woodwork(schedule: Schedule, own: Swatch, lines: Sequence[Line]) -> str:
 
 OF_RECORDS = frozenset({"label", "closing", "gamut"})
 """Checks of what was written down: nothing to a client."""
-QUESTIONS: Mapping[str, str] = {
-    "jar": "{rooms}: from one to the other the colour changes strongly. Do you want it so?",
-    "stop": "{rooms} meet without an edge. Where shall the colour change?",
-    "undertone": "{paints} pull apart where they are seen together ({rooms})."
-    " Shall one of them change?",
-    "near-miss": "{paints} are nearly the same ({rooms}). May it be one of them?",
-    "fixed": "{paints} beside the {kept} that you keep ({rooms}): do you like them together?",
-    "rejected": "{paints} did not please on the wall ({rooms}). Which colour instead?",
-    "backbone": "{rooms}: in {paints} the way through the house is dark. Do you want it so?",
-    "dim": "{rooms}: in {paints} it is dark there by day. Do you want it so?",
-    "crowd": "{rooms}: many colours are seen at once from there. Shall there be fewer?",
-    "trim": "{rooms}: the woodwork is neither like the walls nor clearly lighter or darker."
-    " Which shall it be?",
-    "edge": "{rooms}: edges are hard to see there with low vision. Shall they stand out more?",
-    "lone": "{paints} ({rooms}) comes back nowhere in view. Do you like it so?",
-    "sheen": "{rooms}: the paint chosen does not last there. May it be a washable one?",
-    "bare": "{rooms}: which colour shall the walls have?",
-    "turn": "{paints} looks different by lamplight ({rooms}). Will you look at it in the evening?",
-}  # fmt: skip
-"""What is asked of a client where a check finds something."""
 _FIGURES = re.compile(r" \([^()]*\d[^()]*\)$", re.MULTILINE)
 """The figures at the end of a finding."""
 
@@ -261,11 +229,6 @@ def rooms_in_doubt(schedule: Schedule, paint: str | None = None) -> Sequence[str
         if paint in {None, place.paint}
     )
     return tuple(dict.fromkeys(found))
-
-
-def _doubt(schedule: Schedule, paint: str) -> str:
-    rooms = rooms_in_doubt(schedule, paint)
-    return f" Not settled yet in {_names(schedule.house, rooms)}: see below." if rooms else ""
 
 
 _TO_CLIENT = {

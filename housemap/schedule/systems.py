@@ -236,6 +236,8 @@ def cautions(house: House) -> Iterator[str]:
 
 EDGES: Mapping[str, str] = _TRADE["edges"]
 AT_ACCENT = EDGES["accent"]
+QUESTIONS: Mapping[str, str] = _TRADE["questions"]
+"""What is asked of a client where a check finds something."""
 
 
 def at_edge(house: House, opening: Opening) -> str:
