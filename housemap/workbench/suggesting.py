@@ -1,7 +1,8 @@
 """Suggestions for a house: by a search of its own paints or a deck, or in a set around a paint."""
 
 import datetime as dt
-from collections.abc import Collection, Iterator, Mapping, Sequence
+import time
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import cycle
 from threading import Event
@@ -140,23 +141,36 @@ class Suggestions(NamedTuple):
     running: bool = True
 
 
+PART, LEAST_SECONDS = 0.4, 0.2
+"""Of the time left for a suggestion that each of its searches may take, and the least of each."""
+
+
 class Searching:
-    """One search after the other in a process of its own; any thread may stop them."""
+    """One search after the other in a process of its own; any thread may stop them.
+
+    Those of one suggestion, which `begin` begins, take so many seconds together.
+    """
 
     def __init__(self, seconds: float) -> None:
         self._seconds = seconds
         self._run: Run | None = None
         self._stopped = Event()
+        self.begin()
 
     @property
     def stopped(self) -> bool:
         return self._stopped.is_set()
 
+    def begin(self) -> Callable[[], bool]:
+        """Another suggestion begins; whether its time is over, or all was stopped."""
+        end = self._end = time.monotonic() + self._seconds
+        return lambda: self.stopped or time.monotonic() >= end
+
     def __call__(self, problem: Problem) -> Iterator[Progress]:
         """How far the search has come, at last its answer; nothing once all was stopped."""
         if self.stopped:
             return
-        with Run(problem, self._seconds) as run:
+        with Run(problem, max(PART * (self._end - time.monotonic()), LEAST_SECONDS)) as run:
             self._run = run
             if self._stopped.is_set():  # meanwhile
                 return
@@ -176,7 +190,7 @@ def suggest(
     done: tuple[Suggestion, ...] = ()
     try:
         screened = screen(base, source.read(base.house), source.name, asked)
-        for palette in palettes(screened, search, stopped=lambda: search.stopped):
+        for palette in palettes(screened, search, lambda: search.stopped, search.begin):
             one = _suggestion(base, palette)
             done += (one,) if palette.done else ()
             last = () if palette.done else (one,)

@@ -2,17 +2,20 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
+import pytest
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.optimiser.problem import Problem, Progress, Solution
-from housemap.choose.optimiser.solve import solve
+from housemap.choose.optimiser.solve import Run, solve
 from housemap.choose.schemes.house_rules import broken_wishes
 from housemap.choose.schemes.shortlist import PaletteRequest, neutral_of
 from housemap.model.edits import assign
 from housemap.model.house import Brief, House, Notation, Paint
+from housemap.workbench import suggesting
 from housemap.workbench.suggesting import (
     PaintSource,
     Searching,
@@ -44,6 +47,34 @@ def test_after_it_is_closed_no_further_search_begins() -> None:
     assert list(search(PROBLEM))
     search.close()
     assert list(search(PROBLEM)) == []
+
+
+def test_the_searches_of_a_suggestion_share_its_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    clock, given = [100.0], list[float]()
+
+    class Taking(Run):
+        """All the time that it is given."""
+
+        def __init__(self, problem: Problem, seconds: float | None = None) -> None:
+            assert seconds is not None
+            given.append(seconds)
+            clock[0] += seconds
+            super().__init__(problem, seconds)
+
+    monkeypatch.setattr(suggesting, "Run", Taking)
+    monkeypatch.setattr(suggesting, "time", SimpleNamespace(monotonic=lambda: clock[0]))
+    search = Searching(10.0)
+    over = search.begin()
+    for _ in range(4):
+        assert list(search(PROBLEM))
+    assert given == sorted(given, reverse=True)
+    assert sum(given) < 10.0
+    assert not over()
+    clock[0] = 111.0
+    assert over()
+    assert not search.begin()()
+    search.close()
+    assert search.begin()()
 
 
 # What is shown of it

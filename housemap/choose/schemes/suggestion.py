@@ -5,7 +5,7 @@ and the least costly choice is looked for with a bound. That bound holds for the
 not for the whole deck. The walls are chosen first, then a trim that goes with them.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, reduce
 
@@ -173,11 +173,15 @@ class Palette:
         return broken_rules(self.made.rules, self.made.problem, chosen, some)
 
 
-def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> Iterator[Palette]:
+def palettes(
+    screened: Screened, search: Search, stopped: Stopped = never,
+    begin: Callable[[], Stopped] | None = None,
+) -> Iterator[Palette]:  # fmt: skip
     """Some variants that truly differ, each given again and again until it is done.
 
-    One that does not differ from those before is never done. Raises InputError where no choice
-    keeps to the limit of paints.
+    One that does not differ from those before is never done. `begin` is called before each, and
+    what it gives says when the time for that one is over: then it is not bettered further. Raises
+    InputError where no choice keeps to the limit of paints.
     """
     before: list[Mapping[str, Swatch]] = []
     number = 0
@@ -186,7 +190,8 @@ def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> It
             screened = variant(screened.source, before)
         last: Palette | None = None
         try:
-            for last in _variant(screened, number, search, stopped):
+            over = begin() if begin else stopped
+            for last in _variant(screened, number, search, stopped, over):
                 yield last
         except InputError:
             if not before:
@@ -204,19 +209,19 @@ def palettes(screened: Screened, search: Search, stopped: Stopped = never) -> It
 
 
 def _variant(
-    screened: Screened, number: int, search: Search, stopped: Stopped
+    screened: Screened, number: int, search: Search, stopped: Stopped, over: Stopped
 ) -> Iterator[Palette]:
     """One palette as it comes."""
     last: Palette | None = None
     for made, progress in choices(screened.report, screened.problem, search, stopped):
         yield (last := _palette(screened, number, made, progress))
-    if last is not None and not stopped():
-        for fewer in _less_crowded(last, search):
+    if last is not None and not over():
+        for fewer in _less_crowded(last, search, over):
             yield (last := fewer)
-        yield from _in_its_own_light(last, search, stopped)
+        yield from _in_its_own_light(last, search, over)
 
 
-def _in_its_own_light(best: Palette, search: Search, stopped: Stopped) -> Iterator[Palette]:
+def _in_its_own_light(best: Palette, search: Search, over: Stopped) -> Iterator[Palette]:
     """Better ones in the light that their rooms send each other, each better than the one before.
 
     Each is the choice that is best in the light of the last one, judged by the report of the house
@@ -226,7 +231,7 @@ def _in_its_own_light(best: Palette, search: Search, stopped: Stopped) -> Iterat
     try:
         for _ in range(ROUNDS if _lit(best.screened) else 0):
             least, before = _problems(best), best.walls
-            for other in _others(best, search, polling(stopped)):
+            for other in _others(best, search, polling(over)):
                 better = _problems(other) < least - SLIGHT
                 if better or other.walls == before:
                     yield (best := other)
@@ -316,19 +321,21 @@ def _problems(palette: Palette) -> float:
     return found + rules + PAINT_COST * len(set(chosen.values()))
 
 
-def _less_crowded(found: Palette, search: Search) -> Iterator[Palette]:
+def _less_crowded(found: Palette, search: Search, over: Stopped) -> Iterator[Palette]:
     """Fewer wall paints, as long as some view holds too many and the house is the better for it.
 
     The colours that the limit forbids do not count against it.
     """
     crowd = _crowd_cost(found)
-    while crowd and len(found.shares) > FEWEST_TRIED:
+    while crowd and len(found.shares) > FEWEST_TRIED and not over():
         fewer = replace(found.made.problem, paints=len(found.shares) - 1)
         tried = [progress for progress in search(fewer) if progress.assignment]
         if not tried:
             return
         made = replace(found.made, problem=fewer)
-        other = _palette(found.screened, found.number, made, tried[-1])
+        bound = max(tried[-1].bound, found.progress.bound)  # which holds for fewer paints too
+        best = replace(tried[-1], bound=min(bound, tried[-1].cost))
+        other = _palette(found.screened, found.number, made, best)
         left = _crowd_cost(other)
         if other.progress.cost + left >= found.progress.cost + crowd + BROKEN:
             return

@@ -510,8 +510,8 @@ class AroundPanel(ProposalPanel):
 
 SEARCH = "suggest"
 """The group of its work."""
-SECONDS = 20.0
-"""For each suggestion; then the best so far is kept, with its bound."""
+SECONDS = 8.0
+"""For the searches of each suggestion; then the best so far is kept, with its bound."""
 
 
 def schemes_today(base: Report) -> Iterator[Suggestion]:

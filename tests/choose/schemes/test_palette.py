@@ -1,6 +1,6 @@
 """A palette from a deck: least costly of what was screened, pins kept, nothing overwritten."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import product
 
@@ -303,3 +303,21 @@ def test_a_search_that_is_stopped_keeps_its_first_choice_and_gets_a_trim() -> No
     [best] = [p for p in palettes(found, once, stopped=lambda: state["stopped"]) if p.done]
     assert best.trim is not None
     assert best.screened is found
+
+
+def test_a_palette_whose_time_is_over_is_not_bettered_and_the_next_has_time_of_its_own() -> None:
+    report, chips = report_of(house_of(3)), all_chips(random_paints(200))
+    found, searched, begun = narrowed(4, report, chips, PaletteRequest(3, keep=NOTHING)), [], []
+
+    def search(problem: Problem) -> Iterator[Progress]:
+        searched.append(problem)
+        yield solve(problem)
+
+    def begin() -> Callable[[], bool]:
+        begun.append(len(searched))
+        return lambda: True
+
+    made = [p for p in palettes(found, search, begin=begin) if p.done]
+    assert len(made) > 1
+    assert all(palette.trim for palette in made)
+    assert begun == [*range(len(begun))], "one search each"
