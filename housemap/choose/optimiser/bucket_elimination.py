@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.choose.optimiser.elimination_order import PairView, Step, Tree
+from housemap.choose.optimiser.elimination_order import Step, Tree
 from housemap.choose.optimiser.problem import Array, Poll, no_poll
 
 EVERY = slice(None)
@@ -37,15 +37,18 @@ class UpwardPass:
     """By step: tables that add up to the cost of its part of the tree (batch, room, scope)."""
 
 
-def summed_pairs(tree: Tree, pairs: Sequence[Table]) -> list[list[Table]]:
-    """By step, the table of each of its groups of pairs; `pairs` by edge (batch, one, other)."""
-    return [[_group_sum(group, pairs) for group in step.groups] for step in tree]
+def pair_tables(tree: Tree, pairs: Sequence[Table]) -> list[list[Table]]:
+    """By step, the costs of its pairs (batch, room, other); `pairs` by edge (batch, one, other)."""
+    return [
+        [np.ascontiguousarray(_turned(pairs[edge], turned=turned)) for edge, turned in step.pairs]
+        for step in tree
+    ]
 
 
 def eliminate(
     tree: Tree, own: Sequence[Table], pairs: Sequence[Sequence[Table]], poll: Poll = no_poll
 ) -> UpwardPass:
-    """One pass up. `own` by step (batch, room); `pairs` as `summed_pairs` gives them."""
+    """One pass up. `own` by step (batch, room); `pairs` as `pair_tables` gives them."""
     left: list[Table] = []
     sums: list[list[Table]] = []
     cost: Array = np.zeros(1)
@@ -68,8 +71,6 @@ def added_up(step: Step, tables: list[Table]) -> list[Table]:
 
 def best_labels(tree: Tree, up: UpwardPass) -> Labels:
     """The labels that reach the least cost (batch, step); the first of equals."""
-    if len(up.cost) == 1:
-        return _best_of_one(tree, up)
     labels = np.zeros((len(tree), len(up.cost)), dtype=np.intp)
     cases = np.arange(len(up.cost))
     for number in range(len(tree) - 1, -1, -1):
@@ -77,16 +78,6 @@ def best_labels(tree: Tree, up: UpwardPass) -> Labels:
         room = total([_column(table, chosen, cases) for table in up.sums[number]])
         labels[number] = room.argmin(axis=-1)
     return labels.T
-
-
-def _best_of_one(tree: Tree, up: UpwardPass) -> Labels:
-    """The same for a single case, where plain indices are quicker."""
-    labels = [0] * len(tree)
-    for number in range(len(tree) - 1, -1, -1):
-        chosen = [labels[step] for step in tree[number].scope]
-        room = total([_column(table, chosen, 0) for table in up.sums[number]])
-        labels[number] = int(room.argmin())
-    return np.array([labels], dtype=np.intp)
 
 
 def min_marginals(tree: Tree, up: UpwardPass, poll: Poll = no_poll) -> list[Table]:
@@ -110,11 +101,6 @@ def min_marginals(tree: Tree, up: UpwardPass, poll: Poll = no_poll) -> list[Tabl
             rest[child] = table - up.left[child]
         rest[number] = None
     return marginals
-
-
-def _group_sum(group: Sequence[PairView], pairs: Sequence[Table]) -> Table:
-    tables = [_turned(pairs[pair.edge], turned=pair.turned)[pair.view] for pair in group]
-    return np.ascontiguousarray(total(tables))
 
 
 def _turned(table: Table, *, turned: bool) -> Table:
@@ -188,7 +174,7 @@ def _level(cost: Table, axes: int) -> Table:
     return cost.reshape(-1, *([1] * (axes + 1)))
 
 
-def _column(table: Table, chosen: Sequence[Any], cases: Any) -> Table:
-    """The table at the labels chosen for its scope: (batch, room) or, for one case, (room)."""
+def _column(table: Table, chosen: Sequence[Labels], cases: Labels) -> Table:
+    """The table at the labels chosen for its scope: (batch, room)."""
     scope = [0 if n == 1 else at for n, at in zip(table.shape[2:], chosen, strict=True)]
     return table[(0 if len(table) == 1 else cases, EVERY, *scope)]

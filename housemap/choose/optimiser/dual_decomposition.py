@@ -162,9 +162,7 @@ class Relaxer:
         self.indexed, self.poll = indexed, poll
         sizes, every = indexed.sizes.tolist(), range(len(indexed.edges))
         order = min_fill(sizes, indexed.edges, WIDE, poll)
-        self.whole = (
-            _relaxation(indexed, sizes, every, order, decoupled=(), decided=()) if order else None
-        )
+        self.whole = _relaxation(indexed, every, order, (), ()) if order else None
         """The tree of all pairs; None if it is too wide for any."""
 
     def relax(self, sizes: Labels) -> Relaxation:
@@ -184,23 +182,16 @@ def _partial(indexed: Indexed, sizes: Labels, budget: Budget, poll: Poll) -> Rel
     held, order = _most_held(indexed, sizes.tolist(), free, budget, poll)
     decoupled = set(free).difference(held)
     decided = set(range(len(indexed.edges))).difference(free)
-    return _relaxation(
-        indexed, sizes.tolist(), held, order, decoupled=sorted(decoupled), decided=sorted(decided)
-    )
+    return _relaxation(indexed, held, order, sorted(decoupled), sorted(decided))
 
 
 def _relaxation(
-    indexed: Indexed,
-    sizes: Sequence[int],
-    held: Sequence[int],
-    order: Order,
-    *,
-    decoupled: Sequence[int],
+    indexed: Indexed, held: Sequence[int], order: Order, decoupled: Sequence[int],
     decided: Sequence[int],
-) -> Relaxation:
+) -> Relaxation:  # fmt: skip
     return Relaxation(
         indexed,
-        tree_of(order, [indexed.edges[number] for number in held], sizes),
+        tree_of(order, [indexed.edges[number] for number in held]),
         np.array(order.rooms, dtype=np.intp),
         tuple(held),
         decoupled_of(indexed, decoupled),

@@ -9,7 +9,7 @@ any is built.
 import heapq
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate, combinations
+from itertools import combinations
 from math import inf, prod
 
 from housemap.choose.optimiser.problem import Poll, no_poll
@@ -124,11 +124,6 @@ View = tuple[slice | None, ...]
 """Index that gives a table the axes of a wider one: batch, room, then scope; None where it lacks
 the axis."""
 ALL = slice(None)
-Pairs = dict[int, tuple[int, bool]]
-"""By the later step that a pair joins: its edge, and whether its costs must be turned."""
-
-SUMMED = 1_000_000
-"""Cells of summed pairs that a tree may keep: 8 MB."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,21 +136,11 @@ class Fold:
 
 
 @dataclass(frozen=True, slots=True)
-class PairView:
-    """The costs of a pair within the sum of its group."""
-
-    edge: int
-    turned: bool
-    """Whether the rows of its costs are the other room's candidates."""
-    view: View
-
-
-@dataclass(frozen=True, slots=True)
 class Step:
     """The elimination of one room.
 
-    Its tables are numbered: 0 own costs, then one for each group of pairs, then those of the
-    steps in `children`.
+    Its tables are numbered: 0 own costs, then those of `pairs`, then those of the steps in
+    `children`.
     """
 
     room: int
@@ -163,8 +148,8 @@ class Step:
     parent: int
     """The step that the table goes to; -1 for none."""
     children: tuple[int, ...]
-    groups: tuple[tuple[PairView, ...], ...]
-    """Pairs whose costs are summed once and for all, however often the own costs change."""
+    pairs: tuple[tuple[int, bool], ...]
+    """By pair with a later step: its edge, and whether the rows of its costs are that step's."""
     folds: tuple[Fold, ...]
     sums: tuple[tuple[int, View], ...]
     """The tables left after folding, with their views on the whole scope."""
@@ -175,58 +160,33 @@ class Step:
 Tree = tuple[Step, ...]
 
 
-def tree_of(order: Order, edges: Sequence[Edge], sizes: Sequence[int]) -> Tree:
-    """The steps of an order in which every edge joins rooms of one scope.
-
-    The pairs of a step are summed where that takes at most SUMMED cells in all, small ones first.
-    """
+def tree_of(order: Order, edges: Sequence[Edge]) -> Tree:
+    """The steps of an order in which every edge joins rooms of one scope."""
     step = {room: number for number, room in enumerate(order.rooms)}
     children: list[list[int]] = [[] for _ in order.rooms]
     for number, scope in enumerate(order.scopes):
         if scope:
             children[scope[0]].append(number)
-    pairs: list[Pairs] = [{} for _ in order.rooms]
+    pairs: list[dict[int, tuple[int, bool]]] = [{} for _ in order.rooms]
     for edge, (one, other) in enumerate(edges):
         first, second = sorted((step[one], step[other]))
         pairs[first][second] = (edge, step[one] != first)
-    cells = [
-        sizes[room] * prod(sizes[order.rooms[other]] for other in pairs[number])
-        for number, room in enumerate(order.rooms)
-    ]
-    together = _within(cells, SUMMED)
-    return tuple(
-        _step(order, number, children[number], _groups(pairs[number], together=number in together))
-        for number in range(len(order.rooms))
-    )
+    each = enumerate(zip(children, pairs, strict=True))
+    return tuple(_step(order, number, *both) for number, both in each)
 
 
-def _within(cells: Sequence[int], most: int) -> frozenset[int]:
-    """The smallest of the tables, as many as have at most so many cells in all."""
-    by_size = sorted(range(len(cells)), key=cells.__getitem__)
-    total = accumulate(cells[number] for number in by_size)
-    return frozenset(number for number, sum_ in zip(by_size, total, strict=True) if sum_ <= most)
-
-
-def _groups(pairs: Pairs, *, together: bool) -> list[Pairs]:
-    if together:
-        return [pairs] if pairs else []
-    return [{other: pair} for other, pair in pairs.items()]
-
-
-def _step(order: Order, number: int, children: list[int], groups: list[Pairs]) -> Step:
+def _step(
+    order: Order, number: int, children: list[int], pairs: dict[int, tuple[int, bool]]
+) -> Step:
     scope = order.scopes[number]
-    paired = [tuple(sorted(group)) for group in groups]
-    held = [(), *paired, *(order.scopes[child][1:] for child in children)]
+    held = [(), *((other,) for other in pairs), *(order.scopes[child][1:] for child in children)]
     folds, left = _folded(held, len(scope))
     return Step(
         room=order.rooms[number],
         scope=scope,
         parent=scope[0] if scope else -1,
         children=tuple(children),
-        groups=tuple(
-            tuple(PairView(*pair, _view((other,), rooms)) for other, pair in group.items())
-            for group, rooms in zip(groups, paired, strict=True)
-        ),
+        pairs=tuple(pairs.values()),
         folds=folds,
         sums=tuple((table, _view(held[table], scope)) for table in left),
         shared=tuple((child, _lacking(order.scopes[child][1:], scope)) for child in children),

@@ -20,7 +20,7 @@ from housemap.choose.optimiser.bucket_elimination import (
     best_labels,
     eliminate,
     min_marginals,
-    summed_pairs,
+    pair_tables,
 )
 from housemap.choose.optimiser.dual_decomposition import (
     DecoupledBest,
@@ -183,7 +183,7 @@ class DualFunction:
         self.relaxation, self.batch, self.poll = relaxation, batch, poll
         self.indexed = relaxation.indexed
         self.restricted = restrict(relaxation, batch.is_open)
-        self.pairs = summed_pairs(relaxation.tree, self.restricted.pairs)
+        self.pairs = pair_tables(relaxation.tree, self.restricted.pairs)
         self.own = own_costs(relaxation, batch)
         self._single: list[list[Table]] = []
 

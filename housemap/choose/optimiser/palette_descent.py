@@ -15,7 +15,7 @@ from housemap.choose.optimiser.bucket_elimination import (
     best_labels,
     eliminate,
     min_marginals,
-    summed_pairs,
+    pair_tables,
 )
 from housemap.choose.optimiser.dual_decomposition import Relaxation
 from housemap.choose.optimiser.incumbent import Incumbent
@@ -92,7 +92,7 @@ class Palettes:
         labels = indexed.label[:, palettes]
         own = np.take_along_axis(indexed.own, labels.reshape(len(labels), -1), axis=1)
         own = np.where(labels >= 0, own.reshape(labels.shape), indexed.closed)
-        pairs = summed_pairs(tree, [self._pair(number, labels) for number in self.relaxation.held])
+        pairs = pair_tables(tree, [self._pair(number, labels) for number in self.relaxation.held])
         up = eliminate(tree, [own[step.room] for step in tree], pairs, self.poll)
         different = (np.diff(np.sort(palettes, axis=1), axis=1) > 0).sum(axis=1) + 1
         return up, labels, indexed.problem.paint_cost * different

@@ -31,7 +31,7 @@ def reason_for(part: Part, own: Swatch, neutral: Swatch) -> str:
     match part:
         case "neutral":
             links, closes = is_backbone(own), is_room(own)
-            deep = "a tone for rooms that close" if closes else "the colour that the set answers"
+            deep = "for rooms that close, too deep for halls" if closes else "what the set answers"
             said = f"A {words}, {lrv}: {'light enough to link the house' if links else deep}."
         case "backbone" | "room" if own is neutral:
             rooms = "suits rooms that can be closed off"

@@ -110,7 +110,7 @@ class ColourSet:
     @property
     def broken(self) -> tuple[str, ...]:
         """Each wish that is not kept, in words."""
-        named = [f"{one.part}: {words}" for one in self.colours for words in one.broken]
+        named = dict.fromkeys(f"{each.part}: {x}" for each in self.colours for x in each.broken)
         asked = self.basis.brief.colours or USUAL_COLOURS
         found = distinct_colours([one.swatch for one in self.colours if one.part not in NO_WALLS])
         short = [f"{found} wall colours that differ, {asked} asked for"] if found < asked else []

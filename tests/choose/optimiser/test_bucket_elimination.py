@@ -6,15 +6,13 @@ import numpy as np
 import pytest
 
 from housemap.choose.optimiser import bucket_elimination as module
-from housemap.choose.optimiser import elimination_order
 from housemap.choose.optimiser.bucket_elimination import (
     best_labels,
     eliminate,
     min_marginals,
-    summed_pairs,
+    pair_tables,
 )
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
-from housemap.choose.optimiser.elimination_order import min_fill, tree_of
 from housemap.choose.optimiser.indexed import Indexed, index
 from housemap.choose.optimiser.problem import Array
 from tests.choose.support.problems import house, open_plan
@@ -56,7 +54,7 @@ def test_a_batch_is_solved_as_if_each_case_were_tried_in_full(number: int, batch
     tree = whole_tree(indexed).tree
     random = np.random.default_rng(number)
     owns = indexed.own + random.integers(0, 500, (batch, *indexed.own.shape))
-    pairs = summed_pairs(tree, [table[None] for table in indexed.pairs])
+    pairs = pair_tables(tree, [table[None] for table in indexed.pairs])
     up = eliminate(tree, [owns[:, step.room] for step in tree], pairs)
     labels, marginals = best_labels(tree, up), min_marginals(tree, up)
     for case, own in enumerate(owns):
@@ -68,24 +66,3 @@ def test_a_batch_is_solved_as_if_each_case_were_tried_in_full(number: int, batch
             others = tuple(axis for axis in range(len(own)) if axis != step.room)
             assert marginals[number_of_step][case] == pytest.approx(every.min(axis=others))
         assert every[tuple(chosen)] == pytest.approx(every.min())
-
-
-def test_pairs_that_are_not_summed_beforehand_count_as_well(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    problem = house(20, 5, 3)
-    indexed = index(problem)
-    relaxation = whole_tree(indexed)
-    order = min_fill(indexed.sizes.tolist(), indexed.edges)
-    assert order is not None
-    monkeypatch.setattr(elimination_order, "SUMMED", 0)
-    apart = tree_of(order, indexed.edges, indexed.sizes.tolist())
-    assert any(len(step.groups) > 1 for step in apart)
-    tables = [table[None] for table in indexed.pairs]
-    costs = [
-        eliminate(
-            tree, [indexed.own[None, step.room] for step in tree], summed_pairs(tree, tables)
-        ).cost
-        for tree in (apart, relaxation.tree)
-    ]
-    assert costs[0] == pytest.approx(costs[1])
