@@ -1,8 +1,8 @@
 """HTML elements in which everything that is not an element already is escaped."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from html import escape
+from typing import NamedTuple
 
 from housemap.study import Swatch
 
@@ -36,15 +36,13 @@ def together(*children: str) -> Html:
 # What a page is put together from, whatever it becomes: Markdown, HTML or rows on a screen.
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     name: str
     kind: str = "text"
     """text, number, head (names the row), note (long words), tins."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """A text, with the colour that it speaks of."""
 
     text: str
@@ -53,15 +51,13 @@ class Cell:
     """The number of the paint in the key."""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     cells: tuple[Cell, ...]
     changed: bool = False
     """Since the last issue."""
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """A list with a caption; nothing is shown of one without rows."""
 
     caption: str
@@ -69,26 +65,22 @@ class Table:
     rows: tuple[Row, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """A paragraph; a quiet one says how, not what."""
 
     text: str
     quiet: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Bullets:
+class Bullets(NamedTuple):
     items: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     pairs: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A drawing or picture; where none can be shown its caption says what it would be."""
 
     kind: str
@@ -97,13 +89,11 @@ class Figure:
     draw: Callable[[], Html]
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(NamedTuple):
     figures: tuple[Figure, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SignOff:
+class SignOff(NamedTuple):
     """Lines to sign on, one a party."""
 
     parties: tuple[str, ...]
@@ -112,8 +102,7 @@ class SignOff:
 Block = Table | Text | Bullets | Facts | Figures | SignOff
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     title: str
     blocks: tuple[Block, ...]
     parts: "tuple[Section, ...]" = ()

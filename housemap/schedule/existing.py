@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from os import PathLike
 from pathlib import Path
+from typing import NamedTuple
 
 from housemap.errors import InputError, Problem
 from housemap.file.earlier_saves import houses_before
@@ -27,15 +28,13 @@ MOST = 3
 """Offered of all saves: the newest ones and the oldest, which most often is the house as found."""
 
 
-@dataclass(frozen=True, slots=True)
-class Before:
+class Before(NamedTuple):
     house: House
     source: str
     """Where that is known from, as in "as-found.toml"."""
 
 
-@dataclass(frozen=True, slots=True)
-class Existing:
+class Existing(NamedTuple):
     swatch: Swatch | None = None
     """The colour on it; None where it is bare or not known."""
     ground: Ground | None = None
@@ -151,8 +150,7 @@ def _paint_of(state: State, house: House, paints: dict[str, Paint], key: str) ->
     return None
 
 
-@dataclass(frozen=True, slots=True)
-class Save:
+class Save(NamedTuple):
     when: datetime
     """Where the user is."""
     house: House

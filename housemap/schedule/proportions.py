@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -110,8 +111,7 @@ def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, flo
     return {part: share / whole for part, share in found.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(NamedTuple):
     paint: str
     area_m2: float
     of_area: float

@@ -6,7 +6,7 @@ litres = area x coats / coverage, and waste on top; tins are bought for the whol
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from housemap.model.grouping import grouped
 from housemap.model.house import (
@@ -36,8 +36,7 @@ WASTE = 0.10
 K = TypeVar("K")
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One surface of one room as the painter is asked to do it."""
 
     room: str
@@ -63,8 +62,7 @@ class Line:
         return trying(self.paint, self.room, self.surface)
 
 
-@dataclass(frozen=True, slots=True)
-class Unpainted:
+class Unpainted(NamedTuple):
     """A part of a room that is left as it is."""
 
     room: str
@@ -73,8 +71,7 @@ class Unpainted:
     area_m2: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(NamedTuple):
     """What is needed of one paint in one sheen and product line, over the whole house."""
 
     paint: str
@@ -94,8 +91,7 @@ class Need:
     """In the house's own currency; None where the paint states no price."""
 
 
-@dataclass(frozen=True, slots=True)
-class PrimerNeed:
+class PrimerNeed(NamedTuple):
     """What is needed of one primer, over the whole house."""
 
     text: str

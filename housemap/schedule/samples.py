@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.light.orientation import window_azimuth_deg
 from housemap.light.sun import hours_of_sun
@@ -36,8 +36,7 @@ BOARD_M = 0.6
 """Of plain wall that a painted board needs (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(NamedTuple):
     """A paint in a room."""
 
     paint: str

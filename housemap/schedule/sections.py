@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import partial
 
 from housemap.checks.words import room_name
@@ -337,7 +336,7 @@ def said(full: Table) -> Table:
 
 def without(full: Table, *names: str) -> Table:
     kept = [n for n, column in enumerate(full.columns) if column.name not in names]
-    rows = tuple(replace(row, cells=tuple(row.cells[n] for n in kept)) for row in full.rows)
+    rows = tuple(row._replace(cells=tuple(row.cells[n] for n in kept)) for row in full.rows)
     return Table(full.caption, tuple(full.columns[n] for n in kept), rows)
 
 

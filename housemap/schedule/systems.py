@@ -4,7 +4,6 @@ Every rule carries its source, or says that it is common practice.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from importlib.resources import files
 from typing import Any, NamedTuple
 
@@ -35,14 +34,12 @@ PRIMER_COVERAGE_M2_PER_L = 10.0
 """Where a primer states none: common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     text: str
     source: str = PRACTICE
 
 
-@dataclass(frozen=True, slots=True)
-class FirstCoat:
+class FirstCoat(NamedTuple):
     """What goes on before the paint: a primer, or the paint itself thinned (a mist coat)."""
 
     text: str
@@ -55,8 +52,7 @@ class FirstCoat:
     coverage: float = PRIMER_COVERAGE_M2_PER_L
 
 
-@dataclass(frozen=True, slots=True)
-class System:
+class System(NamedTuple):
     now: str
     """What is there, in words."""
     preparation: tuple[Step, ...]
