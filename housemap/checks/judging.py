@@ -216,6 +216,7 @@ def compared_coats(room: PaintedRoom) -> Iterator[Coat]:
     """In the order of `RoomOptions.surfaces`."""
     coats = room.coats
     yield from (coats[surface] for surface in ("walls", "trim") if surface in coats)
+    yield from room.accents
     yield from room.compared_finishes
     if "doors" in coats:
         yield coats["doors"]

@@ -133,10 +133,14 @@ class RoomOptions:
 
     @cached_property
     def surfaces(self) -> tuple[str, ...]:
-        """Of the coats that are compared: walls and trim, kept finishes, and the doors."""
+        """Of the coats that are compared: walls, trim, accents, kept finishes, and the doors."""
         painted = [s for s in PAINTED if s == self.surface or s in self.part.coats]
         doors = [s for s in ("doors",) if s == self.surface or s in self.part.coats]
-        return (*painted, *(coat.surface for coat in self.part.compared_finishes), *doors)
+        accents = [coat.surface for coat in self.part.accents]
+        if self.surface.startswith("accent ") and self.surface not in accents:
+            accents.append(self.surface)
+        finishes = (coat.surface for coat in self.part.compared_finishes)
+        return (*painted, *accents, *finishes, *doors)
 
     @cached_property
     def each(self) -> tuple[Colours, ...]:
@@ -214,7 +218,9 @@ class RoomOptions:
         room = self.part
         alone = room._replace(coats={}, accents=(), floor=None, fixed=())
         coats = {s: coat for s, coat in room.coats.items() if s != self.surface}
-        return replace(self, part=alone), RoomOptions(room._replace(coats=coats))
+        accents = tuple(coat for coat in room.accents if coat.surface != self.surface)
+        rest = room._replace(coats=coats, accents=accents)
+        return replace(self, part=alone), RoomOptions(rest)
 
     def as_painted(self, swatch: Swatch) -> PaintedRoom:
         coat = Coat(self.part.id, self.surface, swatch, self.part.sheen_on(self.surface))
@@ -292,6 +298,8 @@ class Surfaces(NamedTuple):
     second: tuple[str, ...]
 
     def meet(self, one: str, other: str) -> bool:
+        """An accent wall, "accent n", is of the kind accent."""
+        one, other = one.partition(" ")[0], other.partition(" ")[0]
         return (one in self.first and other in self.second) or (
             other in self.first and one in self.second
         )

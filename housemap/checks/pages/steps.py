@@ -23,6 +23,8 @@ from housemap.study import Study
 
 WALLS = Surfaces(("walls",), ("walls",))
 PAINTS = Surfaces(PAINTED, PAINTED)
+ACCENTS = Surfaces(("accent",), (*PAINTED, "accent"))
+"""Within a room: from another an accent wall is seen, or is not."""
 
 _MATCH_BAND = 0.5
 """CIEDE2000 units that a small difference seen under a room's light may be off (our assumption):
@@ -214,9 +216,10 @@ NEAR_MISS = Check(
     id="near-miss",
     title="Nearly the same, not quite",
     help=(
-        "Two different paints in one view nearly match: walls of rooms that see each other, wall"
-        " and trim, trim and trim. Use one paint, or step clearly apart. It counts 4 just where"
-        " one paint would not do, 2 at the far limit. Method: CIEDE2000 (ISO/CIE 11664-6)."
+        "Two different paints in one view nearly match: walls of rooms that see each other, an"
+        " accent wall and the walls beside it, wall and trim, trim and trim. Use one paint, or step"
+        " clearly apart. It counts 4 just where one paint would not do, 2 at the far limit. Method:"
+        " CIEDE2000 (ISO/CIE 11664-6)."
     ),
     limits=(
         Limit("least", 1.0, "CIEDE2000", _MATCH_SOURCE),
@@ -228,7 +231,10 @@ NEAR_MISS = Check(
     caught=Example(
         "Hall and study are a hair apart.", two_rooms("5Y 8.5/1", "5Y 8.3/1.1", trim="N 9.4/")
     ),
-    looks=(Compare(PAINTS, "anywhere", near_miss, lit=True),),
+    looks=(
+        Compare(PAINTS, "anywhere", near_miss, lit=True),
+        Compare(ACCENTS, "within", near_miss, lit=True),
+    ),
     sentence=tell_near_miss,
     headline="{0} and {1} nearly match",
     changes=relamps,

@@ -10,6 +10,7 @@ from housemap.checks.finding import WARN, Finding, Place, severity_costs
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import FIXED_SURFACES, PAINTED, Surfaces
 from housemap.checks.pages.steps import (
+    ACCENTS,
     PAINTS,
     is_open,
     lamps_in,
@@ -191,6 +192,7 @@ UNDERTONE = Check(
     help=(
         "The undertone of a near-neutral (ASTM D1535 chroma at most 3) is the hue it leans to. Two"
         " that lean to far-apart hues make each other look dirty, most so at equal lightness."
+        " An accent wall is judged within its room."
         " Whites and greys without an undertone fight with nothing, in any light. Nor do dark"
         f" colours that have their hue, below LRV {DARK_LRV:g}. The"
         " tint that rooms throw on a surface counts in part. What clashes only in one light counts"
@@ -210,7 +212,10 @@ UNDERTONE = Check(
     caught=Example(
         "A pinkish grey hall opens into a greenish grey study.", two_rooms("5R 7/2", "5G 7/2")
     ),
-    looks=(Compare(PAINTS, "anywhere", between_neutrals, lit=True),),
+    looks=(
+        Compare(PAINTS, "anywhere", between_neutrals, lit=True),
+        Compare(ACCENTS, "within", between_neutrals, lit=True),
+    ),
     sentence=tell_undertone,
     headline="{0} and {1} fight",
     other_headline=_headline_of_lamps,
@@ -270,7 +275,10 @@ FIXED = Check(
         "Bluish walls over the same oak floor.",
         one_room(_ROOM, {"boards": "10YR 6/4"}, oat="5PB 7/2"),
     ),
-    looks=(Compare(Surfaces(PAINTED, FIXED_SURFACES), "anywhere", with_kept_finishes, lit=True),),
+    looks=(
+        Compare(Surfaces(PAINTED, FIXED_SURFACES), "anywhere", with_kept_finishes, lit=True),
+        Compare(Surfaces(("accent",), FIXED_SURFACES), "within", with_kept_finishes, lit=True),
+    ),
     sentence=tell_fixed,
     headline="{0} clashes with the {1} you are keeping",
     other_headline=_headline_of_lamps,
