@@ -9,101 +9,108 @@ from housemap.colorimetry.undertone import NEUTRAL
 from housemap.model.geometry import cardinal, facing_deg
 from housemap.model.grouping import grouped
 from housemap.model.house import House, OpeningKind
-from housemap.model.text import counted
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.quantities import Line
 from housemap.schedule.systems import QUESTIONS
 from housemap.study import Swatch
 
-LIGHT_LRV, PALE_LRV, BLACK_LRV = 55.0, 75.0, 15.0
-"""A colour of halls that keeps the light, near-white trim, near-black joinery: common practice,
-no source."""
+LIGHT_LRV, PALE_LRV, DARK_LRV = 55.0, 75.0, 15.0
+"""A colour of halls that keeps the light, near-white trim, dark joinery: common practice, no
+source."""
 STEP_LRV, CLEAR_LRV = 5.0, 15.0
 """A smaller step of LRV counts as none here (our assumption); from the second on trim is clearly
 apart from its walls (common practice, no source)."""
 SAME_HUE_DEG = 20.0
 """Between hues that are one to the eye, in the a'b' plane of CAM16-UCS (our assumption)."""
+LINKS = 3
+"""So many rooms open from one that links them (our assumption)."""
 _ORDER = ("walls", "accent", "trim", "doors", "part", "ceiling")
 """By the first of these that a paint is on its reason goes."""
 
 
 def reasons(schedule: Schedule) -> Iterator[str]:
-    """Why each paint is where it is, those of most walls first."""
+    """Why each paint is where it is, those on walls first."""
     lines = grouped((line.paint, line) for line in schedule.quantities.lines)
-    uses = {
-        paint: grouped((line.surface.partition(" ")[0], line) for line in of)
-        for paint, of in lines.items()
-    }
-    on_walls = (paint for paint in schedule.numbers if "walls" in uses[paint])
-    main = next(map(schedule.swatch, on_walls), None)
-    for paint in sorted(schedule.numbers, key=lambda paint: "walls" not in uses[paint]):
+    uses = {paint: grouped((_kind(line), line) for line in of) for paint, of in lines.items()}
+    on_walls = [paint for paint in schedule.numbers if "walls" in uses[paint]]
+    linking = (p for p in on_walls if any(_links(schedule, ln.room) for ln in uses[p]["walls"]))
+    main = next(linking, next(iter(on_walls), ""))
+    for paint in dict.fromkeys((*filter(None, (main,)), *on_walls, *schedule.numbers)):
         own, on = schedule.swatch(paint), uses[paint]
         name = f"{wording.paint(schedule.house, paint)}, {own.colour.undertone.words}"
         first, *others = [kind for kind in _ORDER if kind in on]
-        said = _of_kind(schedule, own, main or own, (first, on[first]))
-        also = listed([_also(schedule, kind, on[kind]) for kind in others])
-        more = f" Also on {also}." if also else ""
+        said = _of_kind(schedule, own, main, on[first])
+        more = [line for kind in others for line in on[kind]]
+        also = f" Also on {_places(schedule, more)}." if more else ""
         rooms = rooms_in_doubt(schedule, paint)
         doubt = f" Not settled yet in {_names(schedule.house, rooms)}: see below." if rooms else ""
-        yield f"{name}, LRV {own.lrv:.0f}: {said}.{more}{doubt}"
+        yield f"{name}, LRV {own.lrv:.0f}: {said}.{also}{doubt}"
 
 
-def _of_kind(schedule: Schedule, own: Swatch, main: Swatch, on: tuple[str, Sequence[Line]]) -> str:
-    kind, lines = on
+def _kind(line: Line) -> str:
+    return line.surface.partition(" ")[0]
+
+
+def _links(schedule: Schedule, room: str) -> bool:
+    held = schedule.house.rooms[room]
+    return held.role == "backbone" or held.use in {"hall", "stair"}
+
+
+def _of_kind(schedule: Schedule, own: Swatch, main: str, lines: Sequence[Line]) -> str:
     rooms = tuple(dict.fromkeys(line.room for line in lines))
-    match kind:
-        case "walls" if main.id == own.id:
+    match _kind(lines[0]):
+        case "walls" if main == own.id:
             return _of_main(schedule, own, rooms)
         case "walls":
-            return _of_walls(schedule, own, main, rooms)
-        case "accent" | "part":
-            return _of_accent(schedule, own, lines[0])
-        case "ceiling":
-            return f"the ceilings, so that light comes back into {_names(schedule.house, rooms)}"
-    return _of_woodwork(schedule, own, rooms)
+            return _of_walls(schedule, own, schedule.swatch(main), rooms)
+        case "accent":
+            return _of_accent(schedule, own, lines)
+        case "trim" | "doors":
+            return _of_woodwork(schedule, own, lines)
+    return _places(schedule, lines)
 
 
 def _names(house: House, rooms: Sequence[str]) -> str:
     return listed([room_name(house, room) for room in rooms], MOST_ROOMS, "rooms")
 
 
-def _also(schedule: Schedule, kind: str, lines: Sequence[Line]) -> str:
-    """As in "the trim of Stairs"; doors of an outdoor room are the outside of those of a house."""
-    house, exits = schedule.house, schedule.study.graph.exits
-    rooms = tuple(dict.fromkeys(line.room for line in lines))
-    if kind in {"accent", "part"}:
-        return listed([_place(house, line) for line in lines], MOST_ROOMS, "walls and parts")
-    if kind == "doors" and all(house.rooms[room].use == "outdoor" for room in rooms):
-        inside = tuple(dict.fromkeys(each.to for room in rooms for each in exits(room)))
-        return f"the outside of the door to {_names(house, inside)}"
-    return f"the {kind}{'s' if kind == 'ceiling' else ''} of {_names(house, rooms)}"
+def _places(schedule: Schedule, lines: Sequence[Line]) -> str:
+    """As in "the trim and ceiling of Stairs, the south wall of Study"."""
+    found = grouped((line.room, _surface(schedule.house, line)) for line in lines)
+    rooms = grouped((listed([*dict.fromkeys(on)]), room) for room, on in found.items())
+    return ", ".join(f"the {on} of {_names(schedule.house, where)}" for on, where in rooms.items())
 
 
-def _place(house: House, line: Line) -> str:
-    """As in "the south wall of Study"."""
-    surface = wording.surface(house, line.room, line.surface).removesuffix(" (accent)")
-    return f"the {surface} of {room_name(house, line.room)}"
+def _surface(house: House, line: Line) -> str:
+    """The doors of an outdoor room are the outside of those of the house."""
+    if line.surface == "doors" and house.rooms[line.room].use == "outdoor":
+        return "outer side of the door"
+    return wording.surface(house, line.room, line.surface).removesuffix(" (accent)")
 
 
 def _of_main(schedule: Schedule, own: Swatch, rooms: Sequence[str]) -> str:
-    """Of the colour on most wall."""
-    held = [schedule.house.rooms[room] for room in rooms]
-    joins = any(room.role == "backbone" or room.use in {"hall", "stair"} for room in held)
+    """Of the colour that most rooms open from, else of that on most wall."""
+    joins = any(_links(schedule, room) for room in rooms)
     what = "the colour that joins the rooms" if joins else "the colour of most walls"
     light = ", light enough to carry daylight on" if own.lrv >= LIGHT_LRV else ""
-    beyond = len({to for _, to in _ways_out(schedule, rooms)})
-    opens = f", from which {counted(beyond, 'other room')} open{'s' * (beyond == 1)}"
-    return f"{what}{light}. {_names(schedule.house, rooms)}{opens if beyond else ''}"
+    beyond = len({to for room in rooms for _, to in _ways_out(schedule, room, rooms)})
+    opens = f", from which {beyond} other rooms open" if beyond >= LINKS else ""
+    return f"{what}{light}. {_names(schedule.house, rooms)}{opens}"
 
 
 def _of_walls(schedule: Schedule, own: Swatch, main: Swatch, rooms: Sequence[str]) -> str:
     """How it stands to the main colour, and what its rooms are like."""
-    accent = any(schedule.house.rooms[room].role == "accent" for room in rooms)
+    house, deeper = schedule.house, main.lrv - own.lrv > STEP_LRV
+    accent = all(house.rooms[room].role == "accent" for room in rooms)
     beside = f"{_depth(own, main)}, {relation(own, main)}"
-    there = "; ".join(_of_place(schedule, rooms, deeper=main.lrv - own.lrv > STEP_LRV))
-    where = _names(schedule.house, rooms)
-    return f"{'an accent on purpose, ' * accent}{beside}. {where}{f': {there}' if there else ''}"
+    found = grouped((_parted(schedule, room, rooms, deeper=deeper), room) for room in rooms)
+    where = (
+        f"{_names(house, of)}: {', '.join(filter(None, (parted, _daylight(house, of))))}"
+        for parted, of in found.items()
+    )
+    said = "; ".join(each.removesuffix(": ") for each in where)
+    return f"{'an accent on purpose, ' * accent}{beside}. {said}"
 
 
 def _depth(own: Swatch, other: Swatch) -> str:
@@ -112,35 +119,41 @@ def _depth(own: Swatch, other: Swatch) -> str:
     return f"{how} {other.name}"
 
 
-def _ways_out(schedule: Schedule, rooms: Sequence[str]) -> Sequence[tuple[OpeningKind, str]]:
-    """The openings from these rooms to others indoors."""
+def _ways_out(
+    schedule: Schedule, room: str, alike: Sequence[str]
+) -> Sequence[tuple[OpeningKind, str]]:
+    """The openings from a room to others indoors that are not painted alike."""
     house, graph = schedule.house, schedule.study.graph
     return [
         (graph.openings[each.opening].kind, each.to)
-        for room in rooms
         for each in graph.exits(room)
-        if each.to not in rooms and house.rooms[each.to].use != "outdoor"
+        if each.to not in alike and house.rooms[each.to].use != "outdoor"
     ]
 
 
-def _of_place(schedule: Schedule, rooms: Sequence[str], *, deeper: bool) -> Iterator[str]:
-    """How rooms are parted from the others indoors, and from where their daylight comes."""
-    house, ways = schedule.house, _ways_out(schedule, rooms)
+def _parted(schedule: Schedule, room: str, alike: Sequence[str], *, deeper: bool) -> str:
+    """How a room is parted from the others indoors."""
+    ways = _ways_out(schedule, room, alike)
     open_to = tuple(dict.fromkeys(to for kind, to in ways if kind != "doorway"))
     if open_to:
-        yield f"open to {_names(house, open_to)}, and seen from there"
-    elif ways:
-        yield "behind a door, so it may be deeper" if deeper else "behind a door"
-    facing = {
-        facing_deg(house.rooms[room], window.wall, house.north_deg)
-        for room in rooms
-        for window in house.rooms[room].windows.values()
-    }
-    sides = {cardinal(each) for each in facing if each is not None}
-    if not facing:
-        yield "without a window, so seen by lamplight"
-    elif len(sides) == 1:
-        yield f"daylight from the {sides.pop()}"
+        return f"open to {_names(schedule.house, open_to)} and seen from there"
+    if not ways or len(ways) >= LINKS:
+        return f"{len(ways)} other rooms open from it" if ways else ""
+    return "behind a door, so it may be deeper" if deeper else "behind a door"
+
+
+def _daylight(house: House, rooms: Sequence[str]) -> str:
+    """From where it comes into the rooms, where that is known and the same in all."""
+    held = [house.rooms[room] for room in rooms]
+    facing = [
+        {facing_deg(room, window.wall, house.north_deg) for window in room.windows.values()}
+        for room in held
+    ]
+    sides = {frozenset(cardinal(each) for each in of if each is not None) for of in facing}
+    if len(sides) > 1 or any(None in of for of in facing):
+        return ""
+    [same] = sides
+    return f"daylight from the {listed(sorted(same))}" if same else "without a window: seen by lamp"
 
 
 def relation(own: Swatch, other: Swatch) -> str:
@@ -165,27 +178,26 @@ def relation(own: Swatch, other: Swatch) -> str:
     return words
 
 
-def _of_accent(schedule: Schedule, own: Swatch, line: Line) -> str:
-    """Beside the other walls of its room."""
-    walls = schedule.house.rooms[line.room].paints.walls
-    where = _place(schedule.house, line)
+def _of_accent(schedule: Schedule, own: Swatch, lines: Sequence[Line]) -> str:
+    """Beside the other walls of its first room."""
+    walls = schedule.house.rooms[lines[0].room].paints.walls
+    where = _places(schedule, lines)
     if walls is None or walls == own.id:
         return where
     beside = schedule.swatch(walls)
     return f"{where}, {_depth(own, beside)} beside it, {relation(own, beside)}"
 
 
-def _of_woodwork(schedule: Schedule, own: Swatch, rooms: Sequence[str]) -> str:
+def _of_woodwork(schedule: Schedule, own: Swatch, lines: Sequence[Line]) -> str:
     """Whether it is set off from the walls of its rooms goes by the LRV of both."""
-    house, named = schedule.house, _names(schedule.house, rooms)
+    house, where = schedule.house, _places(schedule, lines)
     if own.lrv < PALE_LRV:
-        dark = own.lrv <= BLACK_LRV
-        return f"woodwork {'near black' if dark else 'in a colour of its own'} ({named})"
-    walls = {room: house.rooms[room].paints.walls for room in rooms}
+        return f"{'dark ' * (own.lrv <= DARK_LRV)}woodwork, {where}"
+    walls = {line.room: house.rooms[line.room].paints.walls for line in lines}
     lrvs = {room: schedule.swatch(paint).lrv for room, paint in walls.items() if paint}
     near = [room for room, lrv in lrvs.items() if own.lrv - lrv < CLEAR_LRV]
     but = f", but not in {_names(house, near)}" if near else ""
-    return f"woodwork near white ({named}), clearly lighter than the walls{but}"
+    return f"woodwork near white, {where}, clearly lighter than the walls{but}"
 
 
 # What is still to be decided

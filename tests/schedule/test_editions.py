@@ -167,10 +167,11 @@ def test_the_idea_says_where_a_colour_is_and_why_there(of_demo: Schedule) -> Non
     why = words_of(section(of_demo, "client", "The idea"))
     for words in (
         "Hall, Kitchen, Landing and Stairs, from which 10 other rooms open",
-        "Dining room: open to Kitchen and Living room, and seen from there; daylight from the west",
-        "Study: behind a door, so it may be deeper; daylight from the east",
-        "Also on the outside of the door to Hall.",
-        "Cloakroom: behind a door, so it may be deeper; without a window, so seen by lamplight",
+        "Dining room: open to Kitchen and Living room and seen from there, daylight from the west",
+        "Bathroom and Shower room: behind a door. Not settled",
+        "Dressing room: daylight from the east; Front bedroom: behind a door, so it may be deeper,",
+        "Also on the outer side of the door of Porch.",
+        "Cloakroom: behind a door, so it may be deeper, without a window: seen by lamp",
         "clearly lighter than the walls, but not in Utility room",
         "the south wall of Garden bedroom, lighter than Sedge Mat beside it",
     ):
