@@ -574,29 +574,30 @@ def suggested_sets(
             )))
             for colour in shown.colours
         )  # fmt: skip
-        colours += tuple(_wished_for(base, report, shown))
+        painted = _painted_rooms(base, report)
+        colours += tuple(_wished_for(report, painted, shown))
         source = f", from {builder.source}" if builder.source else ""
         number = f"Set {one.number + 1} of {len(one.sets)}{source}: {shown.kind},"
         number += f" {KIND_WORDS[shown.kind]}. {ORDER_OF_SETS}"
         other = f" Alternative {one.other}." if one.other else ""
         found.append(Suggestion(
             str(one.number + 1), report, colours, number + other,
-            missed=tuple(dict.fromkeys((*shown.broken, *_not_as_wished(base, report)))),
+            missed=(*shown.broken, *broken_wishes(report.study, painted, painted)),
             progress=shown.solution, compared=shown.compared,
         ))  # fmt: skip
     fault = "" if found else "No paint fits. Open a deck: d."
     return Suggestions(tuple(found), fault, builder.note, running=False)
 
 
-def _wished_for(base: Report, after: Report, shown: ColourSet) -> Iterator[SuggestedColour]:
+def _wished_for(
+    report: Report, painted: Collection[str], shown: ColourSet
+) -> Iterator[SuggestedColour]:
     """Colours that are not of the set, each with the rooms whose wishes brought it in."""
-    own = {one.swatch.entity for one in shown.colours}
-    rooms = after.house.rooms
-    brought = grouped((rooms[r].paints.walls, r) for r in sorted(_painted_rooms(base, after)))
-    for paint, some in brought.items():
-        swatch = after.study.paint(paint) if paint else None
-        if swatch is not None and swatch.entity not in own:
-            named = listed([rooms[room].name for room in some], FEW_ROOMS, "rooms")
+    own, rooms = {one.swatch.entity for one in shown.colours}, report.house.rooms
+    brought = grouped((p, rooms[r].name) for r in painted if (p := rooms[r].paints.walls))
+    for swatch, names in ((report.study.paint(p), names) for p, names in brought.items()):
+        if swatch.entity not in own:
+            named = listed(sorted(names), FEW_ROOMS, "rooms")
             reason = f"A {swatch.colour.undertone.words}, by the wishes for {named}."
             yield SuggestedColour(swatch, AREAS["accent"], "wish", reason)
 
@@ -606,11 +607,6 @@ def _painted_rooms(base: Report, after: Report) -> frozenset[str]:
     rooms = after.house.rooms.items()
     now = base.house.rooms
     return frozenset(k for k, room in rooms if room.paints.walls != now[k].paints.walls)
-
-
-def _not_as_wished(base: Report, after: Report) -> tuple[str, ...]:
-    painted = _painted_rooms(base, after)
-    return broken_wishes(after.study, painted, painted)
 
 
 # Other ways to paint the house: its schemes, a room like another room, tints of a paint.

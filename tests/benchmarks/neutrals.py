@@ -184,9 +184,9 @@ def suggestion(report: Report, chips: Chips, neutral: Swatch) -> Palette:
 
 
 def above_a_note(report: Report) -> Counter[str]:
-    """Findings above a note, by check; a printed LRV is not the suggestion's."""
+    """Findings above a note, by check; a printed LRV, or a measure, is not the suggestion's."""
     found = (f for cause in report.causes for f in cause.findings)
-    return Counter(f.check for f in found if f.severity != "note" and f.check != "label")
+    return Counter(f.check for f in found if f.severity != "note" and f.check not in NOT_OF_PAINT)
 
 
 @dataclass(frozen=True)
@@ -278,6 +278,7 @@ class Suggested:
         )  # fmt: skip
 
 
+NOT_OF_PAINT = {"label", "closing"}
 CROWD, FEW_ROOMS, FEW_PAINTS = 4, 8, 60
 STRONGEST = {role: STRENGTHS.index("moderate" if role == "accent" else "greyish") for role in FINE}
 

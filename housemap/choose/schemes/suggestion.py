@@ -158,7 +158,7 @@ class Palette:
         named = [*broken_wishes(after.study, rooms, source.rooms)]
         if around := source.asked.around:
             named.append(kept_clashes(after.study, source.rooms, source.chips, around))
-            said = {"brief", "crowd", "label", "fixed" if named[-1] else ""}
+            said = {"brief", "crowd", "label", "closing", "fixed" if named[-1] else ""}
             left = [c for c in after.causes if c.severity != "note" and c.check not in said]
             named += [f"{each.headline(after.house)}: {each.where(after.house)}" for each in left]
         crowds = sum(finding.check == "crowd" for finding in after.findings)
