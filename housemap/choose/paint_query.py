@@ -4,14 +4,15 @@
   the colours of that hue too: "pinkish" a pink, "pink" a pinkish grey;
 - limits: lrv>60, lrv 55-70, value 6-8, chroma<2; reversed ones are mended;
 - hues: 5y, or 10yr-5y round the circle; "5y 7/" is that hue at that value;
-- a colour, which asks for the nearest ones: #d9d0bf, 5Y 7/1, L 62 a 1 b 8 D50/2.
+- a colour, which asks for the nearest ones: #d9d0bf, 5Y 7/1, L 62 a 1 b 8 D50/2;
+- ways from that colour, or else from the paint that is there now: warmer, lighter, greyer.
 """
 
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
-from math import inf
+from math import cos, hypot, inf, radians, sin
 from typing import Protocol
 
 import numpy as np
@@ -20,12 +21,12 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import colour_facts
 from housemap.colorimetry.munsell import LEAST_CHROMA
-from housemap.colorimetry.undertone import FAMILIES, FAMILY_OF_WORD, words_of_names
+from housemap.colorimetry.undertone import FAMILIES, FAMILY_OF_WORD, british, words_of_names
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError
 from housemap.model.house import Triple
 from housemap.model.notation import HUES, TOP, hue_number
-from housemap.model.text import shown
+from housemap.model.text import counted, shown
 
 HALVES = {"lrv": 0.5, "value": 0.25, "chroma": 0.5}
 """How far a single number reaches to either side: a whole LRV is all that round to it."""
@@ -40,6 +41,17 @@ FEWEST_NEAR = 24
 """So many are shown however far they are."""
 CLEAR_CHROMA = 2.0
 """ASTM D1535 chroma from which on a colour plainly has its hue (our assumption)."""
+WARM_DEG = 65.0
+"""CIELAB hue angle of orange yellow: what lies that way is warmer (our assumption)."""
+WAYS = {"lighter": (0, 1), "darker": (0, -1), "warmer": (1, 1), "cooler": (1, -1),
+        "stronger": (2, 1), "grayer": (2, -1)}  # fmt: skip
+"""Which of the `steps` goes which way."""
+HOW_MUCH = frozenset({"slightly", "a", "little", "bit", "somewhat"})
+"""Before a way these say nothing more: the nearest come first."""
+STEP = 1.5
+"""CIELAB units of a step that is worth a word (our assumption)."""
+BESIDE = {"lrv": 5.0, "value": 0.5, "chroma": 1.0}
+"""So far outside of a limit is just outside of it (our assumption)."""
 MOST_WORDS = 5000
 """Different words among which a misspelt one is looked for."""
 
@@ -97,10 +109,12 @@ class PaintQuery:
     """From, to: round the hue circle, so that from may be the larger one."""
     near: Triple | None = None
     """CIELAB of a colour that others are to be near to."""
+    ways: tuple[str, ...] = ()
+    """Of WAYS, from that colour."""
 
     def rows(self, paints: Paints) -> Indices:
         """The rows that fit: nearest first, else those that plainly have a hue that is named."""
-        rows = np.flatnonzero(self._fits(paints))
+        rows = np.flatnonzero(self.fits(paints))
         if self.near is not None:
             return near_rows(paints.lab100, self.near, rows)
         return rows[np.argsort(self.remoteness(paints)[rows], kind="stable")]
@@ -120,22 +134,26 @@ class PaintQuery:
             )
         return np.where(plain, 0, np.where(has_hue, 1, 2)).astype(np.intp)
 
-    def _fits(self, paints: Paints) -> Truths:
+    def fits(self, paints: Paints) -> Truths:
+        """Which paints are as asked for, however far from a colour: (n)."""
         count = len(paints.words)
         fits = np.ones(count, dtype=np.bool_)
         for name, (low, high) in self.ranges.items():
-            figures = {"lrv": paints.lrv, "value": paints.hvc[:, 1], "chroma": paints.hvc[:, 2]}
-            fits &= (figures[name] >= low - ROUNDING) & (figures[name] <= high + ROUNDING)
+            figures = _figures(name, paints)
+            fits &= (figures >= low - ROUNDING) & (figures <= high + ROUNDING)
         if self.hues is not None:
             fits &= within_hues(paints.hvc, self.hues)
         if self.near is not None:
             fits &= ~np.isnan(paints.lab100[:, 0])
+            far = steps(self.near, paints.lab100)
+            for axis, sign in (WAYS[way] for way in self.ways):
+                fits &= sign * far[:, axis] >= STEP
         for word in self.words:
             fits &= _found(word, paints)
         return fits
 
-    def unknown_word(self, paints: Paints) -> str:
-        """What to say of a word that is found in no paint; empty where there is none."""
+    def why_none(self, paints: Paints) -> str:
+        """What to say of a word that is found in no paint, else of limits that none lies within."""
         for word in self.words:
             if paints.words and not _found(word, paints).any():
                 if word in words_of_names():
@@ -143,7 +161,39 @@ class PaintQuery:
                 near = _nearest_word(word, paints.words)
                 guess = f"; did you mean {near}?" if near else ""
                 return f"{shown(word)} is neither a name, a hue nor a limit{guess}"
-        return ""
+        return "" if self.fits(paints).any() else self._just_outside(paints)
+
+    def _just_outside(self, paints: Paints) -> str:
+        """As in "None fits; just outside: 2 paints, LRV 79 to 88"."""
+        wide = {n: (low - BESIDE[n], high + BESIDE[n]) for n, (low, high) in self.ranges.items()}
+        outside = replace(self, ranges=wide).fits(paints)
+        count = int(outside.sum())
+        if not wide or not count:
+            return ""
+        name = next(iter(wide))
+        figures, places = _figures(name, paints)[outside], 0 if name == "lrv" else 1
+        ends = dict.fromkeys(f"{each:.{places}f}" for each in (figures.min(), figures.max()))
+        said = f"{'LRV' if name == 'lrv' else name} {' to '.join(ends)}"
+        return f"None fits; just outside: {counted(count, 'paint')}, {said}"
+
+
+def _figures(name: str, paints: Paints) -> Floats:
+    return paints.lrv if name == "lrv" else paints.hvc[:, 1 if name == "value" else 2]
+
+
+def steps(start: Triple, lab100: Floats) -> Floats:
+    """How much lighter, warmer and stronger CIELAB colours (..., 3) are than one: (..., 3)."""
+    (light, a, b), warm = start, radians(WARM_DEG)
+    warmer = (lab100[..., 1] - a) * cos(warm) + (lab100[..., 2] - b) * sin(warm)
+    stronger = np.hypot(lab100[..., 1], lab100[..., 2]) - hypot(a, b)
+    return np.stack([lab100[..., 0] - light, warmer, stronger], axis=-1)
+
+
+def step_words(start: Triple, other: Triple) -> str:
+    """As in "lighter, warmer": what a colour is beside another one."""
+    far = steps(start, np.array(other))
+    words = [british(way) for way, (axis, sign) in WAYS.items() if sign * far[axis] >= STEP]
+    return ", ".join(words) or "much the same"
 
 
 def _found(word: str, paints: Paints) -> Truths:
@@ -167,8 +217,8 @@ def _nearest_word(word: str, texts: Sequence[str]) -> str | None:
     return next(iter(get_close_matches(word, known, 1, 0.75)), None)
 
 
-def parse_paint_query(text: str) -> PaintQuery:
-    """What a typed search asks for.
+def parse_paint_query(text: str, now: Triple | None = None) -> PaintQuery:
+    """What a typed search asks for; `now` is the CIELAB of the paint that is there now.
 
     What is still being typed asks for nothing yet. Raises InputError, in one line, where the text
     cannot be read.
@@ -183,8 +233,15 @@ def parse_paint_query(text: str) -> PaintQuery:
     if re.search(rf"[<>]|\b(?:{'|'.join(HALVES)})\b", rest):
         line = "limits are asked for as in lrv>60, lrv 55-70, value 6-8, chroma<2, 10yr-5y"
         raise InputError.of(line)
-    return replace(about, words=tuple(rest.split()), ranges={**about.ranges, **ranges},
-                   hues=hues or about.hues, near=near)  # fmt: skip
+    ways = tuple(word for word in rest.split() if word in WAYS)
+    near = near or (now if ways else None)
+    if ways and near is None:
+        way = british(ways[0])
+        raise InputError.of(f"{way} than what? Type a colour too, as in 5Y 7/1 {way}")
+    unsaid = {*WAYS, *HOW_MUCH} if ways else ()
+    words = tuple(word for word in rest.split() if word not in unsaid)
+    return replace(about, words=words, ranges={**about.ranges, **ranges},
+                   hues=hues or about.hues, near=near, ways=ways)  # fmt: skip
 
 
 def _colour(text: str) -> tuple[str, Triple | None]:

@@ -287,7 +287,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use(("revisions",), "Restore this save", "restore"),
         Use(("places",), "Stay here", "stay here"),
         Use(("start",), "Open this", "open"),
-        Use(("form",), "Go to the next field; after the last, save the form", "next field"),
+        Use(("form",), "Go to the next field; after the last, apply the form", "next field"),
         Use(("survey",), "Add what the line says", "add it"),
         Use(("finder",), "Do this", "do it"),
     ), daily=True, names=("choose", "colour", "repaint")),
@@ -472,7 +472,7 @@ _TASKS: tuple[Command, ...] = (
     Command("save", ("ctrl+s",), "save", FILE, (
         Use(("house",), "Save the house", "save", "files.save", None),
         Use(("schedule",), "Write the schedule for a reader, to a file", "write file"),
-        Use(("form",), "Save the form as one edit", "save"),
+        Use(("form",), "Apply the form as one edit; the file is not written", "apply"),
         Use(("new-paint",), "Keep it as a paint of the house", "keep as paint"),
     ), daily=True, names=("export", "print", "pdf", "write")),
     _one("take-back", ("ctrl+t",), "take back", EDIT, ("survey",),

@@ -32,12 +32,13 @@ def head_of(session: Session) -> tuple[str, Sequence[str], Sequence[str]]:
     return name, [note for note, holds in notes.items() if holds], place_of(session)
 
 
-def step_of(session: Session, keymap: Keymap) -> str:
+def steps_of(session: Session, keymap: Keymap) -> Sequence[str]:
+    """The next step, in more words and in fewer."""
     step = next_step(session)
     if step.done:
-        return step.text
-    keys = BY_ID[step.command].keys_in(keymap)
-    return f"Next: {step.text} (press {shown_key(keys[0])})"
+        return [step.text]
+    key = shown_key(BY_ID[step.command].keys_in(keymap)[0])
+    return [f"Next: {step.text}{more} (press {key})" for more in dict.fromkeys((step.where, ""))]
 
 
 def map_offers(session: Session) -> Iterator[str]:

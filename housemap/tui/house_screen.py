@@ -305,7 +305,7 @@ class HouseScreen(ProgramScreen):
 
     @property
     def decides(self) -> bool:
-        return self.panel.DECIDES
+        return self.panel.decides
 
     @property
     def bar(self) -> Sequence[str]:

@@ -45,6 +45,10 @@ class Panel(Keyed, Drawn):
 
     owner: Owner
 
+    @property
+    def decides(self) -> bool:
+        return self.DECIDES
+
     def __init__(self, owner: Owner, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(owner.look, id=id)
         self.owner, self.session = owner, owner.session

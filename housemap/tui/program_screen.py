@@ -19,7 +19,6 @@ from housemap.tui.render.look import Look, Settings
 from housemap.tui.render.page import (
     SCREEN_IS_NOT_PAINT,
     Page,
-    first_fitting,
     head_line,
     key_bar,
     status_line,
@@ -129,7 +128,7 @@ class ProgramScreen(OwnScreen, Screen[None]):
         texts = [message] if message else self.hints
         words, look, loud = self.program.depth.words, self.look, bool(message)
         self.query_one(Foot).show(
-            lambda width: status_line(first_fitting(texts, width), words, width, look, loud=loud),
+            lambda width: status_line(texts, words, width, look, loud=loud),
             Foot.STATUS,
         )
 
@@ -146,9 +145,9 @@ class ProgramScreen(OwnScreen, Screen[None]):
         if not self.program.settings.steps:
             return [SCREEN_IS_NOT_PAINT]
         if not self.decides:
-            from housemap.tui.describe import step_of  # noqa: PLC0415 - 40 ms, not at the start
+            from housemap.tui.describe import steps_of  # noqa: PLC0415 - 40 ms, not at the start
 
-            return [step_of(self.session, keymap)]
+            return steps_of(self.session, keymap)
         enter, s = (shown_key(BY_ID[each].keys_in(keymap)[0]) for each in ("open", "samples"))
         steps = (f" Next: {enter}, then samples ({s}).", f" Next: {enter}, then {s}.", "")
         return [SCREEN_IS_NOT_PAINT + step for step in steps]

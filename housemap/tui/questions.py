@@ -44,7 +44,7 @@ class Asking(OwnScreen, ModalScreen[Answer]):
     def asked(self, text: str, look: Look) -> Bar:
         """What is asked, on as many lines as it takes."""
         lines = wrap(text, max(self.app.size.width - 4, 1))
-        return Bar(*(partial(status_line, line, "", look=look, loud=True) for line in lines))
+        return Bar(*(partial(status_line, [line], "", look=look, loud=True) for line in lines))
 
 
 class Question(Asking[Then]):

@@ -18,8 +18,8 @@ TRUECOLOUR_TERMINALS = (
 )  # fmt: skip
 """Parts of the TERM of terminals that show 24 bits, also where COLORTERM is lost over ssh."""
 
-FEW_COLOURS = ("linux", "vt100", "vt220", "ansi", "cygwin")
-"""TERM of terminals with 16 colours or fewer."""
+FEW_COLOURS, NO_COLOURS = ("linux", "ansi", "cygwin"), ("dumb", "vt100", "vt102", "vt220")
+"""TERM of terminals with 16 colours or fewer, and with none."""
 
 
 class Depth(NamedTuple):
@@ -55,8 +55,8 @@ def settle_depth(
         return Depth(option, f"--color {option}")
     if environment.get("NO_COLOR"):
         return Depth("none", "NO_COLOR is set")
-    if environment.get("TERM") == "dumb":
-        return Depth("none", "TERM is dumb")
+    if (term := environment.get("TERM", "")) in NO_COLOURS:
+        return Depth("none", f"TERM is {term}")
     if environment.get("TMUX"):
         return _inside_tmux(ask_tmux(), environment)
     return _from_names(environment)

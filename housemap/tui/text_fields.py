@@ -49,8 +49,11 @@ class OwnKeys:
 
     _own_keys: Mapping[str, str]
 
+    def action_for(self, key: str) -> str | None:
+        return self._own_keys.get(key)
+
     async def on_key(self: Any, event: Key) -> None:
-        action = self._own_keys.get(event.key)
+        action = self.action_for(event.key)
         if action is not None:
             event.stop()
             event.prevent_default()
@@ -83,7 +86,7 @@ class Field(OwnKeys, Input):
 
 
 class Area(OwnKeys, TextArea):
-    """As `Field`, of several lines: enter and the arrows move in its text."""
+    """As `Field`, of several lines: enter and the arrows move in its text, and out at its ends."""
 
     def __init__(
         self, typed: Callable[[str], object], context: str = "", keymap: Keymap | None = None
@@ -93,6 +96,14 @@ class Area(OwnKeys, TextArea):
         self._typed = typed
         kept = {"enter", "up", "down", "left", "right"}
         self._own_keys = own_keys(TextArea, context, keymap, kept)
+        self._ways_out = own_keys(TextArea, context, keymap)
+
+    def action_for(self, key: str) -> str | None:
+        """Up on the first line as it is wrapped, and down on the last, leave it."""
+        ends = {"up": 0, "down": self.wrapped_document.height - 1}
+        row = self.wrapped_document.location_to_offset(self.cursor_location).y
+        keys = self._ways_out if ends.get(key) == row else self._own_keys
+        return keys.get(key)
 
     def on_text_area_changed(self, message: TextArea.Changed) -> None:
         message.stop()

@@ -195,6 +195,8 @@ class DeckBrowser:
     fault: str = ""
     """What is wrong with the text of the search."""
     query: PaintQuery = field(default_factory=PaintQuery)
+    now: Triple | None = None
+    """CIELAB of the paint that is on the chosen surface."""
     near: str | None = None
     """The chip that the others are to be near to."""
     chosen: str | None = None
@@ -270,14 +272,14 @@ class DeckBrowser:
             self._choose_again()
         self.text = text
         try:
-            found = parse_paint_query(text)
+            found = parse_paint_query(text, self.now)
         except InputError as error:
             self.fault = str(error)
             return
         chip = self.swatch_of(self.near)
         near = found.near or (chip.colour.lab100 if chip else None)
         self._ask(replace(found, near=near))
-        self.fault = found.unknown_word(self.chips) if self.done else ""
+        self.fault = found.why_none(self.chips) if self.done else ""
         if len(self.rows) and (found.near or found.remoteness(self.chips).any()):
             self.choose(int(self.query.rows(self.chips)[0]))
 

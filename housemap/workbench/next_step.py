@@ -19,6 +19,8 @@ class NextStep(NamedTuple):
     """The id of a command of the screen."""
     done: bool = False
     """There is no step left: the text says so."""
+    where: str = ""
+    """What the text goes on with where there is room."""
 
 
 def next_step(session: Session) -> NextStep:
@@ -42,7 +44,8 @@ def _steps(session: Session) -> Iterator[NextStep]:
     if report and (serious := report.tally.serious):
         count = f"{serious} serious findings" if serious > 1 else "a serious finding"
         where = _names(house, report.causes[0].rooms[:1])
-        yield NextStep(f"look at {count}{f', first in {where}' if where else ''}", "findings")
+        more = f", first in {where}" if where else ""
+        yield NextStep(f"look at {count}", "findings", where=more)
     to_paint = {key: room.paints for key, room in rooms_to_paint(house).items()}
     if bare := [key for key, paints in to_paint.items() if paints.walls is None]:
         here = session.selection.room in bare

@@ -392,9 +392,11 @@ def painted_in(
 
 
 def _with(house: House, swatch: Swatch) -> tuple[House, str]:
-    """The house with a paint, and its id there."""
-    assert isinstance(swatch.entity, Paint)
-    return take(house, swatch.id, swatch.entity)
+    """The house with a paint, and its id there: its own one of that colour, whatever its name."""
+    paint = swatch.entity
+    assert isinstance(paint, Paint)
+    own = next((key for key, each in house.paints.items() if each.colour == paint.colour), None)
+    return (house, own) if own else take(house, swatch.id, paint)
 
 
 def _in_order(

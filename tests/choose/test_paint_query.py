@@ -8,9 +8,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.choose.chips import Chips
-from housemap.choose.paint_query import FEWEST_NEAR, NEAR, PaintQuery, parse_paint_query
+from housemap.choose.paint_query import (
+    FEWEST_NEAR,
+    NEAR,
+    PaintQuery,
+    parse_paint_query,
+    step_words,
+)
 from housemap.errors import InputError
-from housemap.model.house import Notation
+from housemap.model.house import Lab, Notation
 from tests.support.chips import chips_of, reference_de00
 
 NOTATIONS = {
@@ -92,10 +98,10 @@ def test_what_plainly_has_a_hue_comes_before_what_leans_to_it() -> None:
 
 
 def test_a_word_that_nothing_has_is_named_with_the_nearest() -> None:
-    said = parse_paint_query("zorg lrv>3").unknown_word(CHIPS)
+    said = parse_paint_query("zorg lrv>3").why_none(CHIPS)
     assert said == '"zorg" is neither a name, a hue nor a limit'
-    assert parse_paint_query("strow").unknown_word(CHIPS).endswith("did you mean straw?")
-    assert parse_paint_query("straw").unknown_word(CHIPS) == ""
+    assert parse_paint_query("strow").why_none(CHIPS).endswith("did you mean straw?")
+    assert parse_paint_query("straw").why_none(CHIPS) == ""
 
 
 @pytest.mark.parametrize(
@@ -150,5 +156,54 @@ def test_any_text_is_a_search_or_one_clear_line(text: str) -> None:
 
 def test_a_word_for_a_hue_that_no_paint_has_is_no_riddle() -> None:
     query = parse_paint_query("purplish")
-    assert query.unknown_word(CHIPS) == "No paint here is purplish."
-    assert "neither a name" in parse_paint_query("qwertz").unknown_word(CHIPS)
+    assert query.why_none(CHIPS) == "No paint here is purplish."
+    assert "neither a name" in parse_paint_query("qwertz").why_none(CHIPS)
+
+
+NOW = (70.0, 0.0, 10.0)
+LABS = {
+    "now": NOW, "light": (73, 0, 10), "dark": (67, 0, 10), "warm": (70, 2, 14), "cool": (70, -2, 5),
+    "grey": (70, 0, 6), "both": (76, 2, 14),
+}  # fmt: skip
+BESIDE = chips_of(**{name: Lab(values) for name, values in LABS.items()})
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("lighter", ["light", "both"]),
+        ("darker", ["dark"]),
+        ("warmer", ["warm", "both"]),
+        ("slightly warmer", ["warm", "both"]),
+        ("warmer lighter", ["both"]),
+        ("cooler", ["grey", "cool"]),
+        ("greyer", ["grey", "cool"]),
+    ],
+)
+def test_a_way_from_the_paint_there_now_lists_the_nearest_that_way(
+    text: str, names: list[str]
+) -> None:
+    rows = parse_paint_query(text, NOW).rows(BESIDE)
+    assert [BESIDE.swatches[row].id for row in rows] == names
+
+
+def test_a_way_from_a_typed_colour_and_from_none() -> None:
+    rows = parse_paint_query("5Y 7/1 lighter").rows(CHIPS)
+    assert {CHIPS.swatches[row].id for row in rows} == {"straw", "sky", "chalk"}
+    with pytest.raises(InputError, match="warmer than what"):
+        parse_paint_query("warmer")
+
+
+def test_two_paints_are_compared_in_words() -> None:
+    assert step_words(NOW, (73.0, 2.0, 14.0)) == "lighter, warmer, stronger"
+    assert step_words(NOW, (70.0, 0.0, 6.0)) == "cooler, greyer"
+    assert step_words(NOW, NOW) == "much the same"
+
+
+def test_where_none_lies_within_the_limits_those_just_outside_are_counted() -> None:
+    lrvs = sorted(CHIPS.lrv)
+    text = f"lrv {lrvs[-1] + 1:.1f}-{lrvs[-1] + 2:.1f}"
+    said = parse_paint_query(text).why_none(CHIPS)
+    assert said == f"None fits; just outside: 1 paint, LRV {lrvs[-1]:.0f}"
+    assert parse_paint_query("lrv 0-1").why_none(CHIPS) == ""
+    assert parse_paint_query("lrv>30").why_none(CHIPS) == ""

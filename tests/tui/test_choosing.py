@@ -272,9 +272,9 @@ async def test_a_house_without_paints_says_so() -> None:
         key: replace(room, paints=SurfacePaints(), accents={}) for key, room in HOUSE.rooms.items()
     })  # fmt: skip
     async with choosing(bare) as desk:
-        await desk.shows("no paint")
-        await desk.press("slash", *"x")
-        await desk.shows("This house has no paints yet")
+        await desk.shows("No paints yet: d opens a deck, n adds one.")
+        assert "enter" not in desk.text.splitlines()[-1]
+        assert "Next: enter" not in desk.text
 
 
 @pytest.mark.parametrize("name", ["[/]", "[red]x[/red]", "[@click=app.quit]go[/]", "[Study]"])

@@ -172,10 +172,28 @@ async def test_notes_have_lines() -> None:
         await desk.type("damp")
         await desk.press("enter")
         await desk.type("north wall")
+        await desk.press("up")
+        assert desk.form.area.has_focus
         await desk.press("tab")
         assert desk.form.line.has_focus
+        assert "ctrl+s apply" in desk.text
         await desk.press("ctrl+s")
         assert desk.house.rooms["hall"].notes == "damp\nnorth wall"
+
+
+async def test_up_on_the_first_line_of_the_notes_goes_to_the_field_above() -> None:
+    async with opened() as desk:
+        await desk.run("edit-room")
+        await desk.to("notes")
+        await desk.type("a note that is longer than the few columns of the form are wide")
+        notes = desk.form.field
+        await desk.press("up")
+        assert desk.form.field is notes
+        await desk.press(*["up"] * 4)
+        assert desk.form.line.has_focus
+        assert desk.form.field is not notes
+        await desk.press("ctrl+s")
+        assert desk.house.rooms["hall"].notes.startswith("a note")
 
 
 async def test_the_house_itself_has_a_form() -> None:

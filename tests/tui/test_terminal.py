@@ -19,6 +19,8 @@ def no_tmux() -> str | None:
         ({"TERM": "xterm-ghostty"}, "truecolor"),
         ({"TERM": "xterm-direct"}, "truecolor"),
         ({"TERM": "linux"}, "16"),
+        ({"TERM": "vt100"}, "none"),
+        ({"TERM": "vt220"}, "none"),
         ({"TERM": "dumb", "COLORTERM": "truecolor"}, "none"),
         ({"WT_SESSION": "1"}, "truecolor"),
         ({"NO_COLOR": "1", "COLORTERM": "truecolor"}, "none"),

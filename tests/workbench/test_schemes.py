@@ -9,9 +9,10 @@ import pytest
 
 from housemap.checks import report_of
 from housemap.choose.chips import Chips, all_chips
+from housemap.choose.schemes.computed import computed_chips
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
-from housemap.model.edits import assign, make_scheme
+from housemap.model.edits import assign, make_scheme, put
 from housemap.model.house import STRENGTHS, Brief, House, Notation, Paint, RoomBrief, Sample
 from housemap.study import Swatch
 from housemap.workbench.suggesting import (
@@ -269,3 +270,15 @@ def test_a_wish_that_no_paint_at_hand_keeps_is_named() -> None:
     )
     for one in first_sets(house, "10YR 7/1", few).found:
         assert any(line.startswith("Study: ") and "purple" in line for line in one.missed)
+
+
+def test_a_set_uses_a_paint_of_the_house_of_that_colour_whatever_its_name() -> None:
+    own = neutral()
+    assert isinstance(own.entity, Paint)
+    house = put(small_house(), "paints", "greige", replace(own.entity, name="Client Greige"))
+    builder = SchemeBuilder.around(own, house, computed_chips(own))
+    assert builder.shown is not None
+    painted = painted_in(house, builder.shown)
+    colours = [paint.colour for paint in painted.paints.values()]
+    assert colours.count(own.entity.colour) == 1
+    assert "greige" in {room.paints.walls for room in painted.rooms.values()}

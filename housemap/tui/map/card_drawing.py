@@ -180,7 +180,7 @@ def _in_short(view: CardView, room: Room, page: Page) -> Iterator[Row]:
 def _walls_text(view: CardView, room: Room) -> str:
     paint_id = room.paints.walls
     if paint_id is None:
-        return "Unpainted walls."
+        return "No walls to paint." if room.use == "outdoor" else "Unpainted walls."
     lrv = view.shades.lrv_of(paint_id)
     tone = view.shades.undertone(view.room, "walls", paint_id)
     walls = "Walls"
@@ -206,8 +206,10 @@ def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:
 def _surfaces(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     """Surfaces in one paint stand together: their names, the paint, what is known of it."""
     groups: dict[str | None, list[Surface]] = {}
-    for surface in SURFACES:
-        groups.setdefault(room.paints.of(surface), []).append(surface)
+    for surface in SURFACES:  # outdoors there are doors, and what was painted all the same
+        paint_id = room.paints.of(surface)
+        if room.use != "outdoor" or surface == "doors" or paint_id:
+            groups.setdefault(paint_id, []).append(surface)
     for paint_id, surfaces in groups.items():
         label = ", ".join(_surface_text(view, room, surface) for surface in surfaces)
         yield from _paint_rows(view, page, label, paint_id, surfaces)

@@ -273,25 +273,29 @@ def _name_lines(block: Block, columns: int, rows: int, look: Look) -> list[str]:
 
 
 def _facts(block: Block, columns: int, look: Look) -> str:
-    """LRV, findings and what samples came to, as far as they fit whole; findings go first."""
+    """LRV, findings and what samples came to, as far as they fit whole; the LRV goes first."""
     mark, tried = mark_text(block, look), look.glyphs.tried[block.tried]
-    lrvs, both = (lrv_text(block, columns), lrv_text(block, 0), ""), f"{mark} {tried}".strip()
-    wordings = [f"{lrv} {rest}".strip() for rest in (both, mark) for lrv in lrvs]
-    return next((t for t in (*wordings, lrvs[0]) if t and cell_len(t) <= columns), "")
+    sign = mark[:1]
+    lrvs, both = (lrv_text(block, columns), lrv_text(block, 0)), f"{mark} {tried}".strip()
+    wordings = [f"{lrv} {rest}".strip() for rest in (both, mark, sign, "") for lrv in lrvs]
+    return next((t for t in (*wordings, mark) if t and cell_len(t) <= columns), "")
 
 
 def _one_line(block: Block, columns: int, look: Look) -> str:
-    """Name and mark; where that is too long the mark's sign alone, where that is too, the sign.
+    """Name, LRV and mark; where that is too long the mark's sign alone, then none.
 
-    With its signs where all of it fits.
+    With its signs where all of it fits. Of a name that is cut the mark is not left out.
     """
-    signs = signs_text(block, look)
-    whole = " ".join(filter(None, (plain(block.name), signs, mark_text(block, look))))
-    if signs and cell_len(whole) <= columns:
-        return whole
+    name, signs, mark = plain(block.name), signs_text(block, look), mark_text(block, look)
+    sign = mark[:1]
+    figure = " ".join(filter(None, (name, lrv_text(block, 0))))
+    whole = " ".join(filter(None, (name, signs, lrv_text(block, 0), mark)))
+    lines = (whole, f"{figure} {mark}".strip(), f"{figure}{sign}", figure)
+    for line in lines:
+        if cell_len(line) <= columns:
+            return line
     if block.mark is None:
         return cut(block.name, columns, look.glyphs.more)
-    sign = look.glyphs.marks[block.mark.severity]
     for mark in (f" {mark_text(block, look)}", sign):
         left = columns - cell_len(mark)
         if left >= min(LEAST_NAME, cell_len(block.name)):

@@ -50,7 +50,7 @@ def first_rows(
         for y, row in enumerate(whole)
     )
     keymap, _ = read_keymap(config_folder())
-    hint = describe.step_of(session, keymap) if read_settings().steps else SCREEN_IS_NOT_PAINT
+    hints = describe.steps_of(session, keymap) if read_settings().steps else [SCREEN_IS_NOT_PAINT]
 
     def items(commands: Iterable[str]) -> list[tuple[str, str]]:
         return [*bar_items(commands, ("map", "house"), keymap, session)]
@@ -58,7 +58,7 @@ def first_rows(
     return (
         head_line(*describe.head_of(session), columns, look),
         *joined,
-        status_line(hint, depth.words, columns, look),
+        status_line(hints, depth.words, columns, look),
         key_bar(items(describe.map_offers(session)), columns, look, items(ALWAYS)),
     )
 

@@ -281,9 +281,12 @@ def first_fitting(texts: Sequence[str], width: int) -> str:
     return next((each for each in texts if cell_len(each) + 4 <= width), texts[-1])
 
 
-def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = False) -> Row:
-    page = Page(look, width, on_bar=True)
-    if cell_len(text) + cell_len(right) + 4 > width:
+def status_line(
+    texts: Sequence[str], right: str, width: int, look: Look, *, loud: bool = False
+) -> Row:
+    """The first text that fits beside what stands at the right, else the last; a loud one whole."""
+    page, text = Page(look, width, on_bar=True), first_fitting(texts, width - cell_len(right))
+    if loud and cell_len(text) + cell_len(right) + 4 > width:
         right = ""
     shown = cut(text, max(width - cell_len(right) - 4, 10), page.more)
     return page.two_ends((page.run(f" {shown}", strong=loud, quiet=True),), right)

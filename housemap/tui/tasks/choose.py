@@ -109,7 +109,6 @@ class ChoosingPanel(SearchPanel[Option]):
 
     owner: "ChooseTask"
     CONTEXT = "choosing"
-    DECIDES = True
     BAR = ("open", "search", "scope", "light", "new", "decks", "back")
 
     def __init__(self, owner: "ChooseTask", target: Target, scope: Scope = HERE) -> None:
@@ -131,6 +130,10 @@ class ChoosingPanel(SearchPanel[Option]):
         """What was chosen when the search began."""
         self._waits = False
         """Whether the paint that is chosen in the list is about to be shown."""
+
+    @property
+    def decides(self) -> bool:
+        return bool(self.items)
 
     def follow(self) -> None:
         """Show another surface where another one was selected, and the house as it is decided."""
@@ -219,11 +222,13 @@ class ChoosingPanel(SearchPanel[Option]):
         self.show_entries(shown, chosen, [option.paint for option in shown])
 
     def _found(self) -> Sequence[Option]:
+        if len(self._options) <= 1:
+            return ()  # "no paint" alone is no choice
         if self._query == PaintQuery():
             return self._options
         options = SearchedOptions(self._options)
         if not self._fault:
-            self._fault = self._query.unknown_word(options)
+            self._fault = self._query.why_none(options)
         return [self._options[row] for row in self._query.rows(options)]
 
     def entry(self, item: Option, page: Page) -> Sequence[Row]:
@@ -252,7 +257,7 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def nothing(self, page: Page) -> Sequence[Row]:
         if len(self._options) <= 1:
-            text = "This house has no paints yet. Press d to take some from a deck, n to add one."
+            text = "No paints yet: d opens a deck, n adds one."
             return [page.blank(), *page.text(text)]
         return [
             page.blank(),
@@ -265,6 +270,8 @@ class ChoosingPanel(SearchPanel[Option]):
         house, reach = self.session.house, self.ranks.reach
         if self.target.room not in house.rooms:
             return ()
+        if not house.paints:
+            return [*page.title(self.target.name_in(house))]
         before = self._by_paint.get(self.target.paint_in(house), NO_PAINT)
         after = self.item or before
         listed = sum(option.paint is not None for option in self.items)
@@ -405,14 +412,19 @@ class ChoosingPanel(SearchPanel[Option]):
 
     @property
     def bar(self) -> Sequence[str]:
-        """In the search field enter does not put a paint on."""
+        """In the search field enter does not put a paint on, nor where there is none."""
+        if not self.session.house.paints:
+            return ("decks", "new", "back")
         return [key for key in self.BAR if key not in {"open", "search"} or not self.is_searching]
 
     def searched(self, text: str) -> None:
         """List what is searched for, the first chosen; what was before where it is not readable."""
         before = self.chosen if self.items else self._before_search
+        now = self._by_paint.get(self.scope.old or self.target.paint_in(self.session.house))
+        facts = now.facts if now else None
         try:
-            self._query, self._fault = parse_paint_query(text), ""
+            self._query = parse_paint_query(text, facts.lab100 if facts else None)
+            self._fault = ""
         except InputError as error:
             self._fault = str(error)
         self._list(before if self._fault or not text else None)

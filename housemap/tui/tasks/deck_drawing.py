@@ -12,6 +12,7 @@ from textual.events import Click
 
 from housemap.choose.chips import Chips, lab100_under, shown_under
 from housemap.choose.metameric_pairs import PARTS, MetamericPair, is_measured
+from housemap.choose.paint_query import step_words
 from housemap.choose.surface_trial import Candidate
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
@@ -322,8 +323,10 @@ def _figures(view: BesideView, page: Page) -> Iterator[Row]:
     figures = [f"LRV {swatch.lrv:.1f}" for swatch in swatches]
     notations = [swatch.colour.notation.text for swatch in swatches]
     tones = [swatch.colour.undertone.words for swatch in swatches]
+    first, *others = (swatch.colour.lab100 for swatch in swatches)
+    ways = ["the others:", *(step_words(first, other) for other in others)]
     room = max((page.width - 2) // len(swatches) - 1, 1)
-    for texts in (names, figures, notations, tones):
+    for texts in (names, figures, notations, tones, ways):
         yield page.names_below([cut(t, room, page.more) for t in texts], quiet=texts is tones)
 
 
@@ -591,11 +594,11 @@ def chart_row(
 
 
 def chip_run(coat: Coat, mark: str, width: int, look: Look) -> Run:
-    text = f"{mark[:width]:^{width}}"
+    fill, ink = " ", Ink(text_on(coat.colour) if mark and coat.colour else None, coat.colour)
     if coat.colour is None or not look.colour:
-        filled = text.replace(" ", "#" if coat.state == "known" else look.glyphs.dots)
-        return Run(filled, Ink(look.greys.text, look.greys.bare, bold=bool(mark)))
-    return Run(text, Ink(text_on(coat.colour) if mark else None, coat.colour, bold=bool(mark)))
+        fill = "#" if coat.state == "known" else look.glyphs.dots
+        ink = Ink(look.greys.text, look.greys.bare)
+    return Run(f"{mark[:width]:{fill}^{width}}", ink._replace(bold=bool(mark)))
 
 
 def column_row(sheet: Sheet, page: Page) -> Row:

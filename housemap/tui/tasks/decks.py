@@ -420,6 +420,8 @@ class DeckScreen(ProgramScreen):
 
     def _searched(self, text: str) -> None:
         if text != self.browser.text:
+            own = self._own()
+            self.browser.now = own.colour.lab100 if own else None
             self.browser.search(text)
             self.follow()
 

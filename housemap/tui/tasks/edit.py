@@ -191,11 +191,11 @@ class FormPanel(Panel, LineByLine):
             self.owner.say(f"{draft.title}: what you typed waits there.")
 
         choices = (
-            Choice("ctrl+s", "save it", self.action_save),
+            Choice("ctrl+s", "apply it", self.action_save),
             Choice("l", "leave it for later", keep),
             Choice("ctrl+d", "delete what was typed", self._close),
         )
-        text = f"{draft.title}: what you typed is not saved."
+        text = f"{draft.title}: what you typed is not applied."
         self.owner.desk.ask(text, choices, "go on typing")
 
     def _close(self, house: House | None = None, target: Target | None = None) -> None:
@@ -343,7 +343,7 @@ class FormPanel(Panel, LineByLine):
             for line in wrap(facts, page.inner - SWATCH - 3):
                 yield page.run("  "), page.swatch(seen.swatch), page.run(f" {line}")
             return
-        notes = f"enter makes a new line, {'ctrl+s saves' if self._is_last else 'tab goes on'}"
+        notes = f"enter makes a new line, {'ctrl+s applies it' if self._is_last else 'tab goes on'}"
         needed = "needed; " if field.needed and not text else ""
         if hint := f"{needed}{notes if field.lines else field.hint}".removesuffix("; "):
             yield from page.text(hint, quiet=True, indent=1)

@@ -55,6 +55,8 @@ from housemap.workbench.suggesting import (
 HALF = 3
 """Columns of each of the two swatches of a room, where its name and paint leave so many."""
 OPTION_WORDS = 9
+LEAST_STRIP = 6
+"""Columns that a name leaves for its colours."""
 MOST_NAME = 16
 LEAST_LINE = 20
 """Columns of a line while the width of the list is not known yet."""
@@ -290,11 +292,12 @@ class ProposalPanel(ListPanel[Entry]):
         """Its name, its colours in proportion, each once, and its state."""
         one = self.found.found[number]
         longest = max(len(plain(each.name)) for each in self.found.found)
-        name = f"{fit(cut(plain(one.name), MOST_NAME), min(longest, MOST_NAME))} "
+        state = f" {one.state} " if one.state else " "
+        longest = max(min(longest, MOST_NAME, page.width - len(state) - LEAST_STRIP), 1)
+        name = f"{fit(cut(plain(one.name), longest, page.more), longest)} "
         shares: dict[Coat, float] = {}
         for colour in one.colours:
             shares[_coat(colour)] = shares.get(_coat(colour), 0.0) + colour.share
-        state = f" {one.state} " if one.state else " "
         room = page.width - len(name) - len(state) - 1
         strip = strip_row([*shares.items()], room, page) if shares else (page.run(" " * room),)
         return page.mark(), page.run(name, strong=number == self.number), *strip, page.run(state)

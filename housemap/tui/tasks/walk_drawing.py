@@ -217,6 +217,7 @@ def walk_rows(view: WalkView, width: int, most: int) -> Iterator[Row]:
         yield from _place_rows(view, place, width)
     if len(shown) < len(view.listed()):
         yield page.line(f"and {len(view.listed()) - len(shown)} more: . picks the next", quiet=True)
+    yield from _kept_here(view, page)
     yield from _differences(view, page)
     yield from _found(view, page, width)
 
@@ -238,6 +239,21 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     yield line.row((line.mark(), swatch, gap), title, numbers, strong=line.chosen)
     about = ", ".join(filter(None, (name, _undertone(view, place))))
     yield line.row((gap, swatch, gap), about, quiet=True)
+
+
+def _kept_here(view: WalkView, page: Page) -> Iterator[Row]:
+    """What is kept in the room one stands in and has no place in the picture, such as a sofa."""
+    room = view.house.rooms[view.eye]
+    seen = {finish_on(view.house.rooms[r], of) for r, of in view.shares if has_finish(of)}
+    kept = [each for each in dict.fromkeys(room.fixed) if each not in seen]
+    if kept:
+        yield from _heading("kept here", "", page)
+    for each in kept:
+        swatch = view.report.study.swatches.get(("Finish", each)) if view.report else None
+        lrv = f"{swatch.lrv:.0f} " if swatch else ""
+        coat = view.shades.finish(view.eye, "fixed", each)
+        lead = page.run(" "), page.swatch(coat), page.run(" ")
+        yield page.row(lead, view.house.finishes[each].name, lrv)
 
 
 def _entity(view: WalkView, place: Place) -> tuple[str, str]:

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from housemap.model.edits import assign
-from housemap.model.house import House
+from housemap.model.edits import assign, put
+from housemap.model.house import House, Room
 from housemap.tui.map.card_drawing import CardView, card_rows
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import DARK, UNICODE, Look
@@ -111,3 +111,11 @@ def test_hostile_names_are_only_read(name: str) -> None:
     )
     for row in rows_of(house, "a", 40):
         assert "".join(run.text for run in row).isprintable()
+
+
+def test_outdoors_there_are_no_walls_to_paint() -> None:
+    house = put(small_house(), "rooms", "out", Room("Outside", use="outdoor"))
+    text = card_of(house, "out")
+    assert "No walls to paint." in text
+    assert "4 doors" in text
+    assert "ceiling" not in text

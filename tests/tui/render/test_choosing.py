@@ -208,6 +208,6 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
 
 def test_an_empty_list_says_why() -> None:
     none = panel_of(House(rooms={"hall": Room("Hall")}), search="x")
-    assert "no paints yet" in text_of(none.nothing(Page(Look(), 40)))
+    assert "No paints yet: d opens a deck" in text_of(none.nothing(Page(Look(), 40)))
     three = panel_of(search="tar")
     assert 'None of the 3 paints fits "tar"' in text_of(three.nothing(Page(Look(), 40)))

@@ -10,10 +10,10 @@ from housemap.model.house import Accent, House, Opening, SurfacePaints
 from housemap.plan.placing import place
 from housemap.tui.map.drawing import changed_parts
 from housemap.tui.map.layout import fitting_frame, follow, geometry_of, rooms_of_level
-from housemap.tui.map.picture import Picture, Selected
+from housemap.tui.map.picture import Picture, Selected, label_of
 from housemap.tui.render.cells import Cell, text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
-from housemap.tui.render.shades import blocks_of, shades_of
+from housemap.tui.render.shades import Block, Mark, blocks_of, shades_of
 from housemap.workbench.session import Session
 from tests.support.houses import paint, room, small_house
 from tests.support.strategies import houses
@@ -277,3 +277,24 @@ def test_no_line_of_sight_touches_a_word() -> None:
     row = min(middle)
     path = ((0.0, row + 0.5), (COLUMNS - 1.0, row + 0.5))
     assert not {(stamp.column, stamp.row) for stamp in picture.lines([path])} & picture.written
+
+
+@pytest.mark.parametrize(
+    ("columns", "rows", "lines"),
+    [
+        (12, 1, ["Hall 64 ▲L2"]),
+        (9, 1, ["Hall 64▲"]),
+        (7, 1, ["Hall 64"]),
+        (5, 1, ["Hall▲"]),
+        (12, 2, ["Hall", "LRV 64 ▲L2"]),
+        (6, 2, ["Hall", "64 ▲L2"]),
+        (4, 2, ["Hall", "64 ▲"]),
+        (3, 2, ["Ha…", "64"]),
+    ],
+)
+def test_a_name_goes_before_an_lrv_and_that_before_a_mark(
+    columns: int, rows: int, lines: list[str]
+) -> None:
+    block = Block("Hall", {}, {}, lrv=64.0, mark=Mark("warn", 2))
+    names, below = label_of(block, columns, rows, PLAIN)
+    assert [*names, *below] == lines

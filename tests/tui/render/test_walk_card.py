@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from housemap.checks import Report, check_of, report_of
-from housemap.model.house import House, Light
+from housemap.model.edits import change_entity, put
+from housemap.model.house import Finish, House, Light, Notation
 from housemap.plan.pixels import in_view
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import NO_GREYS, UNICODE, Look
@@ -48,6 +49,16 @@ def view_of(
 
 def text(view: WalkView, width: int = 48, most: int = 8) -> str:
     return text_of([*walk_head(view, width), *walk_rows(view, width, most)])
+
+
+def test_what_is_kept_and_has_no_place_in_the_picture_is_listed_in_its_room() -> None:
+    house = put(small_house(), "finishes", "sofa", Finish("Green sofa", Notation("5G 3/4")))
+    house = change_entity(house, "rooms", "kitchen", fixed=("sofa",))
+    lines = text(view_of(house, "kitchen", report=report_of(house, deep=False))).splitlines()
+    at = next(i for i, line in enumerate(lines) if "kept here" in line)
+    assert "Green sofa" in lines[at + 1]
+    assert lines[at + 1].split()[-1] == "6"  # value 3 is Y 6.39 by ASTM D1535, from memory
+    assert "kept here" not in text(view_of(house, "hall"))
 
 
 def test_the_surfaces_in_view_come_with_paint_lrv_undertone_and_share() -> None:
