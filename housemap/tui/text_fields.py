@@ -5,7 +5,7 @@ Not imported before the first frame: Textual's own fields take a twentieth of a 
 
 from collections.abc import Callable, Collection, Mapping
 from functools import partial
-from typing import Any, TypeVar
+from typing import Any
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -16,7 +16,7 @@ from textual.widgets import Input, TextArea
 
 from housemap.tui.commands import COMMANDS, Keymap
 from housemap.tui.keys import shown_key
-from housemap.tui.panels import ListPanel
+from housemap.tui.panels import ListPanel, T
 from housemap.tui.questions import Asking, LeftLines
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import key_bar
@@ -162,22 +162,13 @@ class Prompt(Asking[str]):
 
 # A list with a search line that becomes a field while something is typed into it.
 
-T = TypeVar("T")
 
-
-class SearchField(Input):
+class SearchField(Field):
     """Lies over the search line, the second row of the panel; the panel's keys work in it too."""
 
     def __init__(self, text: str, typed: Callable[[str], object]) -> None:
-        """`typed` is called at once with each text that it comes to have."""
-        # What was searched before is selected: typing replaces it.
-        super().__init__(text, compact=True)
-        self.cursor_blink = False
-        self._typed = typed
-
-    def watch_value(self, value: str) -> None:
-        if self.is_attached:
-            self._typed(value)
+        super().__init__(text, typed=typed)
+        self.select_on_focus = True  # what was searched before: typing replaces it
 
 
 class SearchPanel(ListPanel[T]):
