@@ -442,7 +442,8 @@ def _where(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
     if one.part == "accent" and one.swatch.entity not in {
         house.paints[p] for room in painted if (p := room.paints.walls)
     }:  # fmt: skip
-        yield "Not used on a wall here: deep colours go on accent rooms with a window."
+        deep = ": deep colours go on accent rooms with a window" if one.swatch.lrv < DEEP else ""
+        yield f"Not used on a wall here{deep}."
     doors = [house.paints[p] for room in painted if (p := room.paints.doors)]
     if one.part != "dark":
         return

@@ -83,6 +83,15 @@ def test_every_set_is_shown_on_the_house_with_a_reason_a_colour() -> None:
         assert each.report.house is each.house
 
 
+def test_an_accent_that_is_on_no_wall_says_so_and_no_other() -> None:
+    for one in first_sets(small_house(samples={}), "10YR 7/1").found:
+        walls = {swatch.entity for swatch in walls_of(one).values()}
+        for colour in one.colours:
+            if colour.use == "accent":
+                assert ("Not used" in colour.reason) == (colour.swatch.entity not in walls)
+        assert any("Not used" in colour.reason for colour in one.colours)
+
+
 def doors_and_reason(house: House, *, dark_doors: bool = True) -> tuple[dict[str, str], str]:
     """In the first set: what doors have, by room; and what is said of its dark."""
     built = SchemeBuilder.around(neutral(), replace(house, paints={}))

@@ -3,9 +3,10 @@
 Tonal: one hue, within 20 degrees of ASTM D1535 hue angle, in steps of depth and strength, whites
 and blacks too. Neighbouring: accents within 90 degrees, preferably greens, blues and yellows.
 Counter: one greyed accent opposite, 150 to 210 degrees away, beside tones of the neutral's own hue.
-It is deep: as light as the walls, two opposite greys fight. Strengths are ASTM D1535 chromas
-that follow the neutral's: what breaks a scheme is strength, more often than hue. Common practice,
-no source; the figures are our assumption.
+It is deep: as light as the walls, two opposite greys fight. In a set a hue that is not of the kind
+costs as a broken wish does, and is named. Strengths are ASTM D1535 chromas that follow the
+neutral's: what breaks a scheme is strength, more often than hue. Common practice, no source; the
+figures are our assumption.
 """
 
 from collections.abc import Mapping, Sequence
