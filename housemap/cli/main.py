@@ -55,7 +55,7 @@ OPEN = Command(
     run=_open_program,
 )  # fmt: skip
 
-COLLECT_AFTER = 100_000
+COLLECT_AFTER = 1_000_000
 """New objects between two looks for garbage: a command builds far more than it throws away. The
 usual 700 cost a sixth of a large schedule."""
 

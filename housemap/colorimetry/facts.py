@@ -95,7 +95,8 @@ def reflectances(sources: Sequence[ColourSource]) -> tuple[Floats, dict[int, Col
                 rows[i] = spectra.resampled(values, source.start_nm, source.step_nm)
             else:
                 to_xyz, observed, numbers = _numbers(source)
-                spectra.white(observed)
+                if (to_xyz, observed) not in given:
+                    spectra.white(observed)  # or there is none
                 given.setdefault((to_xyz, observed), []).append((i, numbers))
         except ColourError as error:
             errors[i] = error

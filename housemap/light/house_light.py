@@ -17,6 +17,7 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Singles
 from housemap.file import kept
+from housemap.file.processes import begin_apart
 from housemap.light import enclosures, sky, surface_light
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.mesh import Hole
@@ -216,14 +217,17 @@ def house_light(
         for room, each in fitted.items()
         if why_not(each.room) is None
     }
-    lights: dict[str, RoomLight] = {}
     joined: dict[tuple[str, ...], Joined] = {}
     for group, joints in groups_of({room: scene for room, (_, scene) in scenes.items()}, fitted):
         if any(has_light(*scenes[room], outdoor_lux) for room in group):
             inside, own = zip(*(scenes[room] for room in group), strict=True)
             cluster = Cluster(tuple(scene.shape for scene in own), joints)
-            made, joined[group] = _lit(group, Joined(cluster, inside, own, outdoor_lux), known)
-            lights |= made
+            joined[group] = Joined(cluster, inside, own, outdoor_lux)
+    _share_out([each for group, each in joined.items() if group not in known.joined])
+    lights: dict[str, RoomLight] = {}
+    for group, each in joined.items():
+        made, joined[group] = _lit(group, each, known)
+        lights |= made
     for room in inputs.keys() - lights.keys():
         old, scene = known.rooms.get(room), scenes.get(room)
         kept = old is not None and not old.lights and old.inputs == fitted[room]
@@ -345,12 +349,17 @@ class Joined:
             self.scenes, (self.cluster, key_of(self.inputs), self.outdoor_lux)
         )
 
-    def lights(self) -> tuple[list[KeptRoom], "Joined"]:
-        """Of each room as it was kept, else computed and kept now."""
+    @cached_property
+    def known(self) -> list[KeptRoom] | None:
+        """The light of each room as it was kept, or as another process has computed it."""
         data = kept.recall(self.key)
-        lit = surface_light.unpacked(data, self.scenes) if data else None
-        if lit is not None:
-            return lit, self
+        return surface_light.unpacked(data, self.scenes) if data else None
+
+    @cached_property
+    def lights(self) -> tuple[list[KeptRoom], "Joined"]:
+        """Of each room as it is known, else computed and kept now."""
+        if self.known is not None:
+            return self.known, self
         solved, every = self.solved, range(len(self.scenes))
         each, corrections = zip(*(solved.lights(place) for place in every), strict=True)
         planes = [solved.plane_light(place, self.outdoor_lux) for place in every]
@@ -358,6 +367,28 @@ class Joined:
         kept.keep(self.key, surface_light.packed(lit))
         found = replace(solved, shown=solved.later, corrections=corrections)
         return lit, replace(self, found=found)
+
+
+WORTH_ROOMS = 16
+"""From so many on another process computes a part of them: some ten milliseconds each."""
+
+
+def _share_out(every: Sequence[Joined]) -> None:
+    """Compute what is not known in two processes, each about half of the rooms."""
+    shares: tuple[list[Joined], list[Joined]] = [], []
+    rooms = [0, 0]
+    for each in sorted(every, key=lambda each: len(each.scenes), reverse=True):
+        if each.known is None:
+            less = int(rooms[1] < rooms[0])
+            shares[less].append(each)
+            rooms[less] += len(each.scenes)
+    here, apart = shares
+    if rooms[1] >= WORTH_ROOMS:
+        found = begin_apart(lambda: [each.lights[0] for each in apart])
+        for each in here:
+            _ = each.lights
+        for each, lit in zip(apart, found() or (), strict=False):
+            vars(each)["known"] = lit
 
 
 Lights = dict[str, RoomLight]
@@ -369,7 +400,7 @@ def _lit(group: tuple[str, ...], joined: Joined, known: HouseLight) -> tuple[Lig
         return {room: known.rooms[room] for room in group}, before
     if before and before.differs_in_paints(joined):
         return _relit(group, joined, before.solved, known.rooms)
-    lit, joined = joined.lights()
+    lit, joined = joined.lights
     return {room: _seen_by(*lit[place], joined, place) for place, room in enumerate(group)}, joined
 
 

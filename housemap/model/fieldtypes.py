@@ -414,6 +414,8 @@ class Record(Kind):
         self.by_key = {key: field for field in fields for key in field.keys}
         self.needed = {field for field in fields if field.default is REQUIRED}
         self.referring = tuple(field for field in fields if field.kind.may_refer)
+        self._last: tuple[KeyPath | None, tuple[Key, ...]] = None, ()
+        """The keys that were read last, and their fields: those of the next are often the same."""
 
     @property
     def may_refer(self) -> bool:
@@ -425,9 +427,12 @@ class Record(Kind):
             raw = {}
             note = _silence
         unknown_keys(raw, self.by_key, note)
-        given = self.needed | {self.by_key[key] for key in raw if key in self.by_key}
-        read = {field.attr: field.read(raw, note) for field in self.fields if field in given}
-        return self.entity(**read)
+        keys, fields = self._last
+        if keys != tuple(raw):
+            given = self.needed | {self.by_key[key] for key in raw if key in self.by_key}
+            fields = tuple(field for field in self.fields if field in given)
+            self._last = tuple(raw), fields
+        return self.entity(**{field.attr: field.read(raw, note) for field in fields})
 
     def write(self, value: Any) -> dict[str, Any]:
         written: dict[str, Any] = {}

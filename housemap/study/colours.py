@@ -82,7 +82,7 @@ def colours_of(swatches: Sequence[Swatch]) -> Colours:
         measured=np.array([SIGNS[swatch.gloss] for swatch in swatches], dtype=np.float64),
         lab100=np.array([facts.lab100 for facts in made], dtype=np.float64).reshape(-1, 3),
         ucs=np.array([facts.ucs for facts in made], dtype=np.float64).reshape(-1, 3),
-        reflectance=np.array([f.reflectance for f in made], dtype=np.float64).reshape(-1, 41),
+        reflectance=np.frombuffer(bytearray().join(f.reflectance for f in made)).reshape(-1, 41),
         names=np.array([facts.undertone.name for facts in made], dtype=np.str_),
     )
 

@@ -18,6 +18,7 @@ from threading import Lock
 from typing import TYPE_CHECKING, Any, BinaryIO, NamedTuple
 
 from housemap.errors import HousemapError
+from housemap.file import processes
 from housemap.tui.render.cells import Row
 from housemap.tui.terminal import Depth
 
@@ -159,10 +160,10 @@ def look_ahead(start: Start) -> Ahead | None:
 
     To be called before there are threads, and before Textual is imported.
     """
-    if not hasattr(os, "fork") or _cores() == 1:
+    if not hasattr(os, "fork") or processes.cores() == 1:
         return None
     try:
-        ours, theirs, pid = _forked()
+        ours, theirs, pid = processes.forked()
     except OSError:  # no more processes, or files, are to be had
         return None
     if pid:
@@ -175,23 +176,6 @@ def look_ahead(start: Start) -> Ahead | None:
             work(start, out)
     finally:
         os._exit(0)  # without a word: nothing here is the user's but what was sent
-
-
-def _forked() -> tuple[int, int, int]:
-    """Both ends of a pipe, and 0 in the process that is made; in this one, its number."""
-    ours, theirs = os.pipe()
-    try:
-        return ours, theirs, os.fork()
-    except OSError:
-        os.close(ours)
-        os.close(theirs)
-        raise
-
-
-def _cores() -> int:
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
 
 
 def work(start: Start, out: BinaryIO) -> None:

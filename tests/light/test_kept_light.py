@@ -1,5 +1,6 @@
 """Light from the cache is the light that would be computed, and its key knows of every input."""
 
+import os
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import product
@@ -10,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.file import kept
+from housemap.file import kept, processes
 from housemap.light import house_light
 from housemap.light.house_light import HouseLight, Joined
 from housemap.light.house_light import house_light as light_of_house
@@ -139,7 +140,8 @@ def joined(*edits: str, outdoor_lux: float = 10_000.0) -> dict[str, Joined]:
 
 @pytest.fixture
 def lights_not_computed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(Joined, "lights", lambda self: ([({}, None)] * len(self.scenes), self))
+    dark = property(lambda self: ([({}, None)] * len(self.scenes), self))
+    monkeypatch.setattr(Joined, "lights", dark)
 
 
 @pytest.mark.usefixtures("lights_not_computed")
@@ -195,3 +197,21 @@ def test_an_edit_that_light_does_not_depend_on_keeps_it_without_computing_it(
     monkeypatch.setattr(house_light, "system_of", None)
     again = light_of_house(ROOMS, before=first)
     assert all(again.rooms[room] is first.rooms[room] for room in ROOMS)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="no other process to be had")
+def test_light_that_another_process_has_computed_is_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    alone = ROOMS["living"]._replace(openings=())
+    rooms = {**ROOMS, "study": alone, "attic": alone}
+    monkeypatch.setenv("HOUSEMAP_CACHE_DIR", os.devnull)
+    monkeypatch.setattr(house_light, "WORTH_ROOMS", 1)
+    monkeypatch.setattr(processes, "cores", lambda: 1)
+    here = light_of_house(rooms)
+    monkeypatch.setattr(processes, "cores", lambda: 2)
+    both = light_of_house(rooms)
+    known = [each.known is not None for each in both.joined.values()]
+    assert any(known)
+    assert not all(known)
+    assert same(here, both)

@@ -15,9 +15,9 @@ from textual.strip import Strip
 
 from housemap.checks import Report, report_of
 from housemap.errors import HousemapError
+from housemap.file import processes
 from housemap.model import edits
 from housemap.model.house import House
-from housemap.tui import ahead
 from housemap.tui.ahead import Ahead, Start, look_ahead, work
 from housemap.tui.app import EXACT, HousemapApp
 from housemap.tui.map.drawing import Drawing
@@ -34,7 +34,7 @@ pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="no other proces
 
 @pytest.fixture(autouse=True)
 def two_cores(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(ahead, "_cores", lambda: 2)
+    monkeypatch.setattr(processes, "cores", lambda: 2)
 
 
 DEMO_READ_ONLY = Start(DEMO, read_only=True, depth=EXACT, ascii_only=False)
@@ -119,7 +119,7 @@ def test_a_file_with_faults_is_left_to_this_process(of_file: Open, tmp_path: Pat
 
 
 def test_one_core_is_left_in_peace(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(ahead, "_cores", lambda: 1)
+    monkeypatch.setattr(processes, "cores", lambda: 1)
     assert look_ahead(Start(DEMO, read_only=False, depth=EXACT, ascii_only=False)) is None
 
 
