@@ -6,7 +6,7 @@ from html import escape
 from housemap.choose.chips import Chips
 from housemap.choose.schemes.kinds import NO_HUE, ONE_HUE, OPPOSITE, hues_from, is_backbone, is_room
 from housemap.choose.schemes.sets import ColourSet, SetColour
-from housemap.choose.schemes.shape import TIERS, Part
+from housemap.choose.schemes.shape import TIERS, TRIM_STEP, Part
 from housemap.model.house import STRENGTHS
 from housemap.study import Swatch
 
@@ -47,8 +47,9 @@ def reason_for(part: Part, own: Swatch, neutral: Swatch) -> str:
         case "trim":
             plain = own.colour.notation.chroma < NO_HUE
             lean = "" if plain else " that leans as the neutral does"
-            step = f"{own.lrv - neutral.lrv:.0f} LRV points above the neutral"
-            said = f"Near-white{lean}, {step}, so that the edge reads."
+            above = own.lrv - neutral.lrv
+            reads = ", so that the edge reads" if above >= TRIM_STEP else ""
+            said = f"Near-white{lean}, {above:.0f} LRV points above the neutral{reads}."
         case "dark":
             said = f"Near-black with a trace of the neutral's hue, {lrv}: doors or joinery."
         case _:

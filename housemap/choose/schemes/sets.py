@@ -29,6 +29,7 @@ from housemap.choose.schemes.kinds import (
 )
 from housemap.choose.schemes.shape import (
     DISTINCT,
+    TRIM_STEP,
     WALLS,
     Part,
     alike_costs,
@@ -114,7 +115,14 @@ class ColourSet:
         asked = self.basis.brief.colours or USUAL_COLOURS
         found = distinct_colours([one.swatch for one in self.colours if one.part not in NO_WALLS])
         short = [f"{found} wall colours that differ, {asked} asked for"] if found < asked else []
-        return (*named, *short)
+        return (*named, *self._faint_trims(), *short)
+
+    def _faint_trims(self) -> Iterator[str]:
+        walls = max(one.swatch.lrv for one in self.colours if one.part in WALLS)
+        for trim in (one.swatch.lrv for one in self.colours if one.part == "trim"):
+            if trim - walls < TRIM_STEP:
+                step = f"{trim - walls:.1f} LRV points lighter than the lightest walls"
+                yield f"trim: {step}, {TRIM_STEP:.0f} asked for"
 
 
 @dataclass(frozen=True, eq=False)

@@ -56,7 +56,7 @@ def test_every_set_has_the_shape_of_a_scheme(text: str) -> None:
         [trim], [dark] = parts["trim"], parts["dark"]
         assert trim.lrv >= 80
         assert trim.colour.notation.chroma <= 1.5
-        assert trim.lrv - max(one.lrv for one in parts["backbone"]) >= 10
+        assert trim.lrv - max(one.lrv for one in parts["backbone"]) >= 15
         assert dark.lrv <= 12
         assert all(strength(one) <= MODERATE for one in parts["accent"])
         assert all(strength(one) <= GREYISH for one in (*parts["backbone"], *parts["room"]))
@@ -93,6 +93,13 @@ def test_hues_are_those_that_the_name_of_the_kind_says(text: str, deck: Chips | 
             turned = abs((hue - start + 50) % 100 - 50) * 3.6
             assert chroma < 0.3 or low - 1e-6 <= turned <= high + 1e-6, (found.kind, one)
         assert not any("hue" in words for words in found.broken)
+
+
+def test_a_trim_that_is_hardly_lighter_than_the_paint_is_named() -> None:
+    """Of a white no trim can be: the set is the best there is, and says what is wrong with it."""
+    for found in sets_around(basis_of("7.5Y 9/1")):
+        [line] = (words for words in found.broken if words.startswith("trim: "))
+        assert line.endswith(" LRV points lighter than the lightest walls, 15 asked for")
 
 
 def test_a_set_whose_name_says_more_than_is_in_it_says_so() -> None:
