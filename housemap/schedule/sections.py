@@ -471,12 +471,10 @@ def _tin_rule(schedule: Schedule) -> str:
 
 def _least(schedule: Schedule, edition: Edition) -> Iterator[str]:
     """The least litres that can be bought: where cheaper, and in the full edition."""
-    needs = [need for need in schedule.quantities.needs if need.least and need.purchase]
-    least = [need.least for need in needs if need.least]
-    prices = [(n.least.price, n.purchase.price) for n in needs if n.least and n.purchase]
-    saved = sum((of_few or 0.0) - (of_least or 0.0) for of_least, of_few in prices)
+    both = [(n.least, n.purchase) for n in schedule.quantities.needs if n.least and n.purchase]
+    saved = sum((few.price or 0.0) - (least.price or 0.0) for least, few in both)
     if edition == "full" or (edition == "painter" and saved > 0.0):
-        tins = _tins_at(least, schedule.house)
+        tins = _tins_at([least for least, _ in both], schedule.house)
         yield f"With as little left over as can be, it would be {tins}."
 
 
@@ -690,9 +688,9 @@ def _at_openings(schedule: Schedule) -> Iterator[str]:
     """Where the paint changes from room to room, or its sheen alone."""
     house = schedule.house
     for opening in house.openings.values():
-        names = " and ".join(room_name(house, room) for room in opening.between)
+        rooms = [house.rooms[room] for room in opening.between]
+        names = " and ".join(room.name for room in rooms)
         for surface in _MEET.get(opening.kind, ()):
-            rooms = [house.rooms[room] for room in opening.between]
             paints = [wording.paint(house, p) for room in rooms if (p := room.paints.of(surface))]
             sheens = [sheen for room in rooms if (sheen := room.sheens.of(surface))]
             of_sheen = f"{paints[0]}, {change}" if paints and (change := _change(sheens)) else ""
@@ -773,9 +771,9 @@ def before_ordering(schedule: Schedule) -> Section:
     unseen = [schedule.house.paints[p].name for p in {t.paint: None for t in schedule.testers}]
     if not unseen and may_be_signed(schedule):
         return NOTHING
-    items = (f"sample not approved yet: {', '.join(unseen)}",) if unseen else ()
-    wait = Text("Do not supply the paint yet: its colours may change. Sample pots come first.")
-    return Section("Draft order", (wait, Bullets(items)))
+    pots = f" Samples come first, of {', '.join(unseen)}." if unseen else ""
+    wait = f"Do not supply the paint yet: its colours may change.{pots}"
+    return Section("Draft order", (Text(wait),))
 
 
 AGREED = "Agreed"
@@ -821,7 +819,9 @@ def costs(schedule: Schedule) -> Section:
         if paint is not None:
             tax = " before tax" if house.client.tax is not None else ""
             words += f" Paint and labour: {wording.money(paint + labour_, house)}{tax}."
-    texts = (total(schedule), words, *uncounted(schedule))
+    texts = [total(schedule), words, *uncounted(schedule)]
+    if not may_be_signed(schedule):
+        texts.insert(0, "An estimate: the colours may still change.")
     return Section("What it costs", tuple(map(Text, texts)))
 
 

@@ -232,6 +232,8 @@ def test_only_an_issue_with_nothing_serious_open_is_signed(
     assert not made.report.tally.serious
     _, final = issued(made, "client")
     assert isinstance(section(final, "client", "Agreed").blocks[0], SignOff)
+    assert "An estimate" in words_of(section(made, "client", "What it costs"))
+    assert "An estimate" not in words_of(section(final, "client", "What it costs"))
     _, open_ = issued(of_demo, "client")
     assert "serious questions" in words_of(section(open_, "client", "Agreed"))
 
