@@ -184,7 +184,10 @@ def _figures(name: str, paints: Paints) -> Floats:
 def steps(start: Triple, lab100: Floats) -> Floats:
     """How much lighter, warmer and stronger CIELAB colours (..., 3) are than one: (..., 3)."""
     (light, a, b), warm = start, radians(WARM_DEG)
-    warmer = (lab100[..., 1] - a) * cos(warm) + (lab100[..., 2] - b) * sin(warm)
+    redder, yellower = lab100[..., 1] - a, lab100[..., 2] - b
+    warmer = redder * cos(warm) + yellower * sin(warm)
+    aside = yellower * cos(warm) - redder * sin(warm)
+    warmer = np.where(np.abs(aside) <= np.abs(warmer), warmer, 0.0)  # else pinker or greener
     stronger = np.hypot(lab100[..., 1], lab100[..., 2]) - hypot(a, b)
     return np.stack([lab100[..., 0] - light, warmer, stronger], axis=-1)
 

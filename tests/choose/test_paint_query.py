@@ -163,7 +163,7 @@ def test_a_word_for_a_hue_that_no_paint_has_is_no_riddle() -> None:
 NOW = (70.0, 0.0, 10.0)
 LABS = {
     "now": NOW, "light": (73, 0, 10), "dark": (67, 0, 10), "warm": (70, 2, 14), "cool": (70, -2, 5),
-    "grey": (70, 0, 6), "both": (76, 2, 14),
+    "grey": (70, 0, 6), "both": (76, 2, 14), "green": (70, -5, 14),
 }  # fmt: skip
 BESIDE = chips_of(**{name: Lab(values) for name, values in LABS.items()})
 

@@ -14,7 +14,7 @@ from housemap.model.house import House, Opening, Paint, Room, SurfacePaints
 from housemap.model.lengths import format_length
 from housemap.model.samples import approved_paints
 from housemap.plan.blocked_windows import blocked_windows
-from housemap.plan.floor_plan import wall_side
+from housemap.plan.floor_plan import plan_side, wall_side
 from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph
 from housemap.plan.placing import Plan
@@ -197,11 +197,11 @@ def tell_closing(finding: Finding, house: House) -> str:
 def _tell_window(finding: Finding, house: House) -> str:
     """Whatever says that the window is elsewhere is as likely to be wrong as the window."""
     room, *others = (house.rooms[each] for each in finding.rooms)
-    side = wall_side(room, finding.words[0], house.north_deg)
+    place = f"{plan_side(room, finding.words[0], house.north_deg)} of {room.name}"
     if finding.kind == "behind":
-        return f"{others[0].name} lies behind a window in the {side} of {room.name}. Check both."
+        return f"{others[0].name} lies behind a window in the {place}. Check both."
     over = f"the door to {others[0].name}" if others else "another window"
-    return f"{room.name}: a window in the {side} lies over {over}. Measure both again."
+    return f"A window in the {place} lies over {over}. Measure both again."
 
 
 def _what_meets(finding: Finding, house: House) -> str:

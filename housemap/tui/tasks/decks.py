@@ -195,7 +195,6 @@ class DeckScreen(ProgramScreen):
     """Shows a deck beside the house whose session it shares: searched, arranged, weighed, taken."""
 
     CONTEXT = "deck"
-    DECIDES = True
     BAR = ("open", "search", "view", "more", "mark", "decks", "back")
     session: Session
 
@@ -310,6 +309,10 @@ class DeckScreen(ProgramScreen):
     def turn(self, pages: int) -> None:
         self.browser.turn_page(pages)
         self.follow()
+
+    @property
+    def decides(self) -> bool:
+        return self.browser.swatch is not None
 
     @property
     def target(self) -> Target | None:

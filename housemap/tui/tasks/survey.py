@@ -206,6 +206,8 @@ class SurveyLine(Keyed, Drawn):
         self.field = LineField("", self.CONTEXT, survey.desk.program.keymap, self.typed)
         self._reading = Reading(surveyor.parse(""))
         self._troubles: tuple[str, ...] = ()
+        self._where: tuple[str | None, str] = (None, "")
+        """The room that the line before ended in, and what to say while nothing is typed there."""
         self._rows: Sequence[Row] = ()
         self._timer: Timer | None = None
 
@@ -282,8 +284,8 @@ class SurveyLine(Keyed, Drawn):
             desk.select(meaning.home)
         desk.follow()
         mark = self.look.glyphs.marks["warn"]
-        done = f"{meaning.label}. {meaning.where}" if meaning.where else meaning.label
-        desk.say(f"{mark} {troubles[0]}" if troubles else done)
+        desk.say(f"{mark} {troubles[0]}" if troubles else meaning.label)
+        self._where = meaning.home, meaning.where
         self.field.write("")
         return True
 
@@ -308,6 +310,8 @@ class SurveyLine(Keyed, Drawn):
         lead = cell_len(prompt_of(name, width, self.look))
         reading, text = self._reading, self.field.value
         meaning = reading.meaning.in_short if reading.meaning and not reading.fault else ""
+        if not text and self._where[0] == room:
+            meaning = self._where[1]
         view = LineView(
             name, text, round(self.field.scroll_x), meaning, self._troubles, reading.fault,
             self.surveyor.hints(text),

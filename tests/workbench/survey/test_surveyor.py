@@ -65,7 +65,8 @@ def test_a_window_before_another_room_is_asked_about() -> None:
 def test_a_window_over_a_door_or_a_window_is_asked_about() -> None:
     [said] = troubles("Hall 2 x 4", "n 0.8 at 0.5 > Study", "n window 0.7 x 1 at 0.6")
     assert (
-        said == "Hall: a window in the north wall lies over the door to Study. Measure both again."
+        said
+        == "A window in the north wall of Hall lies over the door to Study. Measure both again."
     )
     [said] = troubles("Hall 2 x 4", "n window 0.7 x 1 at 0.6", "n window 0.7 x 1 at 1")
     assert "lies over another window" in said
