@@ -9,6 +9,11 @@ import sys
 from collections.abc import Callable, Mapping
 from typing import Literal, NamedTuple, get_args
 
+if sys.platform != "win32":
+    import fcntl
+    import termios
+    import tty
+
 DepthName = Literal["truecolor", "256", "16", "none"]
 DEPTHS: tuple[DepthName, ...] = get_args(DepthName)
 
@@ -181,9 +186,6 @@ def ask_terminal(read: int, write: int) -> bytes:
 
     To be called before anybody else reads from it.
     """
-    import termios  # noqa: PLC0415 - not on every system
-    import tty  # noqa: PLC0415
-
     before = termios.tcgetattr(read)
     try:
         tty.setcbreak(read, termios.TCSANOW)
@@ -209,14 +211,11 @@ def drawing_for(option: str, environment: Mapping[str, str]) -> Drawing:
 
 def cell_size_px(descriptor: int) -> tuple[int, int]:
     """Width and height of a cell, as the system has it from the terminal; 0 where it did not."""
-    if descriptor < 0:
+    if descriptor < 0 or sys.platform == "win32":
         return 0, 0
     try:
-        import fcntl  # noqa: PLC0415 - not on every system
-        import termios  # noqa: PLC0415
-
         data = fcntl.ioctl(descriptor, termios.TIOCGWINSZ, b"\0" * 8)
-    except (ImportError, OSError):
+    except OSError:
         return 0, 0
     lines, columns, width, height = struct.unpack("HHHH", data)
     return (width // columns, height // lines) if lines and columns else (0, 0)
