@@ -5,8 +5,6 @@ from typing import NamedTuple
 
 from housemap.model.geometry import (
     Box,
-    Polygon,
-    Wall,
     box_of,
     opening_height_m,
     outward,
@@ -16,7 +14,8 @@ from housemap.model.geometry import (
     wall_in,
     wall_of,
 )
-from housemap.model.house import House, Point, Window
+from housemap.model.grouping import grouped
+from housemap.model.house import House, Window
 from housemap.plan.floor_plan import Plan
 from housemap.plan.schematic import meet
 
@@ -33,13 +32,14 @@ class Blocked(NamedTuple):
     """A window, and what is in its place."""
 
     room: str
-    window: str
+    wall: str
     other: str | None = None
-    """The room that lies behind it, or into which the door leads; None for another window."""
+    """The room that lies behind it, or into which a door leads; None for another window."""
     behind: bool = False
 
 
 class _Hole(NamedTuple):
+    wall: str
     start_m: float
     end_m: float
     low_m: float
@@ -49,55 +49,41 @@ class _Hole(NamedTuple):
     def overlaps(self, other: "_Hole") -> bool:
         along = min(self.end_m, other.end_m) - max(self.start_m, other.start_m)
         up = min(self.high_m, other.high_m) - max(self.low_m, other.low_m)
-        return along > TOUCH_M and up > TOUCH_M
+        return self.wall == other.wall and along > TOUCH_M and up > TOUCH_M
 
 
 def blocked_windows(house: House, plan: Plan) -> Iterator[Blocked]:
     """In file order; of two windows in one place the second."""
-    doors, indoors = _doors(house), _indoors(house, plan)
-    for key, room in house.rooms.items():
-        before: list[tuple[str, _Hole]] = []
-        for name, window in room.windows.items():
-            hole = _hole_of(window)
-            holes = (*doors.get(key, ()), *before)
-            same_wall = (each for wall, each in holes if wall == window.wall)
-            over = next(filter(hole.overlaps, same_wall), None)
-            before.append((window.wall, hole))
-            if over is not None:
-                yield Blocked(key, name, over.other)
-            elif behind := _room_behind(house, plan, key, window, indoors):
-                yield Blocked(key, name, behind, behind=True)
-
-
-def _hole_of(window: Window) -> _Hole:
-    along, sill = window.along_m, window.sill_m
-    return _Hole(along, along + window.width_m, sill, sill + window.height_m)
-
-
-def _doors(house: House) -> dict[str, list[tuple[str, _Hole]]]:
-    """The measured openings in the walls of each room, with the key of the wall."""
-    found: dict[str, list[tuple[str, _Hole]]] = {}
-    for opening in house.openings.values():
-        high = opening_height_m(house, opening)
-        for room, other, along in zip(
-            opening.between,
-            reversed(opening.between),
-            (opening.along_m, opening.to_along_m),
-            strict=True,
-        ):
-            wall = wall_in(opening, room)
-            if wall and along is not None and opening.width_m and high:
-                hole = _Hole(along, along + opening.width_m, 0.0, high, other)
-                found.setdefault(room, []).append((wall, hole))
-    return found
-
-
-def _indoors(house: House, plan: Plan) -> Mapping[str, Box]:
-    return {
+    doors = grouped(_doors(house))
+    indoors = {
         key: placed.box_m
         for key, placed in plan.rooms.items()
         if placed.measured and house.rooms[key].use != "outdoor"
     }
+    for key, room in house.rooms.items():
+        holes = [*doors.get(key, ())]
+        for window in room.windows.values():
+            along, sill, width = window.along_m, window.sill_m, window.width_m
+            hole = _Hole(window.wall, along, along + width, sill, sill + window.height_m)
+            over = next(filter(hole.overlaps, holes), None)
+            holes.append(hole)
+            if behind := _room_behind(house, plan, key, window, indoors):
+                yield Blocked(key, window.wall, behind, behind=True)
+            elif over is not None:
+                yield Blocked(key, window.wall, over.other)
+
+
+def _doors(house: House) -> Iterator[tuple[str, _Hole]]:
+    """The measured openings in the walls of each room."""
+    for opening in house.openings.values():
+        high, (first, second) = opening_height_m(house, opening) or 0.0, opening.between
+        for room, other, along in (
+            (first, second, opening.along_m),
+            (second, first, opening.to_along_m),
+        ):
+            wall = wall_in(opening, room)
+            if wall and along is not None and opening.width_m:
+                yield room, _Hole(wall, along, along + opening.width_m, 0.0, high, other)
 
 
 def _room_behind(
@@ -106,17 +92,13 @@ def _room_behind(
     wall, placed = wall_of(house.rooms[room], window.wall), plan.rooms[room]
     if wall is None or room not in indoors:
         return None
-    strip = _behind(wall, window, placed.at_m, house.wall_thickness_m + BEHIND_M)
-    box, least = box_of(strip), COVERED * window.width_m * BEHIND_M
-    near = (key for key, other in indoors.items() if key != room and meet(box, other))
-    level = (key for key in near if plan.rooms[key].level == placed.level)
-    found = (key for key in level if overlap_area_m2(strip, plan.rooms[key].outline_m) > least)
-    return next(found, None)
-
-
-def _behind(wall: Wall, window: Window, at_m: Point, deep_m: float) -> Polygon:
-    """The strip behind a window, in the plan."""
+    out = scaled(outward(wall), house.wall_thickness_m + BEHIND_M)
     ends = (wall.at(window.along_m), wall.at(window.along_m + window.width_m))
-    near, far = (plus(end, at_m) for end in ends)
-    out = scaled(outward(wall), deep_m)
-    return near, far, plus(far, out), plus(near, out)
+    near, far = (plus(end, placed.at_m) for end in ends)
+    strip = near, far, plus(far, out), plus(near, out)
+    box, least = box_of(strip), COVERED * window.width_m * BEHIND_M
+    for key, other in indoors.items():
+        beside = key != room and meet(box, other) and plan.rooms[key].level == placed.level
+        if beside and overlap_area_m2(strip, plan.rooms[key].outline_m) > least:
+            return key
+    return None

@@ -155,7 +155,7 @@ def contradictions_in(
     for each in blocked_windows(house, plan):
         places = _rooms((each.room, each.other) if each.other else (each.room,))
         finding = plain_finding("closing", "warn", places, "behind" if each.behind else "window")
-        yield replace(finding, words=(house.rooms[each.room].windows[each.window].wall,))
+        yield replace(finding, words=(each.wall,))
     if graph.sightlines:
         for key in contradicted(graph, plan, ways(space_of(house, plan))):
             between = house.sightlines[key].between

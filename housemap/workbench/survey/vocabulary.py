@@ -88,7 +88,7 @@ USUAL_USES: tuple[tuple[Use, tuple[str, ...]], ...] = (
     ("office", ("office", "study", "library", "studio")),
     ("kitchen", ("kitchen",)),
     ("dining", ("dining", "breakfast")),
-    ("bedroom", ("bed", "nursery", "guest", "dressing", "box room")),
+    ("bedroom", ("bed", "child", "kid", "nursery", "guest", "dressing", "box room")),
     ("living", ("living", "lounge", "sitting", "drawing room", "family", "snug", "parlour",
                 "parlor", "morning room", "playroom", "den", "front room", "nook")),
     ("hall", ("hall", "landing", "corridor", "lobby", "entrance", "entry", "foyer", "vestibule",

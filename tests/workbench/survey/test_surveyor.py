@@ -58,6 +58,7 @@ def test_a_window_before_another_room_is_asked_about() -> None:
     [said] = troubles(*LANDING, "e window 1.2 x 1.2 at 1.2")
     assert said == "Child room lies behind a window in the east wall of Landing. Check both."
     assert troubles(*LANDING, "e window 1.2 x 1.2 at 1.2 sill 1; Landing; n window 1 x 1") == [said]
+    assert troubles(*LANDING, "e window 1.2 x 1.2 at 1") == [said]  # over the door there too
     assert troubles(*LANDING, "n window 1 x 1") == []
     assert troubles("Hall 2 x 4", "n 0.9 at 0.5 > Garden", "n window 0.4 x 1 at 1.5") == []
 
