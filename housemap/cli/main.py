@@ -8,6 +8,7 @@ from argparse import Namespace
 from collections.abc import Sequence
 from io import TextIOWrapper
 from pathlib import Path
+from types import ModuleType
 from typing import NoReturn
 
 from housemap import __version__
@@ -83,6 +84,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the command in `argv` (default: the process's own) and give its exit status."""
     # Threaded linear algebra gains nothing at our sizes, and loses much on a busy machine.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    # Nobody reads the texts of numpy's own help here: a tenth of its import.
+    for name in ("numpy._core._add_newdocs", "numpy._core._add_newdocs_scalars"):
+        sys.modules.setdefault(name, ModuleType(name))
     try:
         status = _run(list(sys.argv[1:] if argv is None else argv))
         if sys.stdout:
