@@ -422,8 +422,7 @@ class FindingPanel(RowsPanel):
         self.owner.leave_finding()
         if desk.paint(remedy.report.house, remedy.change.label, remedy.report):
             done = findings_text(base.tally if base else None, remedy.report.tally)
-            done = f"Done: {done}. Press u to undo."
-            desk.say(first_fitting([*self.owner.named_next(done), done], desk.size.width))
+            desk.say(first_fitting([*self.owner.done_texts(done)], desk.size.width))
 
     def _accept(self, entry: Accepted, why: str) -> None:
         desk = self.owner.desk
@@ -499,13 +498,15 @@ class FindingsTask(Task):
             self.session.select_surface(before.surface)
             self.desk.follow_selection()
 
-    def named_next(self, done: str) -> Iterator[str]:
-        """What was done, with the finding that is now chosen in the list: with its rooms first."""
-        panel = self.desk.panel
+    def done_texts(self, done: str) -> Iterator[str]:
+        """What was done, and which finding is now chosen in the list; from long to short."""
+        text, panel = f"Done: {done}. Press u to undo.", self.desk.panel
         if isinstance(panel, FindingsPanel) and panel.item is not None:
-            text = f"{done} Next: {check_of(panel.item.check).title}"
-            yield f"{text}, {drawing.rooms_text(panel.item, self.session.house)}."
-            yield f"{text}."
+            coming = f"Next: {check_of(panel.item.check).title}"
+            yield f"{text} {coming}, {drawing.rooms_text(panel.item, self.session.house)}."
+            yield f"{text} {coming}."
+            yield f"{done} (u undoes it). {coming}."
+        yield text
 
     def leave_finding(self, *, gone: bool = False) -> None:
         if isinstance(self.desk.panel, FindingPanel):
