@@ -500,12 +500,11 @@ class FindingsTask(Task):
 
     def done_texts(self, done: str) -> Iterator[str]:
         """What was done, and which finding is now chosen in the list; from long to short."""
-        text, panel = f"Done: {done}. Press u to undo.", self.desk.panel
+        text, panel = f"{done}. Press u to undo.", self.desk.panel
         if isinstance(panel, FindingsPanel) and panel.item is not None:
-            coming = f"Next: {check_of(panel.item.check).title}"
-            yield f"{text} {coming}, {drawing.rooms_text(panel.item, self.session.house)}."
-            yield f"{text} {coming}."
-            yield f"{done} (u undoes it). {coming}."
+            coming = f"{text} Next: {check_of(panel.item.check).title}"
+            yield f"{coming}, {drawing.rooms_text(panel.item, self.session.house)}."
+            yield f"{coming}."
         yield text
 
     def leave_finding(self, *, gone: bool = False) -> None:

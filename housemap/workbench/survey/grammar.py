@@ -789,8 +789,9 @@ MOST_CHARACTERS = 2000
 
 BEGINNINGS = (
     Hint("n", "or e, s, w: a wall, n up on the map"), Hint("window", "in a wall"),
-    Hint("lamp", "of this room"), Hint("height", "of this room"),
-    Hint("floor", "what it is, and its colour"), Hint("walls now", "what is on them today"),
+    Hint("lamp", "of this room"), Hint("front door", "to the outside"),
+    Hint("height", "of this room"), Hint("floor", "what it is, and its colour"),
+    Hint("walls now", "what is on them today"),
 )  # fmt: skip
 
 
