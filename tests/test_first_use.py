@@ -76,7 +76,7 @@ def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
     guided.press("enter", "enter apply", then="Press u to undo")
     guided.press("ctrl+s", "ctrl+s save", then="Saved as house.toml")
 
-    assert re.search(r"(difference|apart)[^()]*; limit \d+", reason)
+    assert re.search(r"(difference|apart)[^()]*[;,] limit \d+", reason)
     after = read_house(copy)
     assert guided.keys <= MOST_KEYS
     assert after.rooms["hall"].paints.walls != before.rooms["hall"].paints.walls
