@@ -66,7 +66,7 @@ def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
     guided.press("enter", "enter choose paint", then="by findings")
     guided.press("down", "enter put it on", then="trying out")
     guided.press("enter", "enter put it on", then="not saved")
-    guided.press("f", "f findings", then="enter why")
+    guided.press("f", "f findings", then=" to do")
     guided.press("enter", "enter why", then="What would clear it")
     guided.terminal.wait_until(
         lambda: AFTER.search(guided.terminal.text) is not None, "no remedy came"
