@@ -186,11 +186,11 @@ def palettes(
     before: list[Mapping[str, Swatch]] = []
     number = 0
     while len(before) < VARIANTS:
+        over = begin() if begin else stopped
         if before:
             screened = variant(screened.source, before)
         last: Palette | None = None
         try:
-            over = begin() if begin else stopped
             for last in _variant(screened, number, search, stopped, over):
                 yield last
         except InputError:
