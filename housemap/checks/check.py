@@ -99,6 +99,8 @@ class Change(NamedTuple):
     """How much it changes what is seen, in CAM16-UCS units; 0 where nothing is repainted."""
     accepts: Accepted | None = None
     """What it accepts, yet without who, when and why; None for any other edit."""
+    first: bool = False
+    """Whether it is tried before any paint."""
 
 
 VIEW = 1 / 6
@@ -141,6 +143,8 @@ class Check:
     """Edits worth trying against a finding, beside other paints."""
     repaint: bool = True
     """Whether other paints on its places may clear a finding."""
+    names_light: bool = False
+    """Whether the headline says already in which light it is found."""
     advice: str = ""
     """What else clears it, or helps to decide, with its key."""
     caused_by: Literal["paints", "paint", "place"] = "paints"

@@ -31,13 +31,12 @@ from housemap.plan.house_graph import Pair
 from housemap.study import Study, study_of
 
 _SURFACES = {
-    "fixed": "what you keep",
     "trim": "woodwork",
     "doors": "woodwork",
     "accent": "one wall",
 }
 _LIGHTS: dict[Light, str] = {
-    "reference": "", "day": "worst by day", "evening": "worst by lamplight",
+    "reference": "", "day": ", most by day", "evening": ", most by lamplight",
 }  # fmt: skip
 
 
@@ -90,26 +89,33 @@ class Cause(NamedTuple):
         return (check.headline if more else words or check.headline).format(*names)
 
     def where(self, house: House) -> str:
-        """As in "Dining room and Kitchen, walls and woodwork, worst by day"."""
+        """As in "walls and woodwork in Dining room and Kitchen, most by day"."""
         rooms = [room_name(house, room) for room in self.rooms]
         if more := len(rooms[MOST_ROOMS:]):
             named = f"{', '.join(rooms[:MOST_ROOMS])} and {more} more rooms"
         else:
             named = listed(rooms)
-        kinds = (surface.partition(" ")[0] for surface in self.surfaces)
-        surfaces = dict.fromkeys(_SURFACES.get(kind, kind) for kind in kinds)
-        return ", ".join(filter(None, (named, listed([*surfaces]), _LIGHTS[self.first.light])))
+        places = (place for finding in self.findings for place in finding.places)
+        kinds = (p.surface.partition(" ")[0] for p in places if p.surface and not p.finish)
+        surfaces = listed([*dict.fromkeys(_SURFACES.get(kind, kind) for kind in kinds)])
+        light = "" if check_of(self.check).names_light else _LIGHTS[self.first.light]
+        return " in ".join(filter(None, (surfaces, named))) + light
 
 
 def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:
     """The findings gathered by cause, the gravest cause first."""
     by_cause = grouped((_cause(finding), finding) for finding in findings)
     causes = [Cause(tuple(sorted(found, key=_gravity))) for found in by_cause.values()]
-    return tuple(sorted(causes, key=lambda cause: (*_gravity(cause.first)[:1], -cause.cost)))
+    return tuple(sorted(causes, key=lambda cause: (*_gravity(cause.first)[:2], -cause.cost)))
 
 
-def _gravity(finding: Finding) -> tuple[int, float]:
-    return -SEVERITIES.index(finding.severity), -finding.cost
+_WITHIN_SEVERITY = {"rejected": -1, "label": 1}
+"""What was seen on the wall comes first among those as grave, a wrong figure on a card last."""
+
+
+def _gravity(finding: Finding) -> tuple[int, int, float]:
+    place = _WITHIN_SEVERITY.get(finding.check, 0)
+    return -SEVERITIES.index(finding.severity), place, -finding.cost
 
 
 def _cause(finding: Finding) -> object:
@@ -223,7 +229,8 @@ class Report:
             found = worst.values()
         table, key = subject
         if table == "swatches" and key not in self.study.worn:  # does no harm yet
-            return [replace(each, severity="note", cost=SEVERITY_COST["note"]) for each in found]
+            unworn = (each for each in found if each.severity != "note")
+            return [replace(each, severity="note", cost=SEVERITY_COST["note"]) for each in unworn]
         return map(self.visibility(key).weighed, found) if table == "pairs" and found else found
 
 
@@ -232,7 +239,7 @@ _RANK = {check.id: rank for rank, check in enumerate(CHECKS)}
 
 def _order(finding: Finding) -> tuple[object, ...]:
     places = tuple((p.room, p.surface, p.paint, p.finish) for p in finding.places)
-    return -SEVERITIES.index(finding.severity), _RANK[finding.check], places, finding.kind
+    return *_gravity(finding)[:2], _RANK[finding.check], places, finding.kind
 
 
 def report_of(house: House, previous: Report | None = None, *, deep: bool = True) -> Report:

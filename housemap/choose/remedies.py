@@ -1,15 +1,15 @@
 """Ways out of a finding, in the order in which a consultant thinks; each is tried first.
 
-The lamps that alone make it; the same hue lighter or darker; greyer; other hue families, the
-nearest of each; a paint replaced everywhere; a door kept shut; what the check itself knows, such as
-a corner recorded; the hue echoed elsewhere in view; at last the finding accepted. Of one kind,
-those that clear most come first.
+What the check puts first, such as the lamps that alone make it; the same hue lighter or darker;
+greyer; other hue families, the nearest of each; a paint replaced everywhere; a door kept shut; what
+the check itself knows, such as a corner recorded; the hue echoed elsewhere in view; at last the
+finding accepted. Of one kind, those that clear most come first.
 Paints of the house and of a deck come together. What goes against a sample comes after the others,
 and says so.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import partial
@@ -18,6 +18,7 @@ from typing import NamedTuple
 import numpy as np
 
 from housemap.checks import Change, Finding, Place, Report, check_of
+from housemap.checks.meetings import WOODWORK
 from housemap.checks.options import PaintOptions, own_options
 from housemap.checks.words import room_name, surface_name
 from housemap.choose.chips import Chips, take
@@ -28,8 +29,8 @@ from housemap.choose.surface_trial import Effects, SurfaceTrial, wishes_on
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, new_id, paint_on, put, replace_paint
-from housemap.model.geometry import walls
-from housemap.model.house import Accepted, Finish, House, Opening, Paint
+from housemap.model.geometry import Wall, wall_in, walls
+from housemap.model.house import PASSAGES, Accepted, Finish, House, Opening, Paint
 from housemap.model.samples import Tried, Trying, all_tried, trying
 from housemap.model.severity import SEVERITIES
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
@@ -47,6 +48,8 @@ ECHO_CHROMA = 5.0
 """CAM16-UCS chroma from which a colour echoes a hue."""
 MOST_ECHOES = 3
 """Rooms in view in which an accent may be echoed."""
+NOBODY_STAYS = PASSAGES | {"utility", "outdoor"}
+"""Uses of rooms that have no cushions, and nobody sits in to see an echo (common practice)."""
 _SLIGHT = 0.02
 """Of a cost: as near as they are known."""
 
@@ -54,7 +57,7 @@ _SLIGHT = 0.02
 class Kind(IntEnum):
     """What a change is, in the order in which they are tried."""
 
-    LAMPS = -1
+    FIRST = -1
     SAME_HUE = 0
     GREYER = 1
     OTHER_HUE = 2
@@ -195,17 +198,42 @@ def _against_samples(before: House, after: House, tried: Mapping[Trying, Tried])
 def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tuple[Kind, Change]]:
     check = check_of(finding.check)
     if check.repaint:
-        for place in finding.places:
+        places = _worth_repainting(finding, report)
+        for place in places:
             if place.paint and place.room and place.room not in kept_rooms(report.house):
                 yield from _repaints(finding, report, place, deck)
-        yield from _one_paint(finding, report)
+        if _may_change_everywhere(finding):
+            yield from _one_paint(finding, report, {place.paint for place in places})
     yield from _shut_doors(finding, report)
     for change in check.changes(finding, report.study):
-        yield Kind.LAMPS if finding.lamps_of else Kind.OF_THE_CHECK, change
+        yield Kind.FIRST if change.first else Kind.OF_THE_CHECK, change
     if check.id == "lone":
         yield from _echoes(finding, report)
     if finding.rooms:
         yield Kind.ACCEPT, _acceptance(finding)
+
+
+def _worth_repainting(finding: Finding, report: Report) -> Sequence[Place]:
+    """All of its places; of what is only noted, none that is larger than what is at fault.
+
+    That is the woodwork where there is some, else what is named first.
+    """
+    if finding.severity != "note" or not finding.places:
+        return finding.places
+    wood = (place for place in finding.places if place.surface in WOODWORK)
+    most = next(wood, finding.places[0])
+    area = _area_m2(report, most)
+    return [p for p in finding.places if p == most or _area_m2(report, p) <= area]
+
+
+def _area_m2(report: Report, place: Place) -> float:
+    """What is to paint there; without measures endless, but of woodwork next to nothing."""
+    part = report.study.rooms.get(place.room)
+    if part is None or part.areas is None:
+        return 0.0 if place.surface in WOODWORK else np.inf
+    wall = place.surface.removeprefix("accent ")
+    solid = [w.length_m * (part.room.height_m or 0.0) for w in walls(part.room) if w.key == wall]
+    return part.areas.to_paint_m2.get(place.surface, sum(solid))
 
 
 def _clears(finding: Finding, before: Report, after: Report) -> bool:
@@ -234,7 +262,8 @@ def _repaints(
         wish = ", against a wish of the client" if option.unwished else ""
         label = f"Paint {where} in {option.swatch.name}{of_deck}{wish}"
         yield option.kind, Change(label, edit, option.size)
-    yield from _everywhere(report, place, options)
+    if _may_change_everywhere(finding):
+        yield from _everywhere(report, place, options)
 
 
 def _paints(report: Report, place: Place, deck: Deck | None) -> PaintOptions:
@@ -333,6 +362,7 @@ def _spread(now: Swatch, paints: PaintOptions, rows: Indices) -> Indices:
         counts[key] = counts.get(key, 0) + 1
         if counts[key] <= NEAREST // 8:
             found.append(row)
+    found.sort(key=lambda row: bool(paints.foreign[row]))  # a deck takes none of the house's away
     return np.array(found[:NEAREST], dtype=np.intp)
 
 
@@ -381,6 +411,11 @@ def _put(place: Place, option: _Option, deck: str, house: House) -> House:
 # A paint replaced everywhere
 
 
+def _may_change_everywhere(finding: Finding) -> bool:
+    """Not for what is only noted in one place, but where one paint would do for two."""
+    return finding.severity != "note" or finding.check == "near-miss"
+
+
 def _everywhere(
     report: Report, place: Place, options: Sequence[_Option]
 ) -> Iterator[tuple[Kind, Change]]:
@@ -390,12 +425,15 @@ def _everywhere(
         yield from _replaced(report, place.paint, own.swatch.id)
 
 
-def _one_paint(finding: Finding, report: Report) -> Iterator[tuple[Kind, Change]]:
-    """Either of two paints in the place of the other, everywhere."""
+def _one_paint(
+    finding: Finding, report: Report, may_go: Collection[str]
+) -> Iterator[tuple[Kind, Change]]:
+    """Either of two paints in the place of the other, everywhere; of those that may go."""
     paints = finding.paints
     if len(finding.places) == len(paints) == 2:  # noqa: PLR2004 - a pair
         for old, new in (paints, paints[::-1]):
-            yield from _replaced(report, old, new)
+            if old in may_go:
+                yield from _replaced(report, old, new)
 
 
 def _replaced(report: Report, old: str, new: str) -> Iterator[tuple[Kind, Change]]:
@@ -406,9 +444,9 @@ def _replaced(report: Report, old: str, new: str) -> Iterator[tuple[Kind, Change
     options = own_options([other])
     if not all(_suits(report, place, now, options)[0] for place in places):
         return
-    count = len({place.room for place in places})
-    rooms = "1 room" if count == 1 else f"{count} rooms"
-    label = f"Use {other.name} instead of {now.name} everywhere ({rooms})"
+    rooms = [*dict.fromkeys(room_name(report.house, place.room) for place in places)]
+    where = f"in {rooms[0]}" if len(rooms) == 1 else f"everywhere ({len(rooms)} rooms)"
+    label = f"Use {other.name} instead of {now.name} {where}"
     size = float(ucs_parts(np.array(now.colour.ucs), np.array(other.colour.ucs))[0])
     yield Kind.EVERYWHERE, Change(label, partial(_replace, old, new), size)
 
@@ -441,19 +479,21 @@ def _shut(key: str, opening: Opening, house: House) -> House:
 def _echoes(finding: Finding, report: Report) -> Iterator[tuple[Kind, Change]]:
     """An accent's hue on something small in view, or the nearest paint of its hue on whole walls.
 
-    In the rooms of which most is seen, at last in its own.
+    In the rooms of which most is seen, at last in its own; not where nobody stays, and on nothing
+    that is larger than the accent.
     """
     study, place = report.study, finding.places[0]
     accent = study.paint(place.paint)
     seen = sorted(study.views[place.room].seen, key=lambda each: -(each.sighting.share or 1.0))
-    rooms = [each.room for each in seen if each.room.room.role != "accent"][:MOST_ECHOES]
-    for room in (*rooms, study.rooms[place.room]):
+    most, rooms = _area_m2(report, place), [each.room for each in seen]
+    rooms = [r for r in rooms if r.room.role != "accent" and r.room.use not in NOBODY_STAYS]
+    for room in (*rooms[:MOST_ECHOES], study.rooms[place.room]):
         label = f"Echo it: cushions, a rug or towels of that colour in {room.room.name}"
         yield Kind.ECHO, Change(label, partial(_add_cloth, room.id, accent), 0.0)
         for surface, now, share in _echo_surfaces(room, own=room.id == place.room):
             swatch = _of_its_hue(accent, now, report) if surface == "walls" else accent
-            if swatch is not None:
-                where = Place(room.id, surface)
+            where = Place(room.id, surface)
+            if swatch is not None and _area_m2(report, where) <= most:
                 apart = ucs_parts(np.array(now.colour.ucs), np.array(swatch.colour.ucs))[0]
                 label = f"Echo it: paint {where_name(report.house, where)} in {swatch.name}"
                 edit = partial(_paint, where, swatch.id)
@@ -464,15 +504,22 @@ def _echo_surfaces(room: PaintedRoom, *, own: bool) -> Iterator[tuple[str, Swatc
     """Surfaces that may echo an accent, the paint there now, and their share of a room's walls.
 
     Doors and one short wall are where accents are repeated (common practice; the shares are our
-    assumption). In its own room the walls are the accent.
+    assumption); not a wall that is mostly openings. In its own room the walls are the accent.
     """
     if "doors" in room.coats:
         yield "doors", room.coats["doors"].swatch, 0.1
     if "walls" in room.coats and not own:
         now = room.coats["walls"].swatch
-        for wall in sorted(walls(room.room), key=lambda each: each.length_m)[:1]:
+        whole = [wall for wall in walls(room.room) if 2 * _open_m(room, wall) <= wall.length_m]
+        for wall in sorted(whole, key=lambda each: each.length_m)[:1]:
             yield f"accent {wall.key}", now, 0.25
         yield "walls", now, 1.0
+
+
+def _open_m(room: PaintedRoom, wall: Wall) -> float:
+    """How much of a wall windows and openings take."""
+    ways = [o.width_m or 0.0 for o in room.openings.values() if wall_in(o, room.id) == wall.key]
+    return sum(ways) + sum(w.width_m for w in room.room.windows.values() if w.wall == wall.key)
 
 
 def _of_its_hue(accent: Swatch, now: Swatch, report: Report) -> Swatch | None:

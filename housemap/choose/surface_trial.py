@@ -16,7 +16,7 @@ from math import isnan
 
 import numpy as np
 
-from housemap.checks import Finding, Report
+from housemap.checks import Finding, Report, check_of
 from housemap.checks.counting import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
@@ -187,6 +187,7 @@ class SurfaceTrial:
         add_view_costs(own, every, study, tried, deep=self.report.deep is not None)
         own.add_found([f for f in self._elsewhere if self.room in f.rooms])
         findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
+        findings = findings + self._noted_if_used(paints)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
         wishes = wishes_on(self.report.house, self.room, self.surface, paints.colours)
         scheme = off_scheme(study, self.room, self.surface, paints)
@@ -237,7 +238,31 @@ class SurfaceTrial:
     @cached_property
     def _elsewhere(self) -> Sequence[Finding]:
         """What is found whatever paint is on the surface."""
-        return [f for subject, f in self.report.counted if not self._depends(subject)]
+        return [
+            f for s, f in self.report.counted if not self._depends(s) and not self._of_use(s, f)
+        ]
+
+    @cached_property
+    def _used_elsewhere(self) -> frozenset[object]:
+        """The keys of the swatches on any other surface."""
+        every = (coat for room in self.report.study.rooms.values() for coat in room.every_coat)
+        here = self.room, self.surface
+        return frozenset(c.swatch.key for c in every if (c.room, c.surface) != here)
+
+    def _noted_if_used(self, paints: PaintOptions) -> Indices:
+        """How often each paint of the house is noted by being here and nowhere else: (n,)."""
+        found, report = np.zeros(len(paints), dtype=np.intp), self.report
+        for row in np.flatnonzero(~paints.foreign).tolist():
+            subject = "swatches", ("Paint", str(paints.colours.ids[row]))
+            noted = (f for f in report.plain.get(subject, ()) if self._of_use(subject, f))
+            found[row] = sum(acceptance_of(f, report.house) is None for f in noted)
+        return found
+
+    def _of_use(self, subject: Subject, finding: Finding) -> bool:
+        """Whether it is found only of a paint that is used, and this one is nowhere else."""
+        table, key = subject
+        noted = table == "swatches" and check_of(finding.check).gravest == "note"
+        return noted and key not in self._used_elsewhere
 
     def _depends(self, subject: Subject) -> bool:
         table, key = subject

@@ -25,6 +25,8 @@ SHIFT, FAMILY_SHIFT = 6.0, 4.0
 """CAM16-UCS units between day and lamplight from which a colour visibly changes: in all cases, and
 where it turns to another hue."""
 SHIFT_TEXT = f"from {SHIFT:g} on it shows, from {FAMILY_SHIFT:g} where the hue turns"
+HARDLY = "much the same"
+"""Of a colour under a light, where that makes nothing of it that is worth a word."""
 TINTED = 5.0
 """CAM16-UCS units that the floor or a wall must add to be worth a word."""
 WELL_LIT_PERCENT = 5.0
@@ -49,6 +51,8 @@ class LightFigures(NamedTuple):
     """Of the walls' colour between day and evening."""
     band: float = 0.0
     """How far `shift` may be off."""
+    by_lamp: str = ""
+    """What the lamps make of the walls' colour, such as "a little warmer"; empty for hardly."""
 
 
 def sentences(room: LightFigures) -> tuple[str, ...]:
@@ -84,6 +88,6 @@ def _by_lamp(room: LightFigures) -> Iterator[str]:
     elif room.evening_lux < DIM_EVENING_LUX:
         yield "By lamp it is dim."
     elif room.evening_lux > BRIGHT_EVENING_LUX:
-        yield "By lamp it is bright, and the colour looks much as by day."
+        yield f"By lamp it is bright, and the colour looks {room.by_lamp or HARDLY}."
     else:
-        yield "By lamp the colour looks much as by day."
+        yield f"By lamp the colour looks {room.by_lamp or HARDLY}."

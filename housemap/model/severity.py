@@ -68,9 +68,9 @@ def change_order(before: Tally, after: Tally) -> tuple[int, int, int]:
 
 
 def findings_text(before: Tally | None, after: Tally | None) -> str:
-    """As in "18 findings, 2 fewer"; "as many but graver" where only their weight tells.
+    """As in "18 findings, 2 fewer than before"; "as many but graver" where only the weight tells.
 
-    Where there are more serious ones: "4 findings, 4 fewer, but 1 serious more".
+    Where there are more serious ones: "4 findings, 4 fewer than before, but 1 serious more".
     """
     if after is None:
         return ""
@@ -78,12 +78,13 @@ def findings_text(before: Tally | None, after: Tally | None) -> str:
     if before is None:
         return count
     change, weight = _count_text(before, after), _weight_text(before, after)
+    change += " than before" if change else ""
     if after.serious > before.serious:
         more = _serious_text(before, after)
         but = "" if after.findings > before.findings else "but "
         return f"{count}, {change or 'as many'}, {but}{more}"
     if not change:
-        return f"{count}, as many but {weight}" if weight else f"{count}, no change"
+        return f"{count}, as many but {weight}" if weight else f"{count}, as before"
     against = "graver" if after.findings < before.findings else "milder"
     return f"{count}, {change}{f' but {weight}' if weight == against else ''}"
 

@@ -106,6 +106,7 @@ class RoomLight:
             self.aim_percent,
             evening.total_lux("walls") if evening else None,
             name, source, size, self.moves("day", "evening"), SHIFT_BAND,
+            self.shift("evening"),
         )  # fmt: skip
 
     def ucs(self, light: Light) -> Triple | None:
@@ -118,6 +119,11 @@ class RoomLight:
         coat = self.lighting.rooms[self.id].part.coats.get("walls")
         colour = seen.colours.get(coat) if seen and coat else None
         return colour.ucs if colour else None
+
+    def shift(self, light: Light) -> str:
+        """What a light makes of the walls' colour, in words; empty where it hardly does."""
+        own, seen = self.ucs("reference"), self.ucs(light)
+        return shift_words(own, seen) if own and seen else ""
 
     def moves(self, first: Light, second: Light) -> float | None:
         """How far the walls' colour moves between two lights, CAM16-UCS."""

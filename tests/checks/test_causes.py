@@ -6,9 +6,11 @@ import pytest
 
 from housemap.checks import CHECKS, Check, Report, causes_of, report_of
 from housemap.checks.examples import two_rooms
+from housemap.file.reader import read_house
 from housemap.model.edits import assign, put
-from housemap.model.house import Accepted, House, Opening, Room, SurfacePaints
+from housemap.model.house import Accepted, House, Opening, Room, Sample, SurfacePaints
 from housemap.model.severity import SEVERITIES
+from tests.support.project import DEMO
 
 FIGHTING = two_rooms("5R 7/2", "5G 7/2")
 
@@ -31,7 +33,16 @@ def test_walls_and_woodwork_of_the_same_two_paints_are_one_cause() -> None:
     house = assign(assign(FIGHTING, "hall", "trim", "study"), "study", "trim", "study")
     causes = [c for c in report_of(house).causes if c.check == "undertone"]
     assert len(causes) == 1
-    assert "walls and woodwork" in causes[0].describe(house)
+    assert "fight: walls and woodwork in " in causes[0].describe(house)
+
+
+def test_of_what_the_headline_says_nothing_is_said_again() -> None:
+    """The finish that is kept is named there, and that a colour shifts by lamplight."""
+    report = report_of(read_house(DEMO))
+    said = [cause.describe(report.house) for cause in report.causes]
+    shift = "Pond Glass shifts between day and lamplight: walls in Shower room and Bathroom."
+    assert shift in said
+    assert not any("what you keep" in each or "worst" in each for each in said)
 
 
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)
@@ -51,6 +62,19 @@ def test_the_gravest_cause_comes_first_and_says_its_paints(check: Check) -> None
     for cause in report.causes:
         assert cause.headline(report.house)
         assert "{" not in cause.headline(report.house)
+
+
+def test_a_rejection_is_the_first_that_is_not_serious_and_a_wrong_card_the_last() -> None:
+    house = replace(FIGHTING, samples={"s": Sample("hall", "hall", verdict="reject")})
+    house = put(house, "paints", "study", replace(house.paints["study"], lrv=80.0))
+    house = put(house, "openings", "way", Opening(("hall", "study"), "open"))
+    report = report_of(house)
+    order = [(cause.severity, cause.check) for cause in report.causes if cause.severity != "note"]
+    assert order[0][0] == "fault"
+    looked_at = [check for severity, check in order if severity == "warn"]
+    assert (looked_at[0], looked_at[-1]) == ("rejected", "label")
+    dearest = max(report.causes, key=lambda cause: cause.cost * (cause.severity == "warn"))
+    assert dearest.check == "label"
 
 
 def test_unpainted_rooms_and_missing_samples_are_work_that_is_left() -> None:

@@ -1,4 +1,4 @@
-"""What is found of a paint that is on no surface is a note."""
+"""A paint that is on no surface raises nothing but a note of what would be graver."""
 
 from dataclasses import replace
 
@@ -25,8 +25,8 @@ def with_paint(paint: Paint) -> House:
     return replace(house, paints={**house.paints, "new": paint})
 
 
-def test_an_unused_paint_beyond_the_screen_is_a_note() -> None:
-    assert found(with_paint(BRIGHT)) == [("gamut", "note")]
+def test_a_paint_beyond_the_screen_is_noted_only_where_it_is_used() -> None:
+    assert found(with_paint(BRIGHT)) == []
     assert found(assign(with_paint(BRIGHT), "study", "walls", "new")) == [("gamut", "note")]
 
 
@@ -57,8 +57,9 @@ def test_a_report_after_an_edit_is_that_from_scratch(paint: Paint) -> None:
 
 
 @pytest.mark.parametrize("now", ["oat", "new"])
-def test_a_ranking_counts_what_a_paint_brings_in_and_takes_away(now: str) -> None:
-    house = assign(with_paint(BRIGHT), "study", "walls", now)
+@pytest.mark.parametrize("bright", [BRIGHT, WRONG, replace(BRIGHT, lrv=20.0)])
+def test_a_ranking_counts_what_a_paint_brings_in_and_takes_away(now: str, bright: Paint) -> None:
+    house = assign(with_paint(bright), "study", "walls", now)
     report = report_of(house, deep=False)
     for one in candidates(report, "study", "walls"):
         after = report_of(paint_on(house, "study", "walls", one.paint), deep=False)

@@ -45,7 +45,7 @@ def test_every_remedy_offered_clears_its_finding(check: Check) -> None:
             assert_sound(finding, report, remedy)
 
 
-@pytest.mark.parametrize("check", ["undertone", "jar", "fixed", "trim"])
+@pytest.mark.parametrize("check", ["undertone", "jar", "fixed"])
 def test_what_a_deck_offers_is_as_sound(check: str) -> None:
     finding, report = first(read_house(DEMO), check)
     found = remedies_of(finding, report, 9, DECK)
@@ -150,6 +150,40 @@ def test_a_room_that_nothing_is_seen_from_has_its_echo_in_itself() -> None:
     labels = [remedy.change.label for remedy in remedies_of(finding, report, 20)]
     assert "Echo it: cushions, a rug or towels of that colour in Cloakroom" in labels
     assert "Echo it: paint Cloakroom doors in Marigold Jar" in labels
+
+
+def test_an_echo_is_small_and_where_somebody_stays() -> None:
+    """The accent of a study: no cushions on the stairs, and no larger wall, nor one half open."""
+    house = read_house(DEMO)
+    report = report_of(house)
+    [finding] = [f for f in report.findings if f.check == "lone" and f.rooms == ("study",)]
+    accent = report.study.rooms["study"].areas.to_paint_m2["walls"]  # type: ignore[union-attr]  # measured
+    echoes = [each for trial in trials(finding, report) for each in trial.remedies]
+    labels = [each.change.label for each in echoes if each.change.label.startswith("Echo it: ")]
+    assert labels
+    assert not any(each in label for label in labels for each in ("Stairs", "Hall", "Landing"))
+    for remedy in echoes:
+        for key, room in remedy.report.house.rooms.items():
+            if room.paints.walls != house.rooms[key].paints.walls and key != "study":
+                assert report.study.rooms[key].areas.to_paint_m2["walls"] <= accent  # type: ignore[union-attr]  # measured
+    assert not any("west wall, 3.9 m" in label for label in labels), "mostly opening"
+
+
+def test_to_cure_a_note_nothing_larger_than_what_is_at_fault_is_painted() -> None:
+    report = report_of(read_house(DEMO))
+    [trim] = [f for f in report.findings if f.check == "trim"]
+    labels = [remedy.change.label for remedy in remedies_of(trim, report, 20)]
+    assert not any("Utility room walls" in label or "Moth Felt" in label for label in labels)
+    [wall] = [f for f in report.findings if f.check == "turn" and f.rooms == ("front-bedroom",)]
+    labels = [remedy.change.label for remedy in remedies_of(wall, report, 20)]
+    assert any(label.startswith("Paint Front bedroom walls in ") for label in labels)
+    assert not any("everywhere" in label for label in labels)
+
+
+def test_a_paint_in_one_room_is_not_said_to_be_replaced_everywhere() -> None:
+    finding, report = first(two_rooms("5Y 8.5/1", "5Y 8.3/1.1"), "near-miss")
+    labels = [remedy.change.label for remedy in remedies_of(finding, report, 20)]
+    assert not any("1 room" in label for label in labels)
 
 
 def test_a_dull_bathroom_is_offered_the_least_sheen_that_will_do() -> None:

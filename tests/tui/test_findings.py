@@ -353,6 +353,11 @@ async def test_next_and_previous_go_through_the_matters() -> None:
         await desk.shows("2 of ")
         await desk.press("shift+tab")
         await desk.shows("1 of ")
+        await desk.press("shift+tab")  # the other end of the list
+        await desk.shows("Before the first finding comes the last.")
+        await desk.press("tab")
+        await desk.shows("After the last finding comes the first.")
+        await desk.shows("1 of ")
 
 
 async def test_another_paint_for_a_place_of_the_finding() -> None:

@@ -23,6 +23,8 @@ from housemap.study import Study
 
 LIGHT_ENOUGH = 60.0
 """LRV of a backbone from which it is only noted that a room off it is lighter (common practice)."""
+HARDLY_DARKER = 5.0
+"""LRV points up to which that is only noted too (common practice)."""
 
 
 def backbone_lrv(room: RoomOptions, limits: Limits) -> Verdict:
@@ -37,7 +39,8 @@ def darker_than_linked(met: Meetings, limits: Limits) -> Verdict:
     one, other = paints.paints(lambda colours: colours.lrv)
     sign, limit = paints.of_place(_backbone_sign), limits["darker"]
     by, turned = (other - one) * sign, sign < 0.0
-    severity = np.where(np.where(turned, other, one) < LIGHT_ENOUGH, WARN, NOTE)
+    dark = (np.where(turned, other, one) < LIGHT_ENOUGH) & (by >= HARDLY_DARKER)
+    severity = np.where(dark, WARN, NOTE)
     return verdict(paints, by > limit, by, limit, severity, kind="darker", turned=turned)
 
 
@@ -94,7 +97,7 @@ BACKBONE = Check(
         "The colour that links the house, in halls and open space, should keep light in it. An LRV"
         " of 60 to 70 is usual (common practice), and 55 is the least here. It should be no darker"
         " than the rooms it opens into; a kitchen or living room no darker than what is open to it."
-        " From LRV 60 on, a lighter room off it is only noted."
+        " From LRV 60 on, or by less than 5 points, a lighter room off it is only noted."
         " A printed LRV is used where it is within 3 points of the computed one."
     ),
     limits=(
@@ -181,6 +184,7 @@ DIM = Check(
     local=_by_country,
     sentence=tell_dim,
     headline="{0} will feel under-lit by day",
+    names_light=True,
     caused_by="paint",
 )
 
@@ -245,6 +249,7 @@ TURN = Check(
     looks=(OfRoom(shifting, deep=True),),
     sentence=sentence_of,
     headline="{0} shifts between day and lamplight",
+    names_light=True,
     caused_by="paint",
     gravest="note",
 )

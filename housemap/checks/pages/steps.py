@@ -17,7 +17,9 @@ from housemap.checks.words import both, both_rooms, figures, room_name, through,
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.light.explanation import DIFFERENCE_BAND
 from housemap.model.edits import put, put_part
-from housemap.model.house import House, Lamp
+from housemap.model.geometry import wall_in, wall_of
+from housemap.model.house import House, Lamp, Opening
+from housemap.model.lengths import format_length
 from housemap.plan.house_graph import graph_of
 from housemap.study import Study
 
@@ -61,7 +63,8 @@ def relamps(finding: Finding, study: Study) -> Iterator[Change]:
         if model is not None and house.rooms[room].lamps:
             here, there = room_name(house, room), room_name(house, other)
             label = f"Lamps of {model.light_name} in {here}, as in {there}"
-            yield Change(label, partial(_relamp, room, model), 0.0)
+            relamp = partial(_relamp, room, model)
+            yield Change(label, relamp, 0.0, first=bool(finding.lamps_of))
 
 
 def lamps_in(house: House, room: str) -> tuple[str, ...]:
@@ -152,11 +155,44 @@ def no_place_to_change(met: Meetings, limits: Limits) -> Verdict:
 
 
 def tell_stop(finding: Finding, house: House) -> str:
-    return f"{both(house, finding)} meet in open plan without a corner or trim between them."
+    if not (ends := _wall_ends(finding, house)):
+        return f"{both(house, finding)} meet in open plan without a corner or trim between them."
+    return (
+        f"{both(house, finding)} meet in open plan, and no corner between them is recorded."
+        f" The opening leaves {ends}: if paint can change at that corner, record it."
+    )
+
+
+LEAST_END_M = 0.05
+"""Less wall than that beside an opening is no corner to paint to (our assumption)."""
+
+
+def _wall_ends(finding: Finding, house: House) -> str:
+    """As in "0.7 m of wall on each side", of the opening that leaves least; else empty."""
+    found = [
+        max((_ends_m(house, opening, room) for room in opening.between), key=min)
+        for opening in graph_of(house).openings_between(*finding.rooms).values()
+        if opening.kind == "open" and not opening.stop
+    ]
+    least = min(found, key=min, default=(0.0, 0.0))
+    if min(least) < LEAST_END_M:
+        return ""
+    one, other = (format_length(end, house.units) for end in least)
+    return f"{one} of wall on each side" if one == other else f"{one} and {other} of wall beside it"
+
+
+def _ends_m(house: House, opening: Opening, room: str) -> tuple[float, float]:
+    """The wall before and behind an opening in a room; none where that is not measured."""
+    first = room == opening.between[0]
+    key, along = wall_in(opening, room), opening.along_m if first else opening.to_along_m
+    wall = wall_of(house.rooms[room], key) if key else None
+    if wall is None or along is None or opening.width_m is None:
+        return 0.0, 0.0
+    return along, wall.length_m - along - opening.width_m
 
 
 def stop_changes(finding: Finding, study: Study) -> Iterator[Change]:
-    """A corner recorded where the rooms meet."""
+    """A corner recorded where the rooms meet; before all else where there is wall beside it."""
     rooms = " and ".join(room_name(study.house, room) for room in finding.rooms)
 
     def add_stop(house: House) -> House:
@@ -165,7 +201,9 @@ def stop_changes(finding: Finding, study: Study) -> Iterator[Change]:
                 house = put(house, "openings", key, replace(opening, stop=True))
         return house
 
-    yield Change(f"Record that there is a corner or trim between {rooms}", add_stop, 0.0)
+    first = bool(_wall_ends(finding, study.house))
+    label = f"Record that there is a corner or trim between {rooms}"
+    yield Change(label, add_stop, 0.0, first=first)
 
 
 STOP = Check(
@@ -218,7 +256,7 @@ NEAR_MISS = Check(
     help=(
         "Two different paints in one view nearly match: walls of rooms that see each other, an"
         " accent wall and the walls beside it, wall and trim, trim and trim. Use one paint, or step"
-        " clearly apart. It counts 4 just where one paint would not do, 2 at the far limit. Method:"
+        " clearly apart. The less they differ, the more it counts, from 2 up to 4. Method:"
         " CIEDE2000 (ISO/CIE 11664-6)."
     ),
     limits=(

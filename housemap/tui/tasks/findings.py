@@ -182,6 +182,7 @@ REMEDIES = "remedies"
 EVERY_FINDING = FindingFilter()
 LEAST_WORDS = {"note": "", "warn": "serious and look again", "fault": "serious only"}
 NONE_OF = {"warn": "serious or to look at again", "fault": "serious"}
+_TURN = ("Before the first finding comes the last.", "After the last finding comes the first.")
 NONE = -1
 """Above the first remedy: none is on show."""
 
@@ -405,8 +406,7 @@ class FindingPanel(RowsPanel):
         if not view.search.done and not view.search.remedies:
             self.owner.say("Still looking for what would clear it.")
         elif not view.search.remedies:
-            nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
-            self.owner.say(view.check.advice if view.check.to_do else nothing)
+            self.owner.say(view.check.advice or "Nothing that was tried clears it.")
         elif view.chosen is None:
             self._choose(0)
         else:
@@ -441,15 +441,16 @@ class FindingPanel(RowsPanel):
         self.scroll_pages(by)
 
     def action_next(self, by: int) -> None:
-        """Tell the next matter of the list, or the one before."""
+        """Show the next matter of the list, or the one before; after the last the first."""
         if self._view is None:
             return
         matters = self.filter.matters(self._view.report)
         number = self._view.number - 1 + by
-        if 0 <= number < len(matters):
-            self._key = matters[number].first.key
-            self.scroll_rows(-self.top)
-            self._show(self._view.report)
+        if not 0 <= number < len(matters):
+            self.owner.say(_TURN[by > 0])
+        self._key = matters[number % len(matters)].first.key
+        self.scroll_rows(-self.top)
+        self._show(self._view.report)
 
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self)

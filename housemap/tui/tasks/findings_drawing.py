@@ -4,16 +4,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
-from housemap.checks import Cause, Check, Finding, Report, check_of
+from rich.cells import cell_len
+
+from housemap.checks import CHECKS, Cause, Check, Finding, Report, check_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.house import House
 from housemap.model.severity import SHOWN, change_text, letter_of
-from housemap.tui.render.cells import Row, wrap
+from housemap.tui.render.cells import Row, width_of, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page, Parts
 from housemap.tui.render.shades import LIGHT_WORDS, Shades
-from housemap.workbench.listed_findings import Judged, RemedySearch, limits_of
+from housemap.workbench.listed_findings import Judged, RemedySearch, limits_of, paint_targets
 
 
 def mark_of(severity: str, look: Look) -> str:
@@ -36,23 +38,28 @@ def rooms_text(matter: Cause, house: House) -> str:
     return ", ".join(names or paints) or "the house"
 
 
+LONGEST_TITLE = max(cell_len(check.title) for check in CHECKS)
+LONGEST_GRADE = max(map(cell_len, SHOWN.values()))
+"""Where not both of them fit, no finding has its grade in words: all rows are alike."""
+
+
 def matter_rows(matter: Cause, house: House, page: Page) -> tuple[Row, Row]:
     count = len(matter.findings)
     title = check_of(matter.check).title
     places = f"{count} places" if count > 1 else ""
     sign = page.run(f"{mark_of(matter.severity, page.look)} ", strong=True)
+    lead = page.mark(), sign
+    fits = width_of(lead) + LONGEST_TITLE + LONGEST_GRADE + 2 <= page.width
+    grade = SHOWN[matter.severity] if fits else ""
     return (
-        page.whole((page.mark(), sign), title, SHOWN[matter.severity], strong=page.chosen),
+        page.row(lead, title, grade, strong=page.chosen),
         page.whole((page.run("    "),), rooms_text(matter, house), places, quiet=True),
     )
 
 
 # One finding in full: the sentence, the colours, what would clear it, the limit and the reason.
 
-NO_REMEDY = (
-    "No single change clears it without raising something as grave. Press d to open a deck, e to"
-    " set another limit, or ctrl+p for another paint."
-)
+NO_REMEDY = "Nothing that was tried clears it without raising something as grave."
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,15 +124,25 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
     search = view.search
     if view.check.advice:
         yield from page.text(view.check.advice, strong=view.check.to_do)
-    if view.check.to_do and not search.remedies:
-        return  # there is something to do, and nothing to remedy
+    if not search.remedies and (view.check.to_do or (view.check.advice and search.done)):
+        return  # what there is to do is said
     how = ""
     if not search.done:
         trying = f"trying change {search.tried} of {search.count}"
         how = f": {trying}" if search.count else ": once the light is known"
     yield from page.heading(f"What would clear it{how}")
     if search.done and not search.remedies:
-        yield from page.text(NO_REMEDY)
+        yield from page.text(f"{NO_REMEDY} {_other_ways(view)}")
+
+
+def _other_ways(view: FindingView) -> str:
+    """What else there is, with its key: of this finding, not of any."""
+    ways = [
+        *(["d to open a deck", "ctrl+p for another paint"] if paint_targets(view.matter) else ()),
+        *(["e to set another limit"] if limits_of(view.finding, view.check) else ()),
+    ]
+    *most, last = ways or [""]
+    return f"Press {', '.join(most)} or {last}." if most else last and f"Press {last}."
 
 
 def _remedy_rows(view: FindingView, remedy: Remedy, page: Page) -> Iterator[Row]:

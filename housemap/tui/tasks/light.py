@@ -8,7 +8,7 @@ from math import isinf
 from housemap.checks.words import surface_name
 from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, Tints, WallTints
-from housemap.light.explanation import SHIFT_TEXT
+from housemap.light.explanation import HARDLY, SHIFT_TEXT
 from housemap.light.orientation import daylight_kelvin
 from housemap.light.scene import LIGHTS as COMPUTED
 from housemap.light.surface_light import LUX, Lit, xy
@@ -179,7 +179,7 @@ def _lean(view: LightView, light: Light, paint: str) -> str:
     shades, place = view.under(light), (view.room.id, "walls", paint)
     if light == "reference":
         return shades.undertone(*place)
-    return shades.lacks(view.room.id) or shades.shift(*place) or "much the same"
+    return shades.lacks(view.room.id) or shades.shift(*place) or HARDLY
 
 
 def _moves(view: LightView) -> str:
@@ -370,7 +370,7 @@ def _wall_tint(light: Tints, wall: str, columns: int, page: Page) -> tuple[Row, 
     found = light.walls.get(wall)
     if found is None:
         return (page.run(fit("no light", columns)),), page.run(" " * columns)
-    shift = shift_words(light.source.ucs, found.whole.ucs) or "much the same"
+    shift = shift_words(light.source.ucs, found.whole.ucs) or HARDLY
     causes = page.run(f"{fit(_causes(found), columns - 1, page.more)} ", quiet=True)
     return _tint(found.whole, shift, columns, page), causes
 

@@ -181,20 +181,20 @@ def test_the_best_come_first_and_no_paint_last() -> None:
 def test_changes_and_counts_are_told_in_few_words() -> None:
     twenty = Tally(20, 60.0)
     for count, weight, short, text in (
-        (18, 50.0, "2 fewer", "18 findings, 2 fewer"),
-        (18, 70.0, "2 fewer", "18 findings, 2 fewer but graver"),
-        (21, 61.0, "1 more", "21 findings, 1 more"),
-        (21, 40.0, "1 more", "21 findings, 1 more but milder"),
-        (20, 60.2, "no change", "20 findings, no change"),
+        (18, 50.0, "2 fewer", "18 findings, 2 fewer than before"),
+        (18, 70.0, "2 fewer", "18 findings, 2 fewer than before but graver"),
+        (21, 61.0, "1 more", "21 findings, 1 more than before"),
+        (21, 40.0, "1 more", "21 findings, 1 more than before but milder"),
+        (20, 60.2, "no change", "20 findings, as before"),
         (20, 72.0, "graver", "20 findings, as many but graver"),
         (20, 48.0, "milder", "20 findings, as many but milder"),
     ):
         assert change_text(twenty, Tally(count, weight)) == short
         assert findings_text(twenty, Tally(count, weight)) == text
     for count, serious, text in (
-        (16, 1, "16 findings, 4 fewer, but 1 serious more"),
+        (16, 1, "16 findings, 4 fewer than before, but 1 serious more"),
         (20, 2, "20 findings, as many, but 2 serious more"),
-        (22, 1, "22 findings, 2 more, 1 serious more"),
+        (22, 1, "22 findings, 2 more than before, 1 serious more"),
     ):
         after = Tally(count, 60.0, serious)
         assert change_text(twenty, after) == f"{serious} serious more"

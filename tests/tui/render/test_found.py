@@ -22,7 +22,13 @@ from housemap.tui.tasks.findings_drawing import (
     finding_rows,
     matter_rows,
 )
-from housemap.workbench.listed_findings import FindingFilter, RemedySearch, judged, limits_of
+from housemap.workbench.listed_findings import (
+    FindingFilter,
+    RemedySearch,
+    judged,
+    limits_of,
+    paint_targets,
+)
 from housemap.workbench.session import Session
 from tests.support.remedies import remedies_of
 
@@ -132,6 +138,27 @@ def test_an_entry_of_the_list_fits_and_names_the_check(check: Check) -> None:
             assert [width_of(row) for row in rows] == [width, width]
     assert check.title in text_of(matter_rows(matter, house, Page(Look(), 80)))
     assert SHOWN[matter.severity] in text_of(matter_rows(matter, house, Page(Look(), 80)))
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_at_a_width_all_entries_say_their_grade_in_words_or_none(width: int) -> None:
+    said = {
+        SHOWN[matter.severity] in text_of(rows[:1])
+        for check in CHECKS
+        for matter in [matter_of(check)]
+        if (rows := matter_rows(matter, check.caught.house, Page(Look(), width)))
+    }
+    assert len(said) == 1
+
+
+def test_what_else_there_is_fits_the_finding() -> None:
+    """No other limit of what has none, and no paint where none would change it."""
+    done = RemedySearch(done=True)
+    for check in CHECKS:
+        text = words(finding_rows(view_of(check, done), Page(Look(), 400)).rows)
+        assert ("e to set another limit" in text) <= bool(check.limits)
+        assert ("another paint" in text) <= bool(paint_targets(matter_of(check)))
+        assert not (check.advice and NO_REMEDY in text), "its advice says what clears it"
 
 
 def test_counts_are_told_in_words() -> None:

@@ -9,6 +9,7 @@ from rich.cells import cell_len
 
 from housemap.checks import Report, report_of
 from housemap.colorimetry.undertone import shift_words
+from housemap.file.reader import read_house
 from housemap.light.surface_light import Lit
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Light, Srgb, SurfacePaints
@@ -21,6 +22,7 @@ from housemap.tui.tasks.light import light_rows
 from housemap.workbench.light_facts import RoomLight, paints_by_shift
 from tests.support.houses import paint as paint_of
 from tests.support.lit_houses import cornered_house, lit_house
+from tests.support.project import DEMO
 from tests.support.strategies import houses
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE), Look(NO_GREYS, ASCII)]
@@ -54,7 +56,7 @@ def colours_of_row(row: Row) -> list[str | None]:
     return [run.ink.bg for run in row if not run.text.strip() and run.ink.bg != DARK.panel]
 
 
-MEANT = ["Light enough by day.", "By lamp the colour looks much as by day."]
+MEANT = ["Light enough by day.", "By lamp the colour looks a little warmer."]
 
 
 @pytest.mark.parametrize("width", [80, 160])
@@ -344,3 +346,14 @@ def test_the_card_keeps_to_what_is_known() -> None:
 def test_differences_carry_their_sign(number: float, digits: int, text: str) -> None:
     assert signed(number, Look(), digits) == text
     assert cell_len(signed(number, LOOKS[1], digits)) == len(text)
+
+
+def test_the_first_sentence_the_strip_and_the_map_have_one_word_for_the_lamps() -> None:
+    demo = report_of(read_house(DEMO))
+    for room in demo.house.rooms:
+        shown = Shades("evening", demo.house, demo)
+        paint = demo.house.rooms[room].paints.walls
+        word = shown.shift(room, "walls", paint) if paint else ""
+        first = next((s for s in page_of(room, report=demo).splitlines() if "By lamp" in s), "")
+        if "looks" in first:
+            assert first.strip().endswith(f"looks {word or 'much the same'}.")
