@@ -255,9 +255,9 @@ NEAR_MISS = Check(
     title="Nearly the same, not quite",
     help=(
         "Two different paints in one view nearly match: walls of rooms that see each other, an"
-        " accent wall and the walls beside it, wall and trim, trim and trim. Use one paint, or step"
-        " clearly apart. The less they differ, the more it counts, from 2 up to 4. Method:"
-        " CIEDE2000 (ISO/CIE 11664-6)."
+        " accent wall and walls beside it, wall and trim, trim and trim. Use one paint, or step"
+        " clearly apart. The less they differ, the more it counts, from 2 up to 4."
+        " Method: CIEDE2000 (ISO/CIE 11664-6)."
     ),
     limits=(
         Limit("least", 1.0, "CIEDE2000", _MATCH_SOURCE),
