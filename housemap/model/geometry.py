@@ -278,6 +278,23 @@ def wall_in(opening: Opening, room: str) -> str | None:
     return opening.wall if room == opening.between[0] else opening.to_wall
 
 
+LEAST_END_M = 0.05
+"""Less wall than that beside an opening is no corner to paint to (our assumption)."""
+
+
+def wall_ends_m(house: House, opening: Opening) -> tuple[float, float]:
+    """The wall before and behind an opening, in that of its rooms where the lesser end is larger.
+
+    None of it where that is not measured.
+    """
+    found = [(0.0, 0.0)]
+    for room, along in zip(opening.between, (opening.along_m, opening.to_along_m), strict=True):
+        wall = wall_of(house.rooms[room], wall_in(opening, room) or "")
+        if wall is not None and along is not None and opening.width_m is not None:
+            found.append((along, wall.length_m - along - opening.width_m))
+    return max(found, key=min)
+
+
 _OUTWARD: dict[str, Point] = {"n": (0.0, 1.0), "e": (1.0, 0.0), "s": (0.0, -1.0), "w": (-1.0, 0.0)}
 
 

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 import tomli
 
+from housemap.model.geometry import LEAST_END_M, wall_ends_m
 from housemap.model.house import Ground, House, Opening, Sheen
 from housemap.schedule.existing import Existing, colour_name
 from housemap.study import Swatch
@@ -245,5 +246,7 @@ def at_edge(house: House, opening: Opening) -> str:
     if opening.into is not None:
         other = next((room for room in opening.between if room != opening.into), opening.into)
         into, away = house.rooms[opening.into].name, house.rooms[other].name
-    text: str = EDGES["stop" if opening.stop else opening.kind]
-    return text.format(into=into, away=away)
+    kind: str = "stop" if opening.stop else opening.kind
+    if kind == "open" and min(wall_ends_m(house, opening)) >= LEAST_END_M:
+        kind = "wall_ends"
+    return EDGES[kind].format(into=into, away=away)

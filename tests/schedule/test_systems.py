@@ -3,8 +3,11 @@
 Trade rules are common practice without a source, unless a test names one.
 """
 
+from dataclasses import replace
+
 import pytest
 
+from housemap.file.reader import read_house
 from housemap.model.house import (
     Condition,
     Ground,
@@ -16,10 +19,11 @@ from housemap.model.house import (
     State,
 )
 from housemap.schedule.existing import Existing, existing_coats
-from housemap.schedule.systems import System, cautions, hides_badly, system_of
+from housemap.schedule.systems import System, at_edge, cautions, hides_badly, system_of
 from housemap.schedule.wording import coats
 from housemap.study import study_of
 from tests.support.papers import papers_house, schedule
+from tests.support.project import DEMO
 
 PAINTS = {
     "white": Paint("White", Srgb("#f4f1ea")),
@@ -214,3 +218,14 @@ def test_the_colour_of_a_part_is_its_own() -> None:
     [line] = [each for each in schedule(house).quantities.lines if each.surface == "part rail"]
     assert line.system.now.startswith("painted, ")
     assert line.coats == 3
+
+
+def test_in_open_plan_paint_changes_at_the_ends_of_the_wall_where_there_are_any() -> None:
+    """Common practice, no source."""
+    house = read_house(DEMO)
+    through = house.openings["living-dining"]
+    whole = replace(through, along_m=0.0, to_along_m=0.0, width_m=3.9)
+    assert "agree a line" in at_edge(house, whole)
+    narrower = replace(through, along_m=0.7, to_along_m=0.7, width_m=2.5)
+    assert "outer corners of the wall" in at_edge(house, narrower)
+    assert "corner or trim" in at_edge(house, replace(narrower, stop=True))
