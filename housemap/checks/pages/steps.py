@@ -17,8 +17,8 @@ from housemap.checks.words import both, both_rooms, figures, room_name, through,
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.light.explanation import DIFFERENCE_BAND
 from housemap.model.edits import put, put_part
-from housemap.model.geometry import wall_in, wall_of
-from housemap.model.house import House, Lamp, Opening
+from housemap.model.geometry import LEAST_END_M, wall_ends_m
+from housemap.model.house import House, Lamp
 from housemap.model.lengths import format_length
 from housemap.plan.house_graph import graph_of
 from housemap.study import Study
@@ -163,14 +163,10 @@ def tell_stop(finding: Finding, house: House) -> str:
     )
 
 
-LEAST_END_M = 0.05
-"""Less wall than that beside an opening is no corner to paint to (our assumption)."""
-
-
 def _wall_ends(finding: Finding, house: House) -> str:
     """As in "0.7 m of wall on each side", of the opening that leaves least; else empty."""
     found = [
-        max((_ends_m(house, opening, room) for room in opening.between), key=min)
+        wall_ends_m(house, opening)
         for opening in graph_of(house).openings_between(*finding.rooms).values()
         if opening.kind == "open" and not opening.stop
     ]
@@ -179,16 +175,6 @@ def _wall_ends(finding: Finding, house: House) -> str:
         return ""
     one, other = (format_length(end, house.units) for end in least)
     return f"{one} of wall on each side" if one == other else f"{one} and {other} of wall beside it"
-
-
-def _ends_m(house: House, opening: Opening, room: str) -> tuple[float, float]:
-    """The wall before and behind an opening in a room; none where that is not measured."""
-    first = room == opening.between[0]
-    key, along = wall_in(opening, room), opening.along_m if first else opening.to_along_m
-    wall = wall_of(house.rooms[room], key) if key else None
-    if wall is None or along is None or opening.width_m is None:
-        return 0.0, 0.0
-    return along, wall.length_m - along - opening.width_m
 
 
 def stop_changes(finding: Finding, study: Study) -> Iterator[Change]:
