@@ -5,11 +5,13 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 from housemap.checks.words import room_name
+from housemap.model.geometry import opening_height_m
 from housemap.model.grouping import grouped
 from housemap.model.house import (
     SURFACES,
     Edition,
     House,
+    Opening,
     OpeningKind,
     SampleLight,
     Surface,
@@ -673,10 +675,17 @@ def coats_rule(schedule: Schedule) -> str:
 
 
 _MEET: Mapping[OpeningKind, Sequence[Surface]] = {
-    "open": ("walls",), "cased": ("walls",), "doorway": ("doors",),
+    "open": ("walls", "ceiling"), "cased": ("walls",), "doorway": ("doors",),
     "stairs": ("walls", "ceiling", "trim"),
 }  # fmt: skip
 """The surfaces that go on from one room to the other."""
+
+
+def _meeting(house: House, opening: Opening) -> Iterator[Surface]:
+    """In open plan the ceilings meet where no wall is left above the opening."""
+    heights = [house.rooms[room].height_m or 0.0 for room in opening.between]
+    is_low = opening.kind == "open" and (opening_height_m(house, opening) or 0.0) < max(heights)
+    yield from (on for on in _MEET.get(opening.kind, ()) if on != "ceiling" or not is_low)
 
 
 def edges(schedule: Schedule) -> Section:
@@ -690,7 +699,7 @@ def _at_openings(schedule: Schedule) -> Iterator[str]:
     for opening in house.openings.values():
         rooms = [house.rooms[room] for room in opening.between]
         names = " and ".join(room.name for room in rooms)
-        for surface in _MEET.get(opening.kind, ()):
+        for surface in _meeting(house, opening):
             paints = [wording.paint(house, p) for room in rooms if (p := room.paints.of(surface))]
             sheens = [sheen for room in rooms if (sheen := room.sheens.of(surface))]
             of_sheen = f"{paints[0]}, {change}" if paints and (change := _change(sheens)) else ""

@@ -10,7 +10,7 @@ import pytest
 
 from housemap.checks.every import CHECKS
 from housemap.file.reader import read_house
-from housemap.model.edits import assign
+from housemap.model.edits import assign, put
 from housemap.model.house import (
     Brief,
     Edition,
@@ -251,6 +251,15 @@ def test_every_place_where_colours_meet_is_listed(of_demo: Schedule) -> None:
         "Stairs and Landing, trim, Barley Tin (c2.14) to Kiln Milk (c0.05)",
         "Garden bedroom, south wall (accent), Thatch End (c2.88) to Sedge Mat (c5.45)",
     ]
+
+
+def test_ceilings_meet_in_open_plan_where_no_wall_is_left_above_it() -> None:
+    house = assign(read_house(DEMO), "dining", "ceiling", "kiln-milk")
+    through = replace(house.openings["living-dining"], height_m=2.55)
+    for opening, listed in ((through, True), (replace(through, height_m=2.3), False)):
+        made = schedule(put(house, "openings", "living-dining", opening))
+        meet = words_of(section(made, "painter", "Where colours meet"))
+        assert ("Living room and Dining room, ceiling, Ferry Chalk" in meet) is listed
 
 
 def test_before_and_after_names_what_it_leaves_out(of_demo: Schedule) -> None:
