@@ -344,6 +344,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use(("suggesting",), "Paint the unpainted rooms only, or all", "unpainted or all"),
         Use(("choosing",), "Paint this surface only, or wherever its paint is",
             "here or everywhere"),
+        Use(("settling",), "Use the side chosen last for all that are left", "the rest too"),
     ), names=("whole house", "this room")),
     Command("view", ("v",), "another view", HERE, (
         Use(("map",), "Show the house as a graph, or as a plan", "graph or plan",
@@ -518,10 +519,6 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("eyes", LIT, "See the house with other eyes", "eyes", "colour blind", "protan",
              "deutan", "tritan", "greys", "low vision", contexts=("any",)),
     _by_name("use-sent", FILE, "Use what was sent, for this", "settle('base')",
-             contexts=("settling",), when=None),
-    _by_name("use-yours", FILE, "Use yours for the rest", "settle_rest('mine')",
-             contexts=("settling",), when=None),
-    _by_name("use-theirs", FILE, "Use theirs for the rest", "settle_rest('theirs')",
              contexts=("settling",), when=None),
     _by_name("edit-room", EDIT, "Edit the selected room", "edit.edit_room", "rename", "room size"),
     _by_name("edit-house", EDIT, "Edit the house: name, north, units", "edit.edit_house",

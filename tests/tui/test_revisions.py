@@ -30,11 +30,11 @@ async def test_an_earlier_save_is_looked_at_and_taken_up(file: Path) -> None:
             session.apply(assign(session.house, "hall", "walls", paint), paint)
             await pilot.press("ctrl+s")
             await app.workers.wait_for_complete()
-        assert len(earlier_saves(state_folder(), file)) == 2
+        assert len(earlier_saves(state_folder(), file)) == 3  # and as opened
         await pilot.press("ctrl+p", *"earlier", "enter")
         await app.workers.wait_for_complete()
         await pilot.pause(0.05)
-        assert "2 kept" in screen_text(app)
+        assert "3 kept" in screen_text(app)
         assert "1 change since" in screen_text(app)
         assert "Hall walls: Chalk Lump, was Moss Bank" in screen_text(app)
         await pilot.press("down")

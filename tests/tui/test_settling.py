@@ -184,9 +184,11 @@ async def test_where_nothing_proves_the_beginning_each_is_asked_and_the_rest_at_
         await until_shown(app, pilot, "Bring in which copy")
         app.screen.dismiss(str(theirs))
         await until_shown(app, pilot, "Where both copies began is not")
-        await pilot.press("home", "left", "ctrl+p", *"theirs for the rest", "enter")
+        await pilot.press("h")
+        await until_shown(app, pilot, "First choose one")
+        await pilot.press("home", "right", "h")
         await until_shown(app, pilot, "2 of 2 chosen")
-        await pilot.press("enter")
+        await pilot.press("home", "left", "enter")
         await until_shown(app, pilot, "What came in")
     assert session.house == change_entity(THEIRS, "rooms", "hall", height_m=2.6)
 

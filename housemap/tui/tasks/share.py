@@ -114,13 +114,15 @@ class SettlingPanel(ListPanel[Conflict]):
 
     owner: "ShareTask"
     CONTEXT = "settling"
-    BAR = ("left", "right", "open", "back")
+    BAR = ("left", "right", "scope", "open", "back")
     ENTRY_ROWS = 5
     NOTHING = "Nothing is left to choose."
 
     def __init__(self, owner: "ShareTask", found: Joining, then: Joined) -> None:
         super().__init__(owner)
         self._found, self._then = found, then
+        self._side: Side | None = None
+        """The one decided on last."""
         self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
     def head(self, page: Page) -> Sequence[Row]:
@@ -128,7 +130,7 @@ class SettlingPanel(ListPanel[Conflict]):
         origin = f"Sent means {sent.words}." if sent else NOT_KNOWN
         count = len(self.items)
         chosen = f"{count - self._found.left} of {count} chosen"
-        summary = "Choose one for each; nothing is saved before. All that are left: ctrl+p, rest."
+        summary = "Choose one for each; nothing is saved before. h: the same for the rest."
         return page.head("What differs", chosen, origin, summary)
 
     def entry(self, item: Conflict, page: Page) -> Sequence[Row]:
@@ -155,13 +157,17 @@ class SettlingPanel(ListPanel[Conflict]):
     def action_settle(self, side: Side) -> None:
         """Decide the chosen one this way, show it on the map, and go to the next one."""
         if self.item and (side != "base" or self._found.sent):
+            self._side = side
             self._choose(side, self.item.path)
             self.step(1)
 
-    def action_settle_rest(self, side: Side) -> None:
-        found = self._found
-        left = (each.path for each in self.items if each.path not in found.choices)
-        self._choose(side, *left)
+    def action_scope(self) -> None:
+        """Decide all that are left as the last one was."""
+        left = [each.path for each in self.items if each.path not in self._found.choices]
+        if self._side:
+            self._choose(self._side, *left)
+        else:
+            self.owner.say("First choose one: left arrow yours, right arrow theirs.")
 
     def _choose(self, side: Side, *paths: KeyPath) -> None:
         try:
