@@ -101,7 +101,7 @@ class RoomAreas(NamedTuple):
     wall_m2: float
     """Perimeter times height."""
     wall_net_m2: float
-    """Less what is deducted for windows and openings."""
+    """What is there: less each window and opening that is deducted, whole."""
     volume_m3: float
     to_paint_m2: Mapping[str, float]
     """By surface ("walls", "accent n", "ceiling", "trim", "doors", "part rail"); without the parts
@@ -116,10 +116,12 @@ def room_areas(house: House, room_id: str, openings: Iterable[Opening]) -> RoomA
         return None
     site = _Site(house, room, tuple(each for each in openings if each.kind != "stairs"))
     wall = around * room.height_m
-    net = wall - sum(deducted_m2(hole.area_m2, hole.faces) for hole in site.holes)
+    holes = [*site.holes]
+    net = wall - sum(deducted_m2(hole.area_m2, faces=1) for hole in holes)
+    billed = wall - sum(deducted_m2(hole.area_m2, hole.faces) for hole in holes)
     parts = _parts_m2(site)
     to_paint = {
-        **_walls_m2(room, parts, net),
+        **_walls_m2(room, parts, billed),
         "ceiling": floor,
         "trim": _trim_m2(site, around),
         "doors": _doors_m2(site),
@@ -134,13 +136,13 @@ def areas_of_rooms(house: House) -> Mapping[str, RoomAreas | None]:
     return {room: room_areas(house, room, openings.get(room, ())) for room in house.rooms}
 
 
-def _walls_m2(room: Room, parts: Mapping[str, float], net: float) -> Mapping[str, float]:
+def _walls_m2(room: Room, parts: Mapping[str, float], billed: float) -> Mapping[str, float]:
     """The plain walls, and each accent wall measured solid, so that no tin is short of it."""
     height = room.height_m or 0.0
     solid = {wall.key: wall.length_m * height for wall in walls(room) if wall.key in room.accents}
     on_walls = {part.wall for part in room.parts.values() if part.kind in ON_WALL}
     covered = sum(_on_wall_m2(room, parts, wall) for wall in on_walls - {*solid})
-    found = {"walls": max(net - sum(solid.values()) - covered, 0.0)}
+    found = {"walls": max(billed - sum(solid.values()) - covered, 0.0)}
     for wall, area in solid.items():
         found[f"accent {wall}"] = max(area - _on_wall_m2(room, parts, wall), 0.0)
     return found
