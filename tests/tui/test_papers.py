@@ -119,7 +119,7 @@ async def test_a_closed_form_leads_back_to_the_sample_it_came_from(scope: list[s
         [panel] = app.screen.query(SamplesPanel)
         assert panel.whole is bool(scope)
         [made] = samples(app)
-        assert panel.chosen == (made.paint, made.room)
+        assert panel.chosen == (made.paint, made.room, "walls")
 
 
 async def test_a_taken_form_leads_back_too_and_says_what_was_done() -> None:

@@ -93,7 +93,8 @@ def test_serious_findings_come_before_samples_once_they_are_known() -> None:
     session = Session.of(bare)
     assert next_step(session).command == "search"
     session.take_report(report_of(bare, deep=False))
-    assert next_step(session).text == "look at 2 serious findings, first in Hall", (
+    found = next_step(session)
+    assert f"{found.text}{found.where}" == "look at 2 serious findings, first in Hall", (
         "before a bare room"
     )
 
