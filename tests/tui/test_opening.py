@@ -152,7 +152,7 @@ def test_a_broken_file_tells_every_fault_and_gives_status_2(tmp_path: Path) -> N
     with Terminal(argv, home=tmp_path, size=(160, 24)) as running:
         assert running.wait_exit() == 2
         assert "broken.toml~" in running.text
-        assert "1 earlier save, the newest of " in running.text
+        assert "2 earlier saves, the newest of " in running.text
         assert "housemap saves " in running.text
         assert "Traceback" not in running.text
 

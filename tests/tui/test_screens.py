@@ -273,7 +273,7 @@ async def test_a_screen_is_said_to_be_a_poor_judge_of_paint() -> None:
     async with opened(small_house()) as (app, pilot):
         await run_command(app, pilot, "next-step")  # off: its line is free
         await pilot.pause()
-        assert "A screen is a poor judge of paint" in screen_text(app)
+        assert "Judge paint by a sample" in screen_text(app)
 
 
 @pytest.mark.parametrize("key", ["enter", "a", "b"])
@@ -282,7 +282,7 @@ async def test_where_a_colour_is_decided_the_foot_asks_for_a_sample_and_says_wha
 ) -> None:
     async with opened(small_house(), (80, 24)) as (app, pilot):
         await pilot.press(key)
-        line = "A screen is a poor judge of paint: decide by a sample. Next: enter, then s."
+        line = "Judge paint by a sample, not by a screen. Next: enter, then s."
         await until_shown(app, pilot, line)
 
 

@@ -102,7 +102,7 @@ def test_of_a_file_that_does_not_read_every_copy_is_named(state: Path, tmp_path:
     file.write_text("broken =")
     _, former, saves, work = copies_of(file)
     assert former.endswith(f"housemap '{file}~'")
-    assert saves.startswith("1 earlier save, the newest of ")
+    assert saves.startswith("2 earlier saves, the newest of ")
     assert work.startswith("Unsaved work from ")
 
 

@@ -69,9 +69,10 @@ from housemap.study.colours import colours_of
 NEW_FAMILY = SEVERITY_COST["note"]
 SHORT_OF_STRENGTH = 0.5 * SEVERITY_COST["note"]
 AGAIN = 2 * SEVERITY_COST["note"]
-AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.5
-"""Of what a set costs that is off its aims, and the most: less than a warning, and of accents less
-than one that is close to its limit, as what stays in a house counts more."""
+AIM_COUNTS, MOST_OFF_AIM, BACKBONE_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 8.0, 1.5
+"""Of what a set costs that is off its aims, and the most: less than a warning, of accents less
+than one that is close to its limit, as what stays in a house counts more, and of the backbone two
+warnings, as all other colours hang on it."""
 DARKEST_NEUTRAL = 25.0
 """LRV; our assumption."""
 NOT_AROUND = 10 * SEVERITY_COST["fault"]
@@ -90,7 +91,7 @@ ROLE_ORDER: tuple[Role | None, ...] = ("backbone", "room", None, "accent")
 
 TITLES: Mapping[str, str] = {
     "brief": "A wish of the client that is not kept",
-    "tier": "Lighter or deeper than is usual for such a room",
+    "tier": "Lighter, deeper or stronger than is usual for such a room",
     "aim": "Off what the scheme around a paint aims for",
     "around": "The paint to build around is not on the largest room that it suits",
     "again": "Rooms in a colour like that of a suggestion before",
@@ -231,11 +232,13 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     wishes = wishes_of(brief, room, accent=role == "accent")
     own = brief.rooms.get(room)
     costs = {"brief": wish_cost(chips.colours, wishes)}
+    asked = liked(chips.colours, wishes.like) & wishes.like_here
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
+        if role == "backbone":
+            costs["tier"] += BROKEN * ~(chips.colours.near_neutral | asked)
         if plan.around is not None and not is_backbone(plan.around) and role in {"room", None}:
             costs["tier"][rows_of(chips, plan.around)] = 0.0  # it was asked for, and deep enough
-    asked = liked(chips.colours, wishes.like) & wishes.like_here
     if plan.around is not None:
         costs["aim"] = np.where(asked, 0.0, _aim_costs(house, room, chips, plan, plan.around))
     if asked.any() and own is not None and own.strength is not None:
@@ -263,7 +266,8 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
     aims = aims[place : place + 1] or aims
     each = [aim.off(chips, around) for aim in aims]
     least = np.min(each, axis=0) if each else np.zeros(len(chips))
-    most = ACCENT_OFF_AIM if role == "accent" else MOST_OFF_AIM
+    by_role: Mapping[Role | None, float] = {"accent": ACCENT_OFF_AIM, "backbone": BACKBONE_OFF_AIM}
+    most = by_role.get(role, MOST_OFF_AIM)
     # Levelling off: of two far off, the nearer still counts less.
     costs = most * np.tanh(AIM_COUNTS * least / most)
     costs[rows_of(chips, around)] = 0.0
@@ -483,8 +487,8 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
     if brief.rooms:
         yield f"{len(brief.rooms)} of the rooms have wishes of their own."
     yield (
-        f"Connecting rooms have LRV {_span('backbone')}, rooms that close {_span('room')},"
-        f" accents {_span('accent')}."
+        f"Connecting rooms are near-neutral, of LRV {_span('backbone')};"
+        f" rooms that close have {_span('room')}, accents {_span('accent')}."
     )
     if plan.around is not None:
         yield f"Colours follow {plan.around.name}, with {KIND_WORDS[plan.kind]}."

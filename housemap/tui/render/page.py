@@ -229,7 +229,7 @@ Item = tuple[str, str]
 
 LEAST_NAME = 8
 """Columns of a house's name at the least."""
-SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
+SCREEN_IS_NOT_PAINT = "Judge paint by a sample, not by a screen."
 
 
 def key_bar(items: Sequence[Item], width: int, look: Look, always: Sequence[Item] = ()) -> Row:

@@ -72,6 +72,7 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
         low, high, best_low, best_high = TIERS[role]
         off = outside(swatch.lrv, low, high)
         yield off or 0.5 * (not best_low <= swatch.lrv <= best_high)
+        yield 4.0 * (role == "backbone" and not swatch.colour.near_neutral)
     words = swatch.colour.undertone.name.split()
     achromatic = words[-1] in {"white", "gray", "black"}
     coloured = achromatic or swatch.colour.notation.chroma >= 2.0 or swatch.lrv < 20
