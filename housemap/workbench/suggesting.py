@@ -2,6 +2,7 @@
 
 import datetime as dt
 import time
+from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import cycle
@@ -55,7 +56,7 @@ from housemap.schedule.document import schedule_of
 from housemap.schedule.sections import left_out
 from housemap.schedule.wording import money
 from housemap.study import Swatch, study_of
-from housemap.workbench.choosing import Target
+from housemap.workbench.choosing import PLURAL, Target
 from housemap.workbench.survey.vocabulary import usual_role
 
 NEARLY_ALL = 0.85
@@ -346,6 +347,18 @@ class SchemeBuilder:
 
 WALLS_FIRST: tuple[Part, ...] = ("room", "backbone", "neutral", "accent")
 """Parts of a set whose colours take the place of one that was rejected in a room."""
+
+
+def beside_walls(before: House, after: House) -> Iterator[str]:
+    """What else is painted: of ceilings, trim and doors a line a paint, with how many rooms."""
+    for surface, words in PLURAL.items():
+        changed = Counter[str]()
+        for key, room in after.rooms.items():
+            paint = getattr(room.paints, surface)
+            if paint and paint != getattr(before.rooms[key].paints, surface):
+                changed[paint] += 1
+        for paint, rooms in changed.items():
+            yield f"{words}: {after.paints[paint].name} in {counted(rooms, 'room')}"
 
 
 def painted_in(

@@ -19,6 +19,7 @@ from housemap.workbench.suggesting import (
     SchemeBuilder,
     Suggestion,
     Suggestions,
+    beside_walls,
     best_set_first,
     painted_in,
     schemes_of,
@@ -112,6 +113,13 @@ def test_doors_get_the_dark_of_a_set_and_its_reason_says_so() -> None:
     doors, reason = doors_and_reason(small_house(), dark_doors=False)
     assert {*doors.values()} == {"trim"}
     assert "Press 4" in reason
+
+
+def test_ceilings_trim_and_doors_that_change_are_listed_with_the_number_of_their_rooms() -> None:
+    house = small_house()
+    after = assign(assign(house, "hall", "doors", "moss"), "study", "doors", "moss")
+    assert [*beside_walls(house, after)] == ["doors: Moss Bank in 2 rooms"]
+    assert [*beside_walls(after, after)] == []
 
 
 def test_doors_keep_the_trim_where_the_client_avoids_the_dark() -> None:

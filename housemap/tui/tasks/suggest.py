@@ -42,6 +42,7 @@ from housemap.workbench.suggesting import (
     SuggestedColour,
     Suggestion,
     Suggestions,
+    beside_walls,
     best_set_first,
     chips_of,
     rooms_like,
@@ -64,7 +65,7 @@ MOST_PAINTS = 24
 
 
 class Entry(NamedTuple):
-    kind: Literal["option", "way", "colour", "missed", "unusual", "room", "rules"]
+    kind: Literal["option", "way", "colour", "missed", "unusual", "beside", "room", "rules"]
     key: str
     text: str = ""
     """Of what takes more than one line, this line."""
@@ -216,6 +217,8 @@ class ProposalPanel(ListPanel[Entry]):
             yield from (Entry("unusual", str(n), line) for n, line in enumerate(lines))
         if shown and shown.progress:
             yield RULES
+        for words in beside_walls(self.session.house, shown.house) if shown else ():
+            yield from (Entry("beside", words, line) for line in wrap(words, width))
         yield from (Entry("room", key) for key in self.rooms())
 
     def follow(self) -> None:
@@ -284,7 +287,7 @@ class ProposalPanel(ListPanel[Entry]):
             case "option":
                 lead = (page.mark(), page.run(fit(item.key, OPTION_WORDS), quiet=True))
                 return [page.row(lead, self.option(item.key), strong=page.chosen)]
-            case "missed" | "unusual":
+            case "missed" | "unusual" | "beside":
                 return [page.row((page.mark(),), item.text)]
         return [page.row((page.mark(),), "what counts, and how much")]
 
