@@ -532,19 +532,19 @@ def best_set_first(builder: SchemeBuilder, base: Report) -> tuple[SchemeBuilder,
 
     Those that keep most wishes first, of these as `ORDER` says.
     """
-    told = told_apart(builder, base)
-    found = suggested_sets(told, base).found
+    differing = sets_that_differ(builder, base)
+    found = suggested_sets(differing, base).found
     ranks = [(len(one.missed), one.report.tally.rank) for one in found]
     order = sorted(range(len(ranks)), key=ranks.__getitem__)
     ordered = replace(
-        told,
-        sets=tuple(told.sets[number] for number in order),
-        ways=tuple(told.ways[number] for number in order),
+        differing,
+        sets=tuple(differing.sets[number] for number in order),
+        ways=tuple(differing.ways[number] for number in order),
     )
     return ordered, suggested_sets(ordered, base, [one.report for one in found])
 
 
-def told_apart(builder: SchemeBuilder, base: Report) -> SchemeBuilder:
+def sets_that_differ(builder: SchemeBuilder, base: Report) -> SchemeBuilder:
     """Without sets that would be the same house as one before, in whatever way they are laid out.
 
     Only the walls that a set paints count.

@@ -47,10 +47,10 @@ from housemap.workbench.suggesting import (
     chips_of,
     rooms_like,
     schemes_of,
+    sets_that_differ,
     suggest,
     suggested_sets,
     tints_on,
-    told_apart,
 )
 
 HALF = 3
@@ -616,7 +616,7 @@ class SuggestTask(Task):
             report = lit_report(house, base)
             if panel.builder is None:
                 return best_set_first(made(), report)
-            builder = told_apart(made(), report)
+            builder = sets_that_differ(made(), report)
             return builder, suggested_sets(builder, report, known)
 
         def show(built: tuple[SchemeBuilder, Suggestions]) -> None:

@@ -53,7 +53,7 @@ def test_stopped_at_any_time_the_bound_is_not_above_the_optimum(
 
 @QUICK
 @given(seed=SEEDS, base=st.sampled_from([1e4, 1e7]))
-def test_costs_that_single_precision_can_not_tell_apart_are_told_apart(
+def test_costs_that_single_precision_can_not_tell_apart_are_sets_that_differ(
     seed: int, base: float
 ) -> None:
     problem = house(7, 6, seed, limit=3)

@@ -325,7 +325,7 @@ def test_what_is_there_now_is_noted_and_is_no_plan() -> None:
     assert "write its colour" in fault("now magnolia", house).text
 
 
-def test_rooms_of_one_name_are_told_apart_by_their_ids() -> None:
+def test_rooms_of_one_name_are_sets_that_differ_by_their_ids() -> None:
     house = House(rooms={"a": replace(HALL, name="Bedroom"), "b": replace(HALL, name="Bedroom")})
     assert "a or b" in fault("Bedroom", house, "a").text
     assert meant("b", house, "a").home == "b"
