@@ -28,7 +28,7 @@ from housemap.model.takeoff import (
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.plan.floor_plan import wall_name
-from housemap.schedule import drawings, wording
+from housemap.schedule import drawings, reasons, wording
 from housemap.schedule.blocks import (
     NOTHING,
     Bullets,
@@ -769,10 +769,13 @@ def places(schedule: Schedule, tester: Trial) -> str:
 
 
 def unsettled(schedule: Schedule) -> Section:
-    """The serious findings, of which a painter must not go ahead."""
-    items = [each.describe(schedule.house) for each in schedule.matters if each.severity == "fault"]
-    wait = Text("Wait with these places until the consultant has settled them:")
-    return Section("Not settled yet", (wait, Bullets(tuple(items)))) if items else NOTHING
+    """The rooms of which the client is asked something, and why where it is serious."""
+    rooms = [room_name(schedule.house, room) for room in reasons.rooms_in_doubt(schedule)]
+    if not rooms:
+        return NOTHING
+    wait = f"Wait until the consultant has settled the colours of: {', '.join(rooms)}."
+    grave = [each.describe(schedule.house) for each in schedule.matters if each.severity == "fault"]
+    return Section("Not settled yet", (Text(wait), *([Bullets(tuple(grave))] if grave else ())))
 
 
 def before_ordering(schedule: Schedule) -> Section:

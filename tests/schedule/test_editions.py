@@ -29,7 +29,7 @@ from housemap.schedule.as_text import as_markdown
 from housemap.schedule.blocks import Bullets, Section, SignOff, Table, Text
 from housemap.schedule.document import Schedule, issued
 from housemap.schedule.editions import sections_of
-from housemap.schedule.reasons import OF_RECORDS, relation
+from housemap.schedule.reasons import OF_RECORDS, relation, rooms_in_doubt
 from housemap.schedule.systems import QUESTIONS
 from housemap.study import study_of
 from tests.support.papers import bare_house, papers, papers_house, schedule
@@ -66,7 +66,7 @@ def section(made: Schedule, edition: Edition, title: str) -> Section:
 
 def test_the_painter_gets_everything_to_do_the_work_and_no_findings(made: Schedule) -> None:
     assert titles(made, "painter") == [
-        "Cautions", "Paints", "Plan", "Paint systems",
+        "Cautions", "Not settled yet", "Paints", "Plan", "Paint systems",
         "Room by room", "Where colours meet", "Paint to buy", "Primer and sundries",
         "Samples to put up", "Samples seen", "Hours", "How it was measured",
         "Conditions of the work", "What this specification covers", "Agreed",
@@ -351,7 +351,10 @@ def test_the_painter_reads_what_a_sample_of_a_surface_came_to() -> None:
 
 def test_what_is_not_settled_is_said_before_anybody_paints_or_supplies(of_demo: Schedule) -> None:
     fights = "Dining room walls (Lichen Slip) and Living room walls (Clay Petal) fight"
-    assert fights in words_of(section(of_demo, "painter", "Not settled yet"))
+    wait = words_of(section(of_demo, "painter", "Not settled yet"))
+    assert fights in wait
+    for room in rooms_in_doubt(of_demo):
+        assert of_demo.house.rooms[room].name in wait, "as the client is asked"
     order = words_of(section(of_demo, "supplier", "Draft order"))
     assert "Do not supply the paint yet" in order
     assert "finding" not in order

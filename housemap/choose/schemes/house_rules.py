@@ -61,13 +61,16 @@ from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.house import PASSAGES, STRENGTHS, Brief, House, Opening, Role
 from housemap.model.text import counted
-from housemap.model.wishes import wishes_of
+from housemap.model.wishes import stated_wishes, wishes_of
 from housemap.plan.house_graph import graph_of, sorted_pair
 from housemap.study import Coat, Study, Swatch
 from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
 SHORT_OF_STRENGTH = 0.5 * SEVERITY_COST["note"]
+FOR_THIS_ROOM = 2
+"""What a wish of a room with wishes of its own counts, so that the jumps to its neighbours that it
+brings about itself do not outweigh it."""
 AGAIN = 2 * SEVERITY_COST["note"]
 AIM_COUNTS, MOST_OFF_AIM, BACKBONE_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 8.0, 1.5
 """Of what a set costs that is off its aims, and the most: less than a warning, of accents less
@@ -233,6 +236,8 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     own = brief.rooms.get(room)
     costs = {"brief": wish_cost(chips.colours, wishes)}
     asked = liked(chips.colours, wishes.like) & wishes.like_here
+    if own is not None:
+        costs["brief"] *= FOR_THIS_ROOM
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
         if role == "backbone":
@@ -530,8 +535,11 @@ def broken_wishes(
     house, found = study.house, [*off_in_number(study, painted)]
     for key, swatch in _walls_indoors(study).items():
         if rooms is None or key in rooms:
-            wishes = wishes_of(house.brief, key, accent=house.rooms[key].role == "accent")
-            if text := broken_text(colours_of([swatch]), 0, wishes):
+            accent, colours = house.rooms[key].role == "accent", colours_of([swatch])
+            wishes = wishes_of(house.brief, key, accent=accent)
+            asked = stated_wishes(house.brief, key, accent=accent)._replace(like=wishes.like)
+            text = broken_text(colours, 0, asked) or broken_text(colours, 0, wishes, "usual:")
+            if text:
                 found.append(f"{house.rooms[key].name}: {text}")
     if house.brief.white_trim:
         found += _no_white_trim(study, rooms)

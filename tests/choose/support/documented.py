@@ -58,16 +58,17 @@ def rule_costs(after: Report, assignment: Mapping[str, str], asked: int | None) 
 def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
     role, brief = house.rooms[room].role, house.brief
     own = brief.rooms.get(room)
+    counts = 2.0 if own else 1.0
     if role == "accent":
         walls = (own and own.strength) or brief.strength or "moderate"
         usual = max("moderate", walls, key=STEPS.index)
         allowed = (own and own.accent_strength) or brief.accent_strength or usual
     else:
         allowed = (own and own.strength) or brief.strength or "greyish"
-    yield 4.0 * max(step(swatch) - STEPS.index(allowed), 0)
+    yield counts * 4.0 * max(step(swatch) - STEPS.index(allowed), 0)
     limits = (own and own.lrv) or brief.lrv
     if limits and role != "accent":
-        yield outside(swatch.lrv, *limits)
+        yield counts * outside(swatch.lrv, *limits)
     if not (own and own.lrv):
         low, high, best_low, best_high = TIERS[role]
         off = outside(swatch.lrv, low, high)
@@ -76,8 +77,8 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
     words = swatch.colour.undertone.name.split()
     achromatic = words[-1] in {"white", "gray", "black"}
     coloured = achromatic or swatch.colour.notation.chroma >= 2.0 or swatch.lrv < 20
-    yield (4.0 if coloured else 1.0) * (words[-1] in brief.avoid)
-    yield 1.0 * (achromatic and LEANS.get(words[-2] if len(words) > 1 else "") in brief.avoid)
+    yield counts * (4.0 if coloured else 1.0) * (words[-1] in brief.avoid)
+    yield counts * (achromatic and LEANS.get(words[-2] if len(words) > 1 else "") in brief.avoid)
 
 
 def pair_costs(first: Swatch, second: Swatch, *, free: bool) -> Iterator[float]:
