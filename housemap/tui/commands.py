@@ -472,6 +472,7 @@ _TASKS: tuple[Command, ...] = (
          "Redo the edit that was undone", "redo", "files.redo", can_redo),
     Command("save", ("ctrl+s",), "save", FILE, (
         Use(("house",), "Save the house", "save", "files.save", None),
+        Use(("deck",), "Save the house", "save", "", None),
         Use(("schedule",), "Write the schedule for a reader, to a file", "write file"),
         Use(("form",), "Apply the form as one edit; the file is not written", "apply"),
         Use(("new-paint",), "Keep it as a paint of the house", "keep as paint"),

@@ -105,6 +105,17 @@ async def test_enter_takes_the_paint_and_one_key_undoes_it() -> None:
         assert house_of(app) == before
 
 
+async def test_the_house_is_saved_from_a_deck(tmp_path: Path) -> None:
+    async with deck_open() as (app, _, pilot):
+        assert app.session is not None
+        await pilot.press("slash", *"moss", "enter", "plus", "ctrl+s")
+        await until_shown(app, pilot, "press esc, then ctrl+s")
+        app.session.save_as(tmp_path / "house.toml")
+        await pilot.press("u", "plus", "ctrl+s")
+        await until_shown(app, pilot, "Saved")
+        assert "Fern Drain" in (tmp_path / "house.toml").read_text()
+
+
 async def test_a_paint_whose_id_the_house_has_takes_another_one() -> None:
     house = small_house()
     assert "moss" in house.paints

@@ -233,6 +233,18 @@ async def test_what_was_typed_waits_for_the_next_opening() -> None:
         assert desk.house.rooms["hall"].name == "Entry"
 
 
+@pytest.mark.parametrize("other", ["wishes", "findings"])
+async def test_what_was_typed_waits_where_another_page_is_opened_over_it(other: str) -> None:
+    async with opened() as desk:
+        await desk.run("wishes")
+        await desk.to("notes")
+        await desk.type("calm")
+        await desk.run(other)
+        if other != "wishes":
+            await desk.run("wishes")
+        await desk.shows("calm", "typed here before")
+
+
 async def test_a_form_can_be_taken_from_the_question() -> None:
     async with opened() as desk:
         await desk.run("edit-room")

@@ -518,7 +518,16 @@ class DeckScreen(ProgramScreen):
         return self._edit(put, label, label)
 
     def action_undo(self) -> None:
-        self.decks.desk.run("files.undo")
+        self._on_map("files.undo")
+
+    def action_save(self) -> None:
+        if self.session.file is None:
+            self.say("The house has no file yet: press esc, then ctrl+s.")
+        else:
+            self._on_map("files.save")
+
+    def _on_map(self, command: str) -> None:
+        self.decks.desk.run(command)
         self.say(self.decks.desk.message)
 
     def action_copy(self) -> None:

@@ -104,6 +104,8 @@ class FormPanel(Panel, LineByLine):
         keymap = owner.desk.program.keymap
         self.line = Field("", self.CONTEXT, keymap, self.typed)
         self.area = Area(self._lines_typed, self.CONTEXT, keymap)
+        self.done = False
+        """Whether what was typed is applied, deleted, or left for later."""
         self._at = 0
         self._loud = False
         self._writing = False
@@ -201,6 +203,7 @@ class FormPanel(Panel, LineByLine):
     def _close(self, house: House | None = None, target: Target | None = None) -> None:
         """Make the edit, if there is one, and go back to the list where the form came from it."""
         desk, target = self.owner.desk, target or self.draft.form.target
+        self.done = True
         desk.close_panel()
         if house is not None and desk.apply(house, self.draft.label) and target.kind == "room":
             desk.select(str(target.key))
@@ -518,6 +521,7 @@ class EditTask(Task):
         back: Callable[[Target], None] | None = None,
     ) -> None:  # fmt: skip
         """Open a form, with what was typed into it before it was left."""
+        self.desk.close_panel()
         waiting = self.drafts.pop(target, None)
         form = Form(target, self.session.house, given or {})
         panel = FormPanel(self, waiting.over(form) if waiting else Draft(form), back)
@@ -543,6 +547,12 @@ class EditTask(Task):
         more = f" and {len(used) - MOST_USES} more" if len(used) > MOST_USES else ""
         text = f"{name} is in use: {', '.join(used[:MOST_USES])}{more}."
         self.desk.ask(text, [Choice("ctrl+d", "delete it there as well", go)], "keep it")
+
+    def closing(self) -> None:
+        """What is typed waits where another panel takes the place of its form."""
+        form = self.desk.panel
+        if isinstance(form, FormPanel) and form.draft.typed and not form.done:
+            self.drafts[form.draft.form.target] = form.draft
 
     @property
     def _typed_drafts(self) -> Sequence[Draft]:
