@@ -326,7 +326,7 @@ _PARTS: Mapping[Edition, Sequence[Part]] = {
         accepted, sections.agreed,
     ),
     "painter": (
-        sections.caution_list, sections.unsettled, sections.notes, sections.changes,
+        sections.caution_list, sections.not_settled, sections.notes, sections.changes,
         sections.paint_key, sections.plans, sections.systems,
         partial(sections.rooms, walls=True), sections.edges,
         partial(sections.paint_list, edition="painter"), sections.primer_list,

@@ -768,7 +768,7 @@ def places(schedule: Schedule, tester: Trial) -> str:
     return "; ".join(walls) or f"on the {tester.surface}"
 
 
-def unsettled(schedule: Schedule) -> Section:
+def not_settled(schedule: Schedule) -> Section:
     """The rooms of which the client is asked something, and why where it is serious."""
     rooms = [room_name(schedule.house, room) for room in reasons.rooms_in_doubt(schedule)]
     if not rooms:

@@ -19,7 +19,7 @@ from housemap.choose.house_problem import approved_rooms
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import Run
 from housemap.choose.schemes.card import AREAS, DEEP, reason, reason_for
-from housemap.choose.schemes.compare import compared, too_few, truly_differ
+from housemap.choose.schemes.compare import changes, compared, too_few, truly_differ
 from housemap.choose.schemes.computed import ASK, computed_chips, tints
 from housemap.choose.schemes.house_rules import (
     SHORT_OF_STRENGTH,
@@ -229,7 +229,7 @@ def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:
 def _suggestion(base: Report, palette: Palette) -> Suggestion:
     if palette.done:
         report = base.after(palette.house)
-        rooms = _painted_rooms(base, report)
+        rooms = painted_rooms(base.house, report.house)
         missed, unusual = palette.missed(report, rooms), palette.unusual(rooms)
         state = _state(report)
     else:
@@ -351,14 +351,11 @@ WALLS_FIRST: tuple[Part, ...] = ("room", "backbone", "neutral", "accent")
 
 def beside_walls(before: House, after: House) -> Iterator[str]:
     """What else is painted: of ceilings, trim and doors a line a paint, with how many rooms."""
+    changed = Counter((each.surface, each.then) for each in changes(before, after))
     for surface, words in PLURAL.items():
-        changed = Counter[str]()
-        for key, room in after.rooms.items():
-            paint = getattr(room.paints, surface)
-            if paint and paint != getattr(before.rooms[key].paints, surface):
-                changed[paint] += 1
-        for paint, rooms in changed.items():
-            yield f"{words}: {after.paints[paint].name} in {counted(rooms, 'room')}"
+        for (on, paint), rooms in changed.items():
+            if on == surface and paint:
+                yield f"{words}: {after.paints[paint].name} in {counted(rooms, 'room')}"
 
 
 def painted_in(
@@ -590,7 +587,7 @@ def suggested_sets(
             )))
             for colour in shown.colours
         )  # fmt: skip
-        painted = _painted_rooms(base, report)
+        painted = painted_rooms(base.house, report.house)
         colours += tuple(_wished_for(report, painted, shown))
         source = f", from {builder.source}" if builder.source else ""
         number = f"Set {one.number + 1} of {len(one.sets)}{source}: {shown.kind},"
@@ -618,11 +615,9 @@ def _wished_for(
             yield SuggestedColour(swatch, AREAS["accent"], "wish", reason)
 
 
-def _painted_rooms(base: Report, after: Report) -> frozenset[str]:
-    """The rooms whose walls are others."""
-    rooms = after.house.rooms.items()
-    now = base.house.rooms
-    return frozenset(k for k, room in rooms if room.paints.walls != now[k].paints.walls)
+def painted_rooms(before: House, after: House) -> tuple[str, ...]:
+    """The rooms whose walls have another paint."""
+    return tuple(each.room for each in changes(before, after) if each.surface == "walls")
 
 
 # Other ways to paint the house: its schemes, a room like another room, tints of a paint.

@@ -3,7 +3,7 @@
 The search runs in a process of its own; the map shows the suggestion looked at.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import ClassVar, Literal, NamedTuple
@@ -45,6 +45,7 @@ from housemap.workbench.suggesting import (
     beside_walls,
     best_set_first,
     chips_of,
+    painted_rooms,
     rooms_like,
     schemes_of,
     sets_that_differ,
@@ -181,12 +182,9 @@ class ProposalPanel(ListPanel[Entry]):
         """What is asked for now."""
         raise NotImplementedError
 
-    def rooms(self) -> Iterator[str]:
+    def rooms(self) -> Iterable[str]:
         """Those that are listed: whose walls change."""
-        house, shown = self.session.house, self.shown
-        for key, room in house.rooms.items() if shown else ():
-            if shown and shown.house.rooms[key].paints.walls != room.paints.walls:
-                yield key
+        return painted_rooms(self.session.house, self.shown.house) if self.shown else ()
 
     def keeps(self, entry: Entry) -> bool:
         """Whether a colour is in every suggestion, or a room keeps its paint."""
