@@ -9,10 +9,11 @@ and says so.
 """
 
 from collections import Counter
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import partial
+from operator import attrgetter
 from typing import NamedTuple
 
 import numpy as np
@@ -26,7 +27,7 @@ from housemap.choose.rank import options_of
 from housemap.choose.schemes.compare import changes
 from housemap.choose.schemes.shape import DISTINCT, TIERS, TRIM_CHROMA
 from housemap.choose.surface_trial import Effects, SurfaceTrial, wishes_on
-from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, new_id, paint_on, put, replace_paint
 from housemap.model.geometry import Wall, wall_in, walls
@@ -69,7 +70,8 @@ class Kind(IntEnum):
 
 
 MOST = {Kind.SAME_HUE: 2, Kind.GREYER: 1, Kind.OTHER_HUE: 4}
-"""Paints a place that are tried."""
+"""Paints a place that are tried, of the house and of a deck each."""
+MOST_OF_A_FAMILY = {**MOST, Kind.OTHER_HUE: 1}
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,17 +116,29 @@ class Deck:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Option:
-    """A paint that helps on a place, by what it is to the paint that is there."""
+class _Option(NamedTuple):
+    """Another paint for a place, by what it is to the paint that is there."""
 
+    unsure: bool
+    """Whether a sample of it was judged so there."""
+    size: float
+    """How far it is from the paint there."""
+    row: int
     kind: Kind
     swatch: Swatch
-    size: float
     foreign: bool
     """Whether it is yet to be taken from the deck."""
     unwished: bool
     """Whether it breaks a wish of the client that the paint there keeps to."""
+
+    @property
+    def origin(self) -> tuple[Kind, bool]:
+        return self.kind, self.foreign
+
+    @property
+    def family(self) -> tuple[Kind, bool, str]:
+        other = self.kind is Kind.OTHER_HUE
+        return *self.origin, self.swatch.colour.undertone.family if other else ""
 
 
 def trials(
@@ -175,24 +189,19 @@ def _against_samples(before: House, after: House, tried: Mapping[Trying, Tried])
 
     A paint that was rejected in a room is a finding of its own, and no remedy.
     """
-    most = (0, "")
-    for each in changes(before, after):
-        doubted = [
-            room
-            for room in before.rooms
-            if tried.get(trying(each.then, room, each.surface)) == "unsure"
-        ]
-        approved = tried.get(trying(each.now, each.room, each.surface)) == "kept"
-        for paint, room, doubt, words in (
-            (each.then, next(iter(doubted), None), UNSURE, "marked unsure"),
-            (each.now, each.room if approved else None, APPROVED, "approved"),
-        ):
-            if paint and room:
-                name = before.paints[paint].name
-                most = max(
-                    most, (doubt, f", though {name} is {words} in {before.rooms[room].name}")
-                )
-    return most
+    doubts = [(0, "")]
+
+    def add(doubt: int, paint: str | None, words: str, room: str) -> None:
+        name, where = before.paints[paint or ""].name, before.rooms[room].name
+        doubts.append((doubt, f", though {name} is {words} in {where}"))
+
+    for room, surface, now, then in changes(before, after):
+        judged = (r for r in before.rooms if tried.get(trying(then, r, surface)) == "unsure")
+        if unsure := next(judged, None):
+            add(UNSURE, then, "marked unsure", unsure)
+        if tried.get(trying(now, room, surface)) == "kept":
+            add(APPROVED, now, "approved", room)
+    return max(doubts)
 
 
 def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tuple[Kind, Change]]:
@@ -254,16 +263,17 @@ def _clears(finding: Finding, before: Report, after: Report) -> bool:
 def _repaints(
     finding: Finding, report: Report, place: Place, deck: Deck | None
 ) -> Iterator[tuple[Kind, Change]]:
-    where = where_name(report.house, place)
+    """The paints that help there; and the nearest of the house's own, wherever the one there is."""
+    name = deck.name if deck else ""
     options = _helpful(finding, report, place, _paints(report, place, deck))
     for option in options:
-        of_deck = f" of {deck.name}" if deck is not None and option.foreign else ""
-        edit = partial(_put, place, option, deck.name if deck else "")
+        of_deck = f" of {name}" if option.foreign else ""
         wish = ", against a wish of the client" if option.unwished else ""
-        label = f"Paint {where} in {option.swatch.name}{of_deck}{wish}"
-        yield option.kind, Change(label, edit, option.size)
-    if _may_change_everywhere(finding):
-        yield from _everywhere(report, place, options)
+        label = f"Paint {where_name(report.house, place)} in {option.swatch.name}{of_deck}{wish}"
+        yield option.kind, Change(label, partial(_put, place, option, name), option.size)
+    own = next((option for option in options if not option.foreign), None)
+    if own and _may_change_everywhere(finding):
+        yield from _replaced(report, place.paint, own.swatch.id)
 
 
 def _paints(report: Report, place: Place, deck: Deck | None) -> PaintOptions:
@@ -279,42 +289,53 @@ def _paints(report: Report, place: Place, deck: Deck | None) -> PaintOptions:
 def _helpful(
     finding: Finding, report: Report, place: Place, paints: PaintOptions
 ) -> Sequence[_Option]:
-    """Paints that promise to clear a finding without making anything grave worse."""
-    trial, now = SurfaceTrial(report, place.room, place.surface), report.study.paint(place.paint)
-    apart = ucs_parts(np.array(now.colour.ucs), paints.colours.ucs)[0]
-    tried = all_tried(report.house)
-    unsure = [
-        tried.get(trying(each.id, place.room, place.surface)) == "unsure"
-        for each in paints.swatches
-    ]
-    rows = np.lexsort((apart, np.array(unsure)))
-    rows = rows[_suits(report, place, now, paints)[rows]]
-    deep = report.deep is not None
+    """Paints that promise to clear a finding without making anything grave worse, nearest first.
+
+    Those that keep to the brief as far as the paint there does; others where none does.
+    """
+    options, now = sorted(_options(report, place, paints)), report.study.paint(place.paint)
+    trial, deep = SurfaceTrial(report, place.room, place.surface), report.deep is not None
     before = trial.effects(own_options([now]), deep=deep)
     for lit in (False, True) if deep else (False,):
-        if len(rows):
-            after = trial.effects(paints.rows(rows), deep=lit)
-            rows = rows[_helps(finding, before, after)]
-            rows = _spread(now, paints, _wished(report, place, now, paints, rows))
-    unwished = _breaks(report, place, now, paints, rows)
-    return [*_chosen(now, paints, rows, apart, unwished)]
+        if options:
+            rows = np.array([option.row for option in options])
+            helps = _helps(finding, before, trial.effects(paints.rows(rows), deep=lit))
+            options = [each for each, cures in zip(options, helps.tolist(), strict=True) if cures]
+            options = [each for each in options if not each.unwished] or options
+            near = _first_of_each(attrgetter("family"), options, dict.fromkeys(Kind, NEAREST // 8))
+            options = sorted(near, key=attrgetter("foreign"))[:NEAREST]
+    return _first_of_each(
+        attrgetter("origin"),
+        _first_of_each(attrgetter("family"), options, MOST_OF_A_FAMILY),
+        MOST,
+    )
 
 
-def _wished(
-    report: Report, place: Place, now: Swatch, paints: PaintOptions, rows: Indices
-) -> Indices:
-    """Those that keep to the brief as far as the paint there does; all where none does."""
-    kept = rows[~_breaks(report, place, now, paints, rows)]
-    return kept if len(kept) else rows
+def _options(report: Report, place: Place, paints: PaintOptions) -> Iterator[_Option]:
+    """The paints that suit a place."""
+    house, room, surface = report.house, place.room, place.surface
+    now, tried = report.study.paint(place.paint), all_tried(house)
+    sizes = ucs_parts(np.array(now.colour.ucs), paints.colours.ucs)[0].tolist()
+    most = wishes_on(house, room, surface, colours_of([now])) + _SLIGHT
+    unwished = (wishes_on(house, room, surface, paints.colours) > most).tolist()
+    kinds, foreign = _kinds(now, paints).tolist(), paints.foreign.tolist()
+    for row in np.flatnonzero(_suits(report, place, now, paints)).tolist():
+        swatch, kind = paints.swatches[row], Kind(kinds[row])
+        unsure = tried.get(trying(swatch.id, room, surface)) == "unsure"
+        yield _Option(unsure, sizes[row], row, kind, swatch, foreign[row], unwished[row])
 
 
-def _breaks(
-    report: Report, place: Place, now: Swatch, paints: PaintOptions, rows: Indices
-) -> Truths:
-    """Whether each breaks a wish that the paint there keeps to."""
-    colours = colours_of([now]).joined(paints.colours.rows(rows))
-    costs = wishes_on(report.house, place.room, place.surface, colours)
-    return np.asarray(costs[1:] > costs[0] + _SLIGHT)
+def _first_of_each(
+    group: Callable[[_Option], object], options: Iterable[_Option], most: Mapping[Kind, int]
+) -> list[_Option]:
+    """Of each group the first, at most so many as is given for its kind."""
+    counts, found = Counter[object](), []
+    for option in options:
+        key = group(option)
+        counts[key] += 1
+        if counts[key] <= most[option.kind]:
+            found.append(option)
+    return found
 
 
 def _suits(report: Report, place: Place, now: Swatch, paints: PaintOptions) -> Truths:
@@ -333,54 +354,14 @@ def _suits(report: Report, place: Place, now: Swatch, paints: PaintOptions) -> T
 
 def _helps(finding: Finding, before: Effects, after: Effects) -> Truths:
     """Whether the finding's check costs less by it, and no grave check more."""
-    none = np.zeros(len(after))
-    helps = np.ones(len(after), dtype=np.bool_)
-    for check in {**before.parts, **after.parts}:
-        if check_of(check).wish:
-            continue
-        was, becomes = _of(before, check), after.parts.get(check, none)
-        least = finding.cost if check == finding.check else 0.0
-        if check == finding.check or check_of(check).gravest != "note":
-            helps &= becomes <= was - least + _SLIGHT
-    if check_of(finding.check).wish:
-        helps &= after.wishes < before.wishes
-    return helps
-
-
-def _of(effects: Effects, check: str) -> float:
-    return float(effects.parts[check][0]) if check in effects.parts else 0.0
-
-
-def _spread(now: Swatch, paints: PaintOptions, rows: Indices) -> Indices:
-    """The nearest of each kind and family, and no more than are worth judging in every light."""
-    kinds, families = _kinds(now, paints), _families(paints, rows)
-    counts: dict[object, int] = {}
-    found = []
-    for row, family in zip(rows.tolist(), families, strict=True):
-        of_hue = family if kinds[row] == Kind.OTHER_HUE else ""
-        key = (kinds[row], of_hue, bool(paints.foreign[row]))
-        counts[key] = counts.get(key, 0) + 1
-        if counts[key] <= NEAREST // 8:
-            found.append(row)
-    found.sort(key=lambda row: bool(paints.foreign[row]))  # a deck takes none of the house's away
-    return np.array(found[:NEAREST], dtype=np.intp)
-
-
-def _chosen(
-    now: Swatch, paints: PaintOptions, rows: Indices, apart: Floats, unwished: Truths
-) -> Iterator[_Option]:
-    """Those of the house and those of the deck each by themselves, so that both are offered."""
-    kinds, counts = _kinds(now, paints), Counter[tuple[Kind, bool]]()
-    families: set[tuple[str, bool]] = set()
-    each = zip(rows.tolist(), _families(paints, rows), unwished.tolist(), strict=True)
-    for row, family, breaks in each:
-        kind, foreign = Kind(int(kinds[row])), bool(paints.foreign[row])
-        known = kind == Kind.OTHER_HUE and (family, foreign) in families
-        if counts[kind, foreign] < MOST[kind] and not known:
-            counts[kind, foreign] += 1
-            families |= {(family, foreign)} if kind == Kind.OTHER_HUE else set()
-            swatch = paints.swatches[row]
-            yield _Option(kind, swatch, float(apart[row]), foreign, breaks)
+    none, helps = np.zeros(len(after)), np.ones(len(after), dtype=np.bool_)
+    for check in map(check_of, {**before.parts, **after.parts}):
+        own = check.id == finding.check
+        if not check.wish and (own or check.gravest != "note"):
+            was = float(before.parts.get(check.id, np.zeros(1))[0])
+            least = finding.cost if own else 0.0
+            helps &= after.parts.get(check.id, none) <= was - least + _SLIGHT
+    return helps & (after.wishes < before.wishes) if check_of(finding.check).wish else helps
 
 
 def _kinds(now: Swatch, paints: PaintOptions) -> Indices:
@@ -393,10 +374,6 @@ def _kinds(now: Swatch, paints: PaintOptions) -> Indices:
     same = grey | ((hue <= SAME_HUE) & (np.abs(stronger) <= SAME_STRENGTH))
     greyer = ~same & (hue <= NEAR_HUE) & (stronger < 0.0)
     return np.where(same, Kind.SAME_HUE, np.where(greyer, Kind.GREYER, Kind.OTHER_HUE))
-
-
-def _families(paints: PaintOptions, rows: Indices) -> list[str]:
-    return [paints.swatches[row].colour.undertone.family for row in rows.tolist()]
 
 
 def _put(place: Place, option: _Option, deck: str, house: House) -> House:
@@ -414,15 +391,6 @@ def _put(place: Place, option: _Option, deck: str, house: House) -> House:
 def _may_change_everywhere(finding: Finding) -> bool:
     """Not for what is only noted in one place, but where one paint would do for two."""
     return finding.severity != "note" or finding.check == "near-miss"
-
-
-def _everywhere(
-    report: Report, place: Place, options: Sequence[_Option]
-) -> Iterator[tuple[Kind, Change]]:
-    """The nearest paint of the house that helps, wherever the one of the place is."""
-    own = next((option for option in options if not option.foreign), None)
-    if own is not None:
-        yield from _replaced(report, place.paint, own.swatch.id)
 
 
 def _one_paint(
@@ -448,11 +416,7 @@ def _replaced(report: Report, old: str, new: str) -> Iterator[tuple[Kind, Change
     where = f"in {rooms[0]}" if len(rooms) == 1 else f"everywhere ({len(rooms)} rooms)"
     label = f"Use {other.name} instead of {now.name} {where}"
     size = float(ucs_parts(np.array(now.colour.ucs), np.array(other.colour.ucs))[0])
-    yield Kind.EVERYWHERE, Change(label, partial(_replace, old, new), size)
-
-
-def _replace(old: str, new: str, house: House) -> House:
-    return replace_paint(house, old, new)
+    yield Kind.EVERYWHERE, Change(label, lambda house: replace_paint(house, old, new), size)
 
 
 # Doors, echoes, acceptance
@@ -547,12 +511,8 @@ def _paint(place: Place, paint: str, house: House) -> House:
 
 def _acceptance(finding: Finding) -> Change:
     entry = Accepted(finding.check, finding.rooms, finding.surfaces, finding.paints)
-    edit: Callable[[House], House] = partial(_accept, entry)
-    return Change("Accept it here, with a reason", edit, 0.0, entry)
-
-
-def _accept(entry: Accepted, house: House) -> House:
-    return accept(house, entry)
+    words = "Accept it here, with a reason"
+    return Change(words, lambda house: accept(house, entry), 0.0, entry)
 
 
 def where_name(house: House, place: Place) -> str:
