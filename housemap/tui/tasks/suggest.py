@@ -82,8 +82,8 @@ def goodness(progress: Progress, compared: int) -> str:
         return f"Best of the {compared} paints compared, under these rules."
     return (
         f"Best found so far among {compared} paints."
-        f" It has {progress.cost:.0f} problems under the rules;"
-        f" the best possible has {max(progress.bound, 0.0):.0f} or more."
+        f" Its problems, weighted, come to {progress.cost:.0f};"
+        f" no choice can have less than {max(progress.bound, 0.0):.0f}."
     )
 
 
