@@ -221,13 +221,13 @@ def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress
 
 def describe(solution: Progress, compared: int) -> str:
     """How good a suggestion is, and what it was compared with."""
-    problems = f"problems {solution.cost:.1f} (fewer is better)"
+    penalty = f"penalty {solution.cost:.1f} (less is better)"
     if solution.bound == -inf:
-        return f"{problems}: a first choice, by the reference light alone; allow more seconds"
+        return f"{penalty}: a first choice, by the reference light alone; allow more seconds"
     if solution.gap == 0.0:
-        return f"{problems}: best of the {compared} paints compared, under these rules"
+        return f"{penalty}: best of the {compared} paints compared, under these rules"
     return (
-        f"{problems}: the best found in {solution.seconds:.1f} s of the {compared} paints compared;"
+        f"{penalty}: the best found in {solution.seconds:.1f} s of the {compared} paints compared;"
         f" no choice of them has fewer than {solution.bound:.1f}"
     )
 

@@ -70,7 +70,7 @@ def _rows(
 ) -> Iterator[tuple[str, ...]]:
     """`bare`: the surface without paint; `now`: as it is."""
     before = Tally(now.findings_after, now.cost)
-    yield "paint", "LRV", "colour", "", "problems", "findings", "most of them"
+    yield "paint", "LRV", "colour", "", "penalty", "findings", "most of them"
     for paint, one in named:
         yield (
             f"{swatch(paint.colour.srgb_hex)}{paint.name}",
@@ -84,7 +84,7 @@ def _rows(
 
 
 def _most(candidate: Candidate, surface: str) -> Iterator[str]:
-    """The checks that count most, in words, with their part of the problems."""
+    """The checks that count most, in words, with their part of the penalty."""
     parts = sorted(parts_of(candidate).items(), key=lambda part: -part[1])
     for check, cost in parts[:MOST_NAMED]:
         usual = check == "brief" and surface == "trim"

@@ -210,7 +210,7 @@ async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> 
         listed = [screen.browser.chips.swatches[row].id for row in screen.browser.rows]
         assert listed[: len(best)] == [one.paint for one in best]
         assert screen.browser.chosen == best[0].paint
-        assert f"Problems here {best[0].cost:.1f}" in " ".join(screen_text(app).split())
+        assert f"Penalty here {best[0].cost:.1f}" in " ".join(screen_text(app).split())
 
 
 async def test_what_is_weighed_follows_the_search_and_the_house() -> None:

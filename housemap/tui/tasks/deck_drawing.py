@@ -64,7 +64,7 @@ LRV, NOTATION, UNDERTONE, APART, NEAR = 6, 15, 26, 11, 6
 """Columns; a difference stands under the end of its heading."""
 ORDERED = {
     "hue": "by hue, lightest first", "lightness": "lightest first", "name": "by name",
-    "deck": "as in the deck", "cost": "fewest problems first (+: or more)",
+    "deck": "as in the deck", "cost": "lowest penalty first (+: or more)",
 }  # fmt: skip
 WITH_NOTATION = 46
 """Columns from which on the notation stands in the list, where there are no differences."""
@@ -88,7 +88,7 @@ def heading_row(order: str, near: str, page: Page, *, lit: bool = False) -> Row:
     What is nearest is so under the reference light: it says so where another one is shown.
     """
     said = f"nearest to {near} first" if near else ORDERED[order]
-    name = "problems" if order == "cost" else ""
+    name = "penalty" if order == "cost" else ""
     if near:
         name = "diff. (D65)" if lit else "difference"
     first, lead = f"{name:>{APART}}" if name else "", (page.run(" "),)
@@ -254,11 +254,11 @@ def warning(metameric: MetamericPair) -> str:
 
 
 def does_text(weighed: Candidate, titles: Mapping[str, str]) -> str:
-    """As in "Problems here 7.7 (fewer is better): jarring step 5.0, near miss 2.7."."""
+    """As in "Penalty here 7.7 (less is better): jarring step 5.0, near miss 2.7."."""
     named = {titles[check]: cost for check, cost in weighed.parts.items()}
     named |= {"off the scheme": weighed.scheme} if weighed.scheme else {}
     parts = ", ".join(f"{title} {cost:.1f}" for title, cost in named.items())
-    return f"Problems here {weighed.cost:.1f} (fewer is better): {parts or 'none'}."
+    return f"Penalty here {weighed.cost:.1f} (less is better): {parts or 'none'}."
 
 
 def neighbour_rows(

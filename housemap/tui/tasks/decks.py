@@ -385,7 +385,7 @@ class DeckScreen(ProgramScreen):
         if weighing is None:
             return ""
         if row in weighing.at_least:
-            return f"Problems here at least {weighing.at_least[row]:.1f}: others do better."
+            return f"Penalty here at least {weighing.at_least[row]:.1f}: others do better."
         titles = {check.id: check.title.lower() for check in CHECKS}
         return drawing.does_text(weighing.best[row], titles) if row in weighing.best else ""
 

@@ -241,10 +241,10 @@ def _colours(page: Page, depth: Depth) -> Iterator[Row]:
 # One page on what a choice of paints costs: the checks that make it up, and their shares.
 
 INTRODUCTION = (
-    "A suggestion for the house is the choice of wall paints with the fewest problems. A problem is"
-    " what the checks find in a room, or in two rooms that see each other. A wish of the client's"
-    " brief that is not met is one too. So is what does not fit the shape of a scheme. Nothing else"
-    " decides, and no paint is left out unseen. Each different wall paint counts a little too. So"
+    "A suggestion for the house is the choice of wall paints with the lowest penalty. What the"
+    " checks find in a room, or in two rooms that see each other, adds to it. So does a wish of the"
+    " client's brief that is not met, and what does not fit the shape of a scheme. Nothing else"
+    " decides, and no paint is left out unseen. Each different wall paint adds a little too. So"
     " of two equal choices the one with fewer paints is suggested."
 )
 LIGHT = (
@@ -252,14 +252,14 @@ LIGHT = (
     " what is found in several lights counts once, where it costs most."
 )
 BOUND = (
-    "Best of the paints compared means just that: no other choice of these paints has fewer"
-    " problems under these rules. A search that was stopped early says how few there could be at"
-    " best. From a deck, a shortlist is compared: the paints that suit each kind of room best by"
-    " the rules alone."
+    "Best of the paints compared means just that: no other choice of these paints has a"
+    " lower penalty. A search that was stopped early says how low it could be at best."
+    " From a deck, a shortlist is compared: the paints that suit each kind of room best by the"
+    " rules alone."
 )
 RANK = (
-    "Problems here, beside a paint in the chooser, counts its room alone, under each light that"
-    " has been computed. House counts the whole house. Fewer is better."
+    "Penalty here, beside a paint in the chooser, is of its room alone, under each light that"
+    " has been computed. House is of the whole house. Less is better."
 )
 
 
@@ -288,7 +288,7 @@ def cost_rows(report: Report | None, page: Page) -> list[Row]:
 def _scale() -> str:
     severities = ", ".join(f"{SHOWN[name]} {cost:g}" for name, cost in SEVERITY_COST.items())
     return (
-        f"Problems count: {severities}. The further beyond its limit, the more: up to"
+        f"The penalty: {severities}. The further beyond its limit, the more: up to"
         f" {1 + MOST_EXCESS:g} times. Near misses and undertones count by how close and how strong"
         f" they are. Each different wall paint adds {PAINT_COST:g}. These numbers are our"
         " assumption."

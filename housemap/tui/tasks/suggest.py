@@ -82,7 +82,7 @@ def goodness(progress: Progress, compared: int) -> str:
         return f"Best of the {compared} paints compared, under these rules."
     return (
         f"Best found so far among {compared} paints."
-        f" Its problems, weighted, come to {progress.cost:.0f};"
+        f" Its penalty is {progress.cost:.0f};"
         f" no choice can have less than {max(progress.bound, 0.0):.0f}."
     )
 

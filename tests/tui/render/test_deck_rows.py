@@ -53,9 +53,9 @@ DOES = does_text(Candidate("oat", {"jar": 5.0}, 18, None), {"jar": "jarring step
 
 
 def test_what_a_chip_would_do_is_told_in_words() -> None:
-    assert DOES == "Problems here 5.0 (fewer is better): jarring step 5.0."
+    assert DOES == "Penalty here 5.0 (less is better): jarring step 5.0."
     nothing = does_text(Candidate("oat", {}, 18, None), {})
-    assert nothing == "Problems here 0.0 (fewer is better): none."
+    assert nothing == "Penalty here 0.0 (less is better): none."
 
 
 def metameric(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> MetamericPair:
