@@ -102,7 +102,7 @@ BACKBONE = Check(
     ),
     limits=(
         Limit("lrv", 55.0, "LRV", "common practice: 60 to 70 for a backbone, less a margin"),
-        Limit("darker", 0.0, "LRV", "common practice"),
+        Limit("darker", 2.0, "LRV", "about 1 in L*, which is hardly seen (common practice)"),
     ),
     clean=Example("A hall of LRV 70 links a study of LRV 42.", _linked("5Y 8.7/1", "5Y 7/2")),
     caught=Example("A hall of LRV 42 links a study of LRV 70.", _linked("5Y 7/2", "5Y 8.7/1")),
