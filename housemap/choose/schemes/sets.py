@@ -112,9 +112,10 @@ class ColourSet:
     def broken(self) -> tuple[str, ...]:
         """Each wish that is not kept, in words."""
         named = dict.fromkeys(f"{each.part}: {x}" for each in self.colours for x in each.broken)
-        asked = self.basis.brief.colours or USUAL_COLOURS
+        asked = self.basis.brief.colours
+        most, why = asked or USUAL_COLOURS, "asked for" if asked else "are usual"
         found = distinct_colours([one.swatch for one in self.colours if one.part not in NO_WALLS])
-        short = [f"{found} wall colours that differ, {asked} asked for"] if found < asked else []
+        short = [f"{found} wall colours that differ, {most} {why}"] if found < most else []
         return (*named, *self._faint_trims(), *short)
 
     def _faint_trims(self) -> Iterator[str]:
@@ -122,7 +123,7 @@ class ColourSet:
         for trim in (one.swatch.lrv for one in self.colours if one.part == "trim"):
             if trim - walls < TRIM_STEP:
                 step = f"{trim - walls:.1f} LRV points lighter than the lightest walls"
-                yield f"trim: {step}, {TRIM_STEP:.0f} asked for"
+                yield f"trim: {step}, {TRIM_STEP:.0f} are usual"
 
 
 @dataclass(frozen=True, eq=False)

@@ -99,7 +99,7 @@ def test_a_trim_that_is_hardly_lighter_than_the_paint_is_named() -> None:
     """Of a white no trim can be: the set is the best there is, and says what is wrong with it."""
     for found in sets_around(basis_of("7.5Y 9/1")):
         [line] = (words for words in found.broken if words.startswith("trim: "))
-        assert line.endswith(" LRV points lighter than the lightest walls, 15 asked for")
+        assert line.endswith(" LRV points lighter than the lightest walls, 15 are usual")
 
 
 def test_a_set_whose_name_says_more_than_is_in_it_says_so() -> None:
@@ -136,7 +136,7 @@ def test_what_a_deck_cannot_give_is_named() -> None:
     assert found is not None
     assert any(line.startswith("trim: LRV") for line in found.broken)
     assert any("greyish at most" in line for line in found.broken)
-    assert any("asked for" in line for line in found.broken)
+    assert any("are usual" in line for line in found.broken)
 
 
 def test_an_empty_deck_gives_no_set() -> None:
