@@ -32,7 +32,9 @@ def reason_for(part: Part, own: Swatch, neutral: Swatch) -> str:
         case "neutral":
             links, closes = is_backbone(own), is_room(own)
             deep = "for rooms that close, too deep for halls" if closes else "what the set answers"
-            said = f"A {words}, {lrv}: {'light enough to link the house' if links else deep}."
+            said = (
+                f"A {words}, {lrv}: {'light enough for halls and open space' if links else deep}."
+            )
         case "backbone" | "room" if own is neutral:
             rooms = "suits rooms that can be closed off"
             use = "is light enough for halls and open space" if part == "backbone" else rooms

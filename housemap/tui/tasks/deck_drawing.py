@@ -83,11 +83,11 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, page: Pa
 
 
 def heading_row(order: str, near: str, page: Page, *, lit: bool = False) -> Row:
-    """The names of the columns, and in which order the chips stand.
+    """The names of the columns, and in which order the chips stand: `near` names it, else `order`.
 
     What is nearest is so under the reference light: it says so where another one is shown.
     """
-    said = f"nearest to {near} first" if near else ORDERED[order]
+    said = near or ORDERED[order]
     name = "penalty" if order == "cost" else ""
     if near:
         name = "diff. (D65)" if lit else "difference"

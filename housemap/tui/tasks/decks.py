@@ -102,9 +102,11 @@ class DeckList(ListPanel[int]):
         self.show_entries(self.browser.rows.tolist(), self.browser.chosen_row)
 
     def head(self, page: Page) -> Sequence[Row]:
-        near = self.browser.swatch_of(self.browser.near)
-        name, lit = near.name if near else "", bool(self.owner.shades.by_light)
-        return [drawing.heading_row(self.browser.order, name, page, lit=lit)]
+        browser, lit = self.browser, bool(self.owner.shades.by_light)
+        chip = browser.swatch_of(browser.near)
+        near = "nearest first" if browser.query.near else ""
+        near = f"nearest to {chip.name} first" if chip else near
+        return [drawing.heading_row(browser.order, near, page, lit=lit)]
 
     def entry(self, item: int, page: Page) -> Sequence[Row]:
         browser, near = self.browser, self.browser.query.near
