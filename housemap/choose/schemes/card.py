@@ -30,11 +30,10 @@ def reason_for(part: Part, own: Swatch, neutral: Swatch) -> str:
     lrv, words, (low, high) = f"LRV {own.lrv:.0f}", own.colour.undertone.words, TIERS["room"].fine
     match part:
         case "neutral":
-            links, closes = is_backbone(own), is_room(own)
-            deep = "for rooms that close, too deep for halls" if closes else "what the set answers"
-            said = (
-                f"A {words}, {lrv}: {'light enough for halls and open space' if links else deep}."
-            )
+            closes = "for rooms that close, too deep for halls"
+            use = closes if is_room(own) else "what the set answers"
+            use = "light enough for halls and open space" if is_backbone(own) else use
+            said = f"A {words}, {lrv}: {use}."
         case "backbone" | "room" if own is neutral:
             rooms = "suits rooms that can be closed off"
             use = "is light enough for halls and open space" if part == "backbone" else rooms

@@ -356,15 +356,15 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def moved(self) -> None:
         """Show the paint once the list has been drawn: of keys held down, the last one counts."""
-        if self.item is not None and not self._waits:
+        if not self._waits:
             self._waits = True
             self.owner.desk.call_after_refresh(self._show)
 
     def _show(self) -> None:
-        """Show the house with the paint; its findings follow."""
+        """Show the house with the paint, as it is where none is listed; its findings follow."""
         self._waits = False
-        if self.item is not None and self.owner.desk.panel is self:
-            house = self._painted(self.item)
+        if self.owner.desk.panel is self:
+            house = self._painted(self.item) if self.item else self.session.house
             self.owner.desk.try_out(None if house == self.session.house else house)
 
     def _painted(self, option: Option) -> House:
@@ -428,7 +428,7 @@ class ChoosingPanel(SearchPanel[Option]):
         except InputError as error:
             self._fault = str(error)
         self._list(before if self._fault or not text else None)
-        if self.items and (self.chosen != before or not text):
+        if not self.items or self.chosen != before or not text:
             self.moved()
 
 
