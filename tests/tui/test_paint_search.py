@@ -70,7 +70,6 @@ async def test_a_search_that_finds_nothing_says_so_and_takes_nothing() -> None:
         await desk.press("slash", *"moss")
         assert desk.session.tried == assign(HOUSE, "hall", "walls", "moss")
         await desk.press(*"tar")
-        assert 'None of the 3 paints fits "mosstar"' in desk.text
         assert desk.session.tried is None
         await desk.press("enter")
         assert desk.open
