@@ -11,7 +11,7 @@ house with each paint then takes the place of its trial.
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, reduce
 from math import isnan
 
 import numpy as np
@@ -37,6 +37,7 @@ from housemap.choose.schemes.house_rules import off_scheme
 from housemap.choose.schemes.shape import trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony
+from housemap.file.processes import in_two
 from housemap.light.scene import why_not
 from housemap.model.house import House, Surface
 from housemap.model.wishes import stated_wishes, wishes_of
@@ -139,6 +140,8 @@ class Effects:
 
 AT_ONCE = 320
 """Paints that are judged in all lights at first; then as many again as there were."""
+WORTH_PAINTS = 10_000
+"""From so many on another process judges half: some ten microseconds each."""
 
 
 def options_on(
@@ -325,7 +328,12 @@ def best_of(
     findings, and that is quick to know; harmony is the same. So paints are judged in all lights
     from the best such one on, until none of the rest can be better than the last of the best.
     """
-    plain = trial.effects(paints, deep=False)
+
+    def judged_plain(rows: Indices) -> Effects:
+        return trial.effects(paints.rows(rows), deep=False)
+
+    parts = np.array_split(np.arange(len(paints)), 1 + (len(paints) >= WORTH_PAINTS))
+    plain = reduce(Effects.joined, in_two(judged_plain, parts, 2))
     if trial.report.deep is None:
         rows = plain.order()[:most]
         return rows, plain.rows(rows), plain.cost

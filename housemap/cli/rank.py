@@ -4,13 +4,15 @@ from argparse import Namespace
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from housemap.checks import check_of, report_of
+from housemap.checks import Report, check_of, report_of
 from housemap.choose.rank import bared, in_place, rank, rank_deck
 from housemap.choose.surface_trial import Candidate
 from housemap.cli.command import DONE, HOUSE, Command, arg, reads
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import picked, show, swatch, table
 from housemap.cli.reading import one_house
+from housemap.file.processes import begin_apart
+from housemap.light.house_light import Solved
 from housemap.model.house import SURFACES
 from housemap.model.severity import Tally, change_text
 from housemap.study import Swatch
@@ -28,8 +30,15 @@ def _surface(text: str) -> str:
 def _run(arguments: Namespace) -> int:
     room, surface = arguments.room, arguments.surface
     words = {"room": room, "surface": surface}
+
+    def judged() -> tuple[Report, list[Solved]]:
+        made = one_house(arguments.file, report_of)
+        return made, made.study.lighting.light.solved
+
+    begun = begin_apart(judged) if arguments.deck else lambda: None
     deck = arguments.deck and deck_chips(arguments.deck)
-    report = one_house(arguments.file, report_of)
+    report, solved = begun() or judged()
+    report.study.lighting.light.know(solved)
     swatch_of: Callable[[str], Swatch] = report.study.paint
     if deck:
         ranking = rank_deck(report, room, surface, deck[1], deck[0].name)

@@ -32,12 +32,15 @@ from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.errors import ColourError
 from housemap.file import kept
+from housemap.file.processes import in_two
 
 COSINES = 16
 """z is a sum of so many cosines: R is within 0.002 of that with 41 free bands."""
 ROUNDS = 60
 BLOCK = 256
 """Colours at a time: all that a round touches stays in the cache of one core."""
+WORTH_BLOCKS = 8
+"""From so many on another process does half: some milliseconds each."""
 MANY, CUBE_CIELAB = 2000, 7.0
 """From so many colours on they begin near one that is solved, in cubes of this side."""
 LONGEST_STEP = 1.5
@@ -121,10 +124,12 @@ def _cosines() -> tuple[Floats, Floats]:
 
 def _least_slope(target: Floats, start: Floats, weights: Floats) -> tuple[Floats, Floats]:
     """Newton on the Lagrange conditions: tanh z (n, 41) and the unknowns (n, 16 + 3)."""
-    blocks = [
-        _solved(target[first : first + BLOCK], start[first : first + BLOCK].copy(), weights)
-        for first in range(0, max(len(target), 1), BLOCK)
-    ]
+
+    def block(first: int) -> tuple[Floats, Floats]:
+        part = slice(first, first + BLOCK)
+        return _solved(target[part], start[part].copy(), weights)
+
+    blocks = in_two(block, range(0, max(len(target), 1), BLOCK), WORTH_BLOCKS)
     tanh, unknowns = zip(*blocks, strict=True)
     return np.concatenate(tanh), np.concatenate(unknowns)
 

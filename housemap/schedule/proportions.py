@@ -15,6 +15,7 @@ from typing import NamedTuple
 import numpy as np
 
 from housemap.file import kept
+from housemap.file.processes import in_two
 from housemap.model.house import Accent, House, SurfacePaints
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
@@ -29,6 +30,9 @@ SIDE = 24
 _MIDDLES = (np.arange(SIDE) + 0.5) / SIDE * 2.0 - 1.0
 QUARTERS_DEG = (0.0, 90.0, 180.0, 270.0)
 _SOLID = np.tile((1.0 + _MIDDLES[:, None] ** 2 + _MIDDLES[None, :] ** 2) ** -1.5, len(QUARTERS_DEG))
+
+WORTH_ROOMS = 24
+"""From so many on another process does half: some milliseconds each."""
 
 Part = tuple[str, str, str | None]
 """A room, a surface of it, and the wall where it is on one."""
@@ -78,8 +82,9 @@ def rounds_of(study: Study, elevations: Elevations | None = None) -> Rounds:
     except (ValueError, TypeError, AttributeError):
         pass  # nothing is kept, or no such shares
     made = elevations or Elevations(house, study.plan, space_of(house, study.plan))
-    inside = (room for room in made.space.rooms if house.rooms[room].use != "outdoor")
-    seen = {room: _round(study, made, room) for room in inside}
+    inside = [room for room in made.space.rooms if house.rooms[room].use != "outdoor"]
+    each = in_two(lambda room: _round(study, made, room), inside, WORTH_ROOMS)
+    seen = dict(zip(inside, each, strict=True))
     packed = {room: [[*part, share] for part, share in each.items()] for room, each in seen.items()}
     kept.keep(key, json.dumps(packed).encode())
     return Rounds(study, seen)

@@ -7,7 +7,7 @@ from typing import NoReturn
 import pytest
 
 from housemap.file import processes
-from housemap.file.processes import begin_apart
+from housemap.file.processes import begin_apart, in_two
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="no other process to be had")
 
@@ -32,6 +32,16 @@ def test_another_process_works_and_what_it_found_comes_back() -> None:
 def test_what_fails_there_is_left_to_who_asked() -> None:
     assert begin_apart(refused)() is None
     assert begin_apart(lambda: lambda: None)() is None, "a function cannot be sent"
+
+
+def test_in_two_processes_each_is_made_once_and_comes_in_its_order() -> None:
+    here = os.getpid()
+    for count in range(7):
+        made = in_two(lambda item: (item, os.getpid() == here), range(count), worth=4)
+        mine = [place % 2 == 0 or count < 4 for place in range(count)]
+        assert made == [*enumerate(mine)]
+    calls = in_two(lambda item: (item, lambda: None), range(6), worth=2)
+    assert [item for item, _ in calls] == [*range(6)], "what cannot be sent is made here"
 
 
 def test_nothing_is_begun_where_nothing_would_be_gained(monkeypatch: pytest.MonkeyPatch) -> None:
