@@ -769,22 +769,36 @@ def places(schedule: Schedule, tester: Trial) -> str:
 
 
 def not_settled(schedule: Schedule) -> Section:
-    """The rooms of which the client is asked something, and why where it is serious."""
+    """Rooms of which the client is asked something (why, if serious); paints not approved yet."""
     rooms = [room_name(schedule.house, room) for room in reasons.rooms_in_doubt(schedule)]
-    if not rooms:
-        return NOTHING
-    wait = f"Wait until the consultant has settled the colours of: {', '.join(rooms)}."
+    paints = _to_approve(schedule)
+    wait = {
+        "Wait until the consultant has settled the colours of": rooms,
+        "Use none of these before a sample of it is approved": [*paints],
+    }
     grave = [each.describe(schedule.house) for each in schedule.matters if each.severity == "fault"]
-    return Section("Not settled yet", (Text(wait), *([Bullets(tuple(grave))] if grave else ())))
+    said = [Text(f"{what}: {', '.join(names)}.") for what, names in wait.items() if names]
+    why = [Bullets(tuple(grave))] if grave else []
+    return Section("Not settled yet", (*said, *why)) if said else NOTHING
+
+
+def _to_approve(schedule: Schedule) -> Mapping[str, bool]:
+    """The names of paints of which a sample is still to be approved; whether one is up."""
+    house, up = schedule.house, {sample.paint for sample in schedule.house.samples.values()}
+    return {house.paints[each.paint].name: each.paint in up for each in schedule.testers}
 
 
 def before_ordering(schedule: Schedule) -> Section:
     """What a supplier is not to send yet; why is not for them."""
-    unseen = [schedule.house.paints[p].name for p in {t.paint: None for t in schedule.testers}]
-    if not unseen and may_be_signed(schedule):
+    paints = _to_approve(schedule)
+    if not paints and may_be_signed(schedule):
         return NOTHING
-    pots = f" Samples come first, of {', '.join(unseen)}." if unseen else ""
-    wait = f"Do not supply the paint yet: its colours may change.{pots}"
+    said = {
+        "Sample pots come first, of": [name for name, up in paints.items() if not up],
+        "Samples are up, but not approved yet, of": [name for name, up in paints.items() if up],
+    }
+    first = [f" {what} {', '.join(names)}." for what, names in said.items() if names]
+    wait = f"Do not supply the paint yet: its colours may change.{''.join(first)}"
     return Section("Draft order", (Text(wait),))
 
 

@@ -358,6 +358,10 @@ def test_what_is_not_settled_is_said_before_anybody_paints_or_supplies(of_demo: 
     order = words_of(section(of_demo, "supplier", "Draft order"))
     assert "Do not supply the paint yet" in order
     assert "finding" not in order
+    pots = words_of(section(of_demo, "supplier", "Sample pots to buy"))
+    for name in {of_demo.house.paints[tester.paint].name for tester in of_demo.testers}:
+        assert name in wait[wait.index("before a sample") :], "as the consultant is to put up"
+        assert (name in order.split("not approved yet, of")[0]) == (name in pots)
     assert titles(of_demo, "supplier")[0] == "Draft order"
 
 
