@@ -32,7 +32,7 @@ from housemap.tui.tasks.files import FilesTask
 from housemap.tui.text_fields import Field
 from housemap.workbench.session import next_room, rooms_in_order
 from housemap.workbench.survey.surveyor import Reading, Surveyor, pasted_lines
-from housemap.workbench.survey.vocabulary import Fault, Hint
+from housemap.workbench.survey.vocabulary import Fault, Hint, in_units
 
 LINE_ROWS = 4
 """The line itself, two for what it means, one for what may come next."""
@@ -114,19 +114,11 @@ def _next(hints: Sequence[Hint], page: Page) -> Row:
 # Beside the map while surveying: the room wall by wall, in the words of the line.
 
 WORDS = (
-    ("n 0.8 at 1.2 > Study 3.1 x 2.8", "n 2'8\" at 4' > Study 10' x 9'"),
-    ("s front door; e open > Kitchen", "s front door; e open > Kitchen"),
-    ("s window 1.2 x 1.1 at 0.6", "s window 4' x 3'6\" at 2'"),
-    ("lamp 1400 lm; height 2.5", "lamp 1400 lm; height 8'"),
-    ("floor oak 10YR 6/4", "floor oak 10YR 6/4"),
-    ("keep sofa 5YR 4/3", "keep sofa 5YR 4/3"),
-    ("walls now 10YR 9/1", "walls now 10YR 9/1"),
-)
-FIRST_WORDS = (
-    ("Hall 1.8 x 5.2", "Hall 6' x 17'"),
-    ("Hall 1.8 x 5.2 x 2.4", "Hall 6' x 17' x 8'"),
-    ("Hall 4 x 5 less 1 x 2 ne", "Hall 13' x 16' less 3' x 6' ne"),
-)
+    "n 0.8 at 1.2 > Study 3.1 x 2.8", "s front door; e open > Kitchen",
+    "s window 1.2 x 1.1 at 0.6", "lamp 1400 lm; height 2.4", "floor oak 10YR 6/4",
+    "keep sofa 5YR 4/3", "walls now 10YR 9/1",
+)  # fmt: skip
+FIRST_WORDS = "Hall 1.8 x 5.2", "Hall 1.8 x 5.2 x 2.4", "Hall 3.1 x 5.2 less 1.1 x 1.8 ne"
 
 
 def _facts(room: Room, units: Units) -> Iterator[str]:
@@ -339,14 +331,13 @@ class SurveyCard(RowsPanel, can_focus=False):
 
     def draw(self, width: int) -> Sequence[Row]:
         page, house, room = Page(self.look, width), self.session.house, self.session.selection.room
-        feet = house.units == "ft"
         if room is None or room not in house.rooms:
-            rows = [
+            return [
                 *page.title("The first room"),
                 *page.text("Type its name and its size: across the map, then up it.", quiet=True),
                 *page.heading("such as"),
+                *page.texts((in_units(words, house.units) for words in FIRST_WORDS), indent=1),
             ]
-            return rows + [page.line(words[feet], indent=1) for words in FIRST_WORDS]
         mark, troubles = self.look.glyphs.marks["warn"], self.owner.surveyor.troubles()
         return [
             *page.title(house.rooms[room].name),
@@ -355,7 +346,7 @@ class SurveyCard(RowsPanel, can_focus=False):
             *page.texts(f"{mark} {trouble}" for trouble in troubles),
             *_walls(house, room, page),
             *page.heading("such as"),
-            *(page.line(words[feet], quiet=True, indent=1) for words in WORDS),
+            *page.texts((in_units(words, house.units) for words in WORDS), quiet=True, indent=1),
             page.line("a room's name: go there; f1: more", quiet=True, indent=1),
         ]
 

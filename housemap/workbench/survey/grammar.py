@@ -58,6 +58,7 @@ from housemap.workbench.survey.vocabulary import (
     Span,
     Spans,
     WindowWords,
+    in_units,
     lumens_of,
     nearest,
     which_unit,
@@ -137,15 +138,6 @@ def tokens_of(line: str) -> Iterator[Token]:
             yield Token("sign", _SIGNS.get(text, text), start, end)
         else:
             yield Token(_KINDS.get(group, "other"), text, start, end)
-
-
-_SIZE = re.compile(r"(?<![\w.-])\d+\.\d\b")
-IN_FEET: Mapping[str, str] = {
-    "0.5": "1'8\"", "0.6": "2'", "0.8": "2'8\"", "0.9": "3'", "1.1": "3'6\"", "1.2": "4'",
-    "1.8": "6'", "2.0": "6'8\"", "2.4": "8'", "2.6": "8'6\"", "2.8": "9'4\"", "3.1": "10'2\"",
-    "5.2": "17'",
-}  # fmt: skip
-"""The sizes of our examples."""
 
 
 class WordError(Exception):
@@ -312,12 +304,12 @@ class Reader:
         return self.spans | {"whole": (start, self.tokens[self.place - 1].end)}
 
     def offer(self, *hints: Hint) -> None:
-        """What may come next, where the line ends here."""
+        """What may come next, where the line ends here: examples, then words as they are typed."""
         if self.ended:
-            examples = (
-                hint._replace(text=self._example(hint.text)) for hint in hints if hint.example
-            )
-            self.hints += [*examples, *(hint for hint in hints if not hint.example)]
+            made = [
+                h._replace(text=in_units(h.text, self.units)) if h.example else h for h in hints
+            ]
+            self.hints += sorted(made, key=lambda hint: not hint.example)
 
     def offer_missing(self, hints: Mapping[str, Sequence[Hint]]) -> None:
         """Say what may come next, by the part that has not been said yet."""
@@ -328,17 +320,11 @@ class Reader:
     def lacks(self, text: str) -> NoReturn:
         """Something must follow: at the end of the line it has only not been typed yet."""
         end = len(self.text) if self.ended else self.tokens[self.place].start
-        fault((end, end), self._example(text), unfinished=self.ended)
+        fault((end, end), in_units(text, self.units), unfinished=self.ended)
 
     def fail(self, token: Token, expected: str) -> NoReturn:
         """Something else stands where `expected` should."""
-        fault((token.start, token.end), f"{shown(token.text)}: {self._example(expected)}")
-
-    def _example(self, text: str) -> str:
-        """Our own words, with their sizes as they are where people measure in feet."""
-        if self.units == "m":
-            return text
-        return _SIZE.sub(lambda found: IN_FEET.get(found[0], found[0]), text)
+        fault((token.start, token.end), f"{shown(token.text)}: {in_units(expected, self.units)}")
 
     def fail_word(self, known: Iterable[str], expected: str) -> NoReturn:
         """The next word is not among those known; part of one may be on its way to it."""
@@ -346,7 +332,7 @@ class Reader:
         plain, options = word(token.text), sorted(set(known))
         last = self.ended and token.end == len(self.text) and token.kind == "word"
         if last and any(option.startswith(plain) for option in options):
-            fault((token.start, token.end), self._example(expected), unfinished=True)
+            fault((token.start, token.end), in_units(expected, self.units), unfinished=True)
         near = get_close_matches(plain, options, 1, 0.7)
         self.fail(token, f"did you mean {near[0]}?" if near else expected)
 
@@ -439,15 +425,30 @@ def wall_key(text: str) -> str:
     return SIDES.get(text.casefold(), str(int(text)) if is_number else "")
 
 
-def wall(reader: Reader, token: Token) -> None:
+def wall(reader: Reader, _token: Token) -> None:
     """The wall in which one comes in."""
-    which, named = "which wall? Write n, e, s, w or its number", reader.token
-    if named is None:
-        reader.lacks(which)
-    if not (key := wall_key(named.text)):
-        reader.fail(named, which)
-    reader.take()
-    reader.say("wall", key, token)
+    must_name_wall(reader, "which wall? Write n, e, s, w or its number")
+
+
+def must_name_wall(reader: Reader, question: str) -> None:
+    if not takes_wall(reader):
+        reader.choose(SIDES, question)
+
+
+def takes_wall(reader: Reader) -> bool:
+    """Take a wall, if one comes: a side, or the number of an outline's edge but not of a size."""
+    start, follows = reader.token, reader.following
+    if start is None:
+        return False
+    if reader.word == "wall" and follows and wall_key(follows.text):
+        reader.take()
+    elif reader.word not in SIDES:
+        is_number = start.kind == "number" and wall_key(start.text) and not start.unit
+        if not is_number or (follows and follows.sign == "x"):
+            return False
+    named = reader.take()
+    reader.say("wall", wall_key(named.text), start, named)
+    return True
 
 
 # A room, and its name
@@ -579,8 +580,7 @@ def _its_wall(reader: Reader) -> None:
     """Which must be named now, unless it has been."""
     if "wall" not in reader.values:
         reader.offer(*(Hint(side, "its wall") for side in ("n", "e", "s", "w")))
-        if not _takes_wall(reader):
-            reader.choose(SIDES, "in which wall? Write n, e, s or w")
+        must_name_wall(reader, "in which wall? Write n, e, s or w")
 
 
 _AT = Hint("at 1.2", "how far from the end of the wall", example=True)
@@ -651,22 +651,6 @@ def _window(reader: Reader, start: int) -> WindowWords:
     height = [Hint("x", "1.1, its height")] if "width_m" in reader.values else []
     reader.offer_missing({"height_m": height, **_WINDOW_HINTS})
     return WindowWords(**reader.values, spans=reader.whole(start))
-
-
-def _takes_wall(reader: Reader) -> bool:
-    """Take a wall, if one comes: a side, or the number of an outline's edge but not of a size."""
-    start, follows = reader.token, reader.following
-    if start is None:
-        return False
-    if reader.word == "wall" and follows and wall_key(follows.text):
-        reader.take()
-    elif reader.word not in SIDES:
-        is_number = start.kind == "number" and wall_key(start.text) and not start.unit
-        if not is_number or (follows and follows.sign == "x"):
-            return False
-    named = reader.take()
-    reader.say("wall", wall_key(named.text), start, named)
-    return True
 
 
 def _brightness(reader: Reader, token: Token) -> None:
@@ -826,7 +810,7 @@ def _clause(reader: Reader, start: int) -> Clause:
     rest = reader.rest_of_clause()
     make: Maker = _room
     if not reader.is_name(reader.text[rest[0].start : rest[-1].end]):
-        if _takes_wall(reader):
+        if takes_wall(reader):
             make = _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
         elif _is_outer_door(reader) or any(token.sign == ">" for token in rest):
             make = _opening

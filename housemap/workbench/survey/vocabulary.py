@@ -4,6 +4,7 @@ In a clause None, or "", is what was not said. `spans` gives where in the line e
 part's key; it is left out when clauses are compared.
 """
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -176,6 +177,22 @@ def nearest_name(text: str, names: Iterable[str]) -> str | None:
 def _misspelt(words: Sequence[str], meant: Sequence[str]) -> bool:
     pairs = [pair for pair in zip(words, meant, strict=False) if pair[0] != pair[1]]
     return bool(pairs) and len(words) == len(meant) and all(nearest(a, [b]) for a, b in pairs)
+
+
+_SIZE = re.compile(r"(?<![\w.-])\d+\.\d\b")
+_IN_FEET: Mapping[str, str] = {
+    "0.5": "1'8\"", "0.6": "2'", "0.8": "2'8\"", "0.9": "3'", "1.1": "3'6\"", "1.2": "4'",
+    "1.8": "6'", "2.0": "6'8\"", "2.4": "8'", "2.6": "8'6\"", "2.8": "9'4\"", "3.1": "10'2\"",
+    "5.2": "17'",
+}  # fmt: skip
+"""The sizes of our examples."""
+
+
+def in_units(example: str, units: Units) -> str:
+    """Our own words, with their sizes as they are where people measure in feet."""
+    if units == "m":
+        return example
+    return _SIZE.sub(lambda found: _IN_FEET.get(found[0], found[0]), example)
 
 
 def usual_m(what: str, units: Units) -> float:
