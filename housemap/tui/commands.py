@@ -570,6 +570,13 @@ _BY_NAME: tuple[Command, ...] = (
 COMMANDS: tuple[Command, ...] = (*_ENTRIES, *_MOVES, *_TASKS, *_BY_NAME)
 
 BY_ID = {command.id: command for command in COMMANDS}
+OF_ROOMS = frozenset(
+    (use.action or command.action).partition("(")[0]
+    for command in COMMANDS
+    for use in command.uses
+    if use.when is has_rooms
+)
+"""Actions that do nothing in a house without rooms."""
 
 
 def commands_of(contexts: Sequence[str]) -> Iterator[tuple[Command, Use]]:

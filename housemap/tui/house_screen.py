@@ -22,6 +22,7 @@ from housemap.plan.house_graph import graph_of
 from housemap.tui import describe
 from housemap.tui.ahead import Ahead
 from housemap.tui.background import WidgetRunner, settle_memory
+from housemap.tui.commands import OF_ROOMS
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Scene, Sight
 from housemap.tui.map.house_map import HouseMap
@@ -70,6 +71,13 @@ class Task:
     @property
     def look(self) -> Look:
         return self.desk.look
+
+    @property
+    def room(self) -> str:
+        """The selected room, for commands that the table has for houses with rooms only."""
+        room = self.session.selection.room
+        assert room is not None
+        return room
 
     def say(self, text: str) -> None:
         self.desk.say(text)
@@ -199,7 +207,10 @@ class HouseScreen(ProgramScreen):
             self.find_task(task_class(name))
         return getattr(self._tasks[name], method)(*arguments)
 
-    action_task = run
+    def action_task(self, command: str, *arguments: object) -> None:
+        """As `run`, for a key: it may be pressed before there is a room."""
+        if self.session.selection.room is not None or command not in OF_ROOMS:
+            self.run(command, *arguments)
 
     @property
     def stage(self) -> Stage:

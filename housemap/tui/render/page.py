@@ -175,7 +175,7 @@ class Page(NamedTuple):
     def names_below(self, names: Sequence[str], *, quiet: bool = False) -> Row:
         """Each name under its own swatch."""
         sizes = shares(len(names), max(self.width - 2, len(names)))
-        cells = (f"{fit(name, n - 1)} " for name, n in zip(names, sizes, strict=True))
+        cells = (f"{fit(t, n - 1, self.more)} " for t, n in zip(names, sizes, strict=True))
         return self.run(" "), *(self.run(cell, quiet=quiet) for cell in cells), self.run(" ")
 
 

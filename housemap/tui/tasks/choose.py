@@ -447,9 +447,7 @@ class ChooseTask(Task):
 
     def open(self) -> None:
         """Choose for the chosen surface of the selected room."""
-        room = self.session.selection.room
-        if room is not None:
-            self.choose_for(Target(room, self.session.selection.surface))
+        self.choose_for(Target(self.room, self.session.selection.surface))
 
     def choose_for(self, target: Target, scope: Scope = HERE) -> None:
         self.desk.open_list(ChoosingPanel(self, target, scope))
@@ -461,10 +459,7 @@ class ChooseTask(Task):
         self._open_scope(-1, "", "trim")
 
     def _open_scope(self, number: int, nothing: str, surface: str = "") -> None:
-        room, selected = self.session.selection.room, self.session.selection.surface
-        if room is None:
-            return
-        target = Target(room, surface or selected)
+        target = Target(self.room, surface or self.session.selection.surface)
         if nothing and target.paint_in(self.session.house) is None:
             self.say(nothing)
             return
@@ -475,10 +470,7 @@ class ChooseTask(Task):
         self.say(f"Choose a paint for: {plain(scope.words)}.{deck}{plain(left)}")
 
     def open_accent(self) -> None:
-        room_id = self.session.selection.room
-        if room_id is None:
-            return
-        house = self.session.house
+        house, room_id = self.session.house, self.room
         room = house.rooms[room_id]
         keys = tuple(wall.key for wall in walls(room)) or COMPASS
 
@@ -501,9 +493,7 @@ class ChooseTask(Task):
         self.desk.ask(text, choices, "leave it")
 
     def ask_sheen(self) -> None:
-        room_id, surface = self.session.selection.room, self.session.selection.surface
-        if room_id is None:
-            return
+        room_id, surface = self.room, self.session.selection.surface
         room = self.session.house.rooms[room_id]
         what = f"{room.name} {surface}"
         now = room.sheens.of(surface) or "not chosen"

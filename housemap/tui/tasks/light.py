@@ -1,7 +1,8 @@
 """The page of a room's light: what it means first, then colours, sun, daylight, paints and lux."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import chain, combinations, zip_longest
 from math import isinf
 
@@ -13,20 +14,20 @@ from housemap.light.orientation import daylight_kelvin
 from housemap.light.scene import LIGHTS as COMPUTED
 from housemap.light.surface_light import LUX, Lit, xy
 from housemap.model.geometry import azimuth_deg, wall_of, walls
-from housemap.model.house import SURFACES, Lamp, Light, Window
+from housemap.model.house import Lamp, Light, Window
 from housemap.model.lengths import format_length
 from housemap.model.text import counted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.lighting import PaintLight
 from housemap.tui.describe import light_note
-from housemap.tui.house_screen import HouseScreen, Task
+from housemap.tui.house_screen import Task
 from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
 from housemap.tui.program_screen import PageScreen
-from housemap.tui.render.cells import Row, Run, cut, fit, plain
+from housemap.tui.render.cells import Row, Run, fit, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, first_fitting, signed
-from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of
+from housemap.tui.render.shades import BARE, LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of
 from housemap.tui.tasks.walk import WalkTask
 from housemap.workbench.light_facts import (
     RoomLight,
@@ -78,6 +79,10 @@ class LightView:
 
     def under(self, light: Light) -> Shades:
         return replace(self.shades, light=light)
+
+    def in_lights(self, coat_of: Callable[[Shades], Coat]) -> list[Coat]:
+        """Light by light; bare where the room lacks it."""
+        return [coat_of(self.under(each)) if self.room.has(each) else BARE for each in LIGHTS]
 
     def name(self, paint: str) -> str:
         return self.shades.house.paints[paint].name or paint
@@ -133,12 +138,12 @@ def _walls(view: LightView, page: Page) -> Iterator[Row]:
         return
     yield page.line(f"walls: {_named(view, paint)}", strong=True)
     if page.look.colour:
-        yield from [_blocks(view, paint, page)] * BLOCK_ROWS
+        yield from [page.side_by_side(_coats(view, "walls", paint))] * BLOCK_ROWS
         if view.tried and view.tried != paint:
-            yield from [_blocks(view, view.tried, page)] * TRIED_ROWS
+            yield from [page.side_by_side(_coats(view, "walls", view.tried))] * TRIED_ROWS
             yield page.line(f"and below it {_named(view, view.tried)}")
-    yield _thirds([each if each == "reference" else LIGHT_WORDS[each] for each in LIGHTS], page)
-    yield _thirds([_lean(view, light, paint) for light in LIGHTS], page)
+    yield page.names_below(["reference", *(LIGHT_WORDS[each] for each in LIGHTS[1:])])
+    yield page.names_below([_lean(view, light, paint) for light in LIGHTS])
     yield from page.text(_moves(view), quiet=True)
 
 
@@ -146,33 +151,8 @@ def _named(view: LightView, paint: str) -> str:
     return f"{view.name(paint)}, LRV {view.room.lrv[paint]:.0f}"
 
 
-def _coats(view: LightView, surface: str, paint: str) -> Mapping[Light, Coat]:
-    return {light: view.under(light).on(view.room.id, surface, paint) for light in LIGHTS}
-
-
-def _blocks(view: LightView, paint: str, page: Page) -> Row:
-    return page.run(" "), *_patches(view, _coats(view, "walls", paint), _columns(page), page)
-
-
-def _patches(
-    view: LightView, coats: Mapping[Light, Coat], columns: Sequence[int], page: Page
-) -> list[Run]:
-    """A patch for each light; nothing where the room lacks it."""
-    return [
-        page.patch(coat, width) if view.room.has(light) else page.run(" " * width)
-        for (light, coat), width in zip(coats.items(), columns, strict=True)
-    ]
-
-
-def _columns(page: Page) -> list[int]:
-    third = page.inner // 3
-    return [third, third, page.inner - 2 * third]
-
-
-def _thirds(texts: list[str], page: Page) -> Row:
-    """Texts, each below its block."""
-    each = zip(texts, _columns(page), strict=True)
-    return page.run(" "), page.run("".join(f"{fit(t, n - 1, page.more)} " for t, n in each))
+def _coats(view: LightView, surface: str, paint: str) -> list[Coat]:
+    return view.in_lights(lambda shades: shades.on(view.room.id, surface, paint))
 
 
 def _lean(view: LightView, light: Light, paint: str) -> str:
@@ -194,25 +174,23 @@ def _moves(view: LightView) -> str:
 def _others(view: LightView, page: Page) -> Iterator[Row]:
     """Every other surface, in the same order of lights."""
     house, room = view.room.house, view.room.room
-    chosen = dict(room.paints.chosen())
-    for surface in SURFACES:
-        if surface != "walls" and (paint := chosen.get(surface)):
-            yield _swatches(view, _coats(view, surface, paint), surface, view.name(paint), page)
+    for surface, paint in room.paints.chosen():
+        if surface != "walls":
+            yield _swatches(_coats(view, surface, paint), surface, view.name(paint), page)
     for wall, accent in room.accents.items():
-        coats, label = _coats(view, f"accent {wall}", accent.paint), _wall(view, wall)
-        yield _swatches(view, coats, label, view.name(accent.paint), page)
+        coats = _coats(view, f"accent {wall}", accent.paint)
+        yield _swatches(coats, _wall(view, wall), view.name(accent.paint), page)
     floor = [("floor", room.floor)] if room.floor else []
     for label, finish in dict.fromkeys((*floor, *(("fixed", each) for each in room.fixed))):
-        coats = {light: view.under(light).finish(view.room.id, label, finish) for light in LIGHTS}
-        yield _swatches(view, coats, label, house.finishes[finish].name, page)
+        coats = view.in_lights(
+            partial(Shades.finish, room=view.room.id, surface=label, finish=finish)
+        )
+        yield _swatches(coats, label, house.finishes[finish].name, page)
 
 
-def _swatches(
-    view: LightView, coats: Mapping[Light, Coat], label: str, name: str, page: Page
-) -> Row:
-    shown = cut(name, page.inner - LABEL - 3 * SWATCH - 1, page.more)
-    patches = _patches(view, coats, [SWATCH] * len(coats), page)
-    return page.run(f" {fit(label, LABEL, page.more)}", quiet=True), *patches, page.run(f" {shown}")
+def _swatches(coats: Sequence[Coat], label: str, name: str, page: Page) -> Row:
+    lead = page.run(f" {fit(label, LABEL, page.more)}", quiet=True), *map(page.swatch, coats)
+    return page.row((*lead, page.run(" ")), name)
 
 
 # Sun
@@ -412,20 +390,19 @@ def _rooms_compared(view: LightView, page: Page) -> Iterator[Row]:
     rooms = rooms_by_daylight(view.room.report)
     if not rooms:
         return
-    name, heads = page.inner - SWATCH - 3 * FIGURE - 1, ("daylight", "by day", "evening")
-    title = fit("Rooms by daylight", SWATCH + 1 + name, page.more)
-    yield from page.heading(title + "".join(f"{each:>{FIGURE}}" for each in heads), tidy=False)
+    heads = "".join(f"{each:>{FIGURE}}" for each in ("daylight", "by day", "evening"))
+    title = fit("Rooms by daylight", page.inner - len(heads), page.more)
+    yield from page.heading(f"{title}{heads}", tidy=False)
     for room in rooms:
-        daylight, lights, here = room.light.daylight, room.light.lights, room.id == view.room.id
-        lux = (lights[each].total_lux("walls") if each in lights else None for each in COMPUTED)
-        percent = f"{daylight.percent:.2f} %" if daylight else "-"
-        figures = (percent, *("-" if each is None else f"{each:.0f} lx" for each in lux))
-        yield (
-            page.run(page.look.glyphs.here if here else " ", strong=True),
-            page.patch(view.shades.on(room.id, "walls", room.walls), SWATCH),
-            page.run(f" {fit(room.room.name, name, page.more)}", strong=here),
-            page.run("".join(f"{each:>{FIGURE}}" for each in figures), quiet=not here),
+        daylight, lights = room.light.daylight, room.light.lights
+        line = page._replace(chosen=room.id == view.room.id)
+        lux = (
+            f"{lights[of].total_lux('walls'):.0f} lx" if of in lights else "-" for of in COMPUTED
         )
+        figures = (f"{daylight.percent:.2f} %" if daylight else "-", *lux)
+        swatch = page.patch(view.shades.on(room.id, "walls", room.walls), SWATCH)
+        right = "".join(f"{each:>{FIGURE}}" for each in figures)
+        yield line.row((line.mark(), swatch, line.run(" ")), room.room.name, right)
 
 
 def _paints_compared(view: LightView, page: Page) -> Iterator[Row]:
@@ -496,42 +473,36 @@ class LightScreen(PageScreen):
     BAR = ("right", "left", "next", "light", "back")
     session: Session
 
-    def __init__(self, desk: HouseScreen) -> None:
+    def __init__(self, owner: Task) -> None:
         super().__init__("", self._draw)
-        self._desk, self.session = desk, desk.session
+        self._owner, self.session = owner, owner.session
         self.tried: str | None = None
         """The paint that is tried on the walls."""
 
     def _draw(self, page: Page) -> Sequence[Row]:
-        room = self.session.selection.room
-        if room is None:
-            return ()
-        return light_rows(shades_of(self.session), room, self.tried, page.look, page.width)
+        shades, room = shades_of(self.session), self._owner.room
+        return light_rows(shades, room, self.tried, page.look, page.width)
 
     def draw_head(self) -> None:
         session = self.session
-        rooms, room = rooms_in_order(session), session.selection.room
-        if room is None:
-            return
+        rooms, room = rooms_in_order(session), self._owner.room
         name = f"{session.shown.rooms[room].name}: light"
         right = f"room {rooms.index(room) + 1} of {len(rooms)}"
         self.show_head(name, [light_note(session)], right)
 
     def action_next(self, step: int) -> None:
-        room = next_room(rooms_in_order(self.session), self.session.selection.room, step)
-        if room is not None:
-            self.tried = None
-            self.session.select(room)  # the map below follows when this page is left
-            self._desk.details.request()
-            self.session_changed()
+        room = next_room(rooms_in_order(self.session), self._owner.room, step)
+        self.tried = None
+        self.session.select(str(room))  # the map below follows when this page is left
+        self._owner.desk.details.request()
+        self.session_changed()
 
     def action_go(self, way: str) -> None:
         """Try the next lighter paint ("right") on the walls, or the next darker one."""
-        shades, room = shades_of(self.session), self.session.selection.room
-        paints = by_lightness(shades.lrvs)
-        if room is None or not paints:
+        shades = shades_of(self.session)
+        if not (paints := by_lightness(shades.lrvs)):
             return
-        now = self.tried or shades.house.rooms[room].paints.walls
+        now = self.tried or shades.house.rooms[self._owner.room].paints.walls
         at = paints.index(now) if now in paints else len(paints) // 2
         step = -1 if way == "right" else 1
         self.tried = paints[min(max(at + step, 0), len(paints) - 1)]
@@ -552,8 +523,7 @@ def sun_words(when: str, clocks: str, names: Sequence[str], width: int) -> str:
 class LightTask(Task):
     def open(self) -> None:
         """The map follows when the page closes."""
-        if self.session.selection.room is not None:
-            self.desk.push(LightScreen(self.desk), lambda _: self.desk.follow())
+        self.desk.push(LightScreen(self), lambda _: self.desk.follow())
 
     def step_hour(self, by: int) -> None:
         self._show_sun(by, 0)

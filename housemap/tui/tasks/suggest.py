@@ -629,17 +629,14 @@ class SuggestTask(Task):
 
     def same_as(self) -> None:
         """Choose the room whose paints the selected room is to have."""
-        room = self.session.selection.room
-        if room is not None:
-            title = f"{self.session.house.rooms[room].name}, the same as"
-            panel = ProposalPanel(self, title, detailed=False)
-            self._compare(panel, partial(rooms_like, room=room))
+        title = f"{self.session.house.rooms[self.room].name}, the same as"
+        panel = ProposalPanel(self, title, detailed=False)
+        self._compare(panel, partial(rooms_like, room=self.room))
 
     def tints(self) -> None:
-        room, house = self.session.selection.room, self.session.house
-        target = Target(room, self.session.selection.surface) if room is not None else None
-        paint = target.paint_in(house) if target else None
-        if target is None or paint is None:
+        house, target = self.session.house, Target(self.room, self.session.selection.surface)
+        paint = target.paint_in(house)
+        if paint is None:
             self.say("No paint is here to mix. Select a painted surface (1 to 4).")
             return
         title = f"Tints of {plain(house.paints[paint].name)}"

@@ -532,11 +532,10 @@ class WalkTask(Task):
 
     def enter_or_leave(self) -> None:
         self.desk.close_panel()
-        room = self.session.selection.room
         if self.walk is not None:
             self.leave()
-        elif room is not None:
-            program, walker = self.desk.program, self.walker_in(room)
+        else:
+            program, walker = self.desk.program, self.walker_in(self.room)
             # With few colours each shade of a paint would come out as another colour.
             shaded, shades = program.depth.exact, shades_of(self.session)
             self.walk = Walk(self, walker, shades, program.drawing, shaded=shaded)
@@ -645,9 +644,7 @@ class WalkTask(Task):
     # Lists to walk by
 
     def open_route(self) -> None:
-        room = self.session.selection.room
-        if room is not None:
-            self.desk.open_panel(RoutePanel(self, self.walker_in(room).route, room))
+        self.desk.open_panel(RoutePanel(self, self.walker_in(self.room).route, self.room))
 
     # Ticks and notes
 
@@ -657,10 +654,8 @@ class WalkTask(Task):
 
     def tick(self) -> None:
         """Tick the selected room off with today's date, or take that back."""
-        room_id = self.session.selection.room
-        if room_id is None:
-            return
-        house, name = self.session.house, self.session.house.rooms[room_id].name
+        house, room_id = self.session.house, self.room
+        name = house.rooms[room_id].name
         if room_id not in house.visits:
             if self._put_visit(room_id, Visit(today()), f"{name} ticked off"):
                 self.say(f"{name} ticked off; {self.ticked()}. Press o for a note.")
@@ -671,10 +666,7 @@ class WalkTask(Task):
 
     def note(self) -> None:
         """Ask for the note on the visit to the selected room, which ticks it off."""
-        room_id = self.session.selection.room
-        if room_id is None:
-            return
-        name = self.session.house.rooms[room_id].name
+        room_id, name = self.room, self.session.house.rooms[self.room].name
         visit = self.session.house.visits.get(room_id) or Visit(today())
 
         def noted(text: str) -> None:
