@@ -4,7 +4,6 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import groupby
 
 from textual.app import ComposeResult
 from textual.events import Click
@@ -70,25 +69,11 @@ def check_rows(
         *page.title(check.title),
         page.line(f"{check.id}, in a house file", quiet=True),
         *page.text(check.help),
-        *_limits(check, house, page),
+        *(page.heading("Limits") if check.limits else ()),
+        *drawing.limit_rows(check, check.limits, house, page),
         *_example(check, examples[0] if examples else None, page, f"Passes: {check.clean.words}"),
         *_example(check, examples[1] if examples else None, page, f"Fails: {check.caught.words}"),
     ]
-
-
-def _limits(check: Check, house: House | None, page: Page) -> Iterator[Row]:
-    if not check.limits:
-        return
-    yield from page.heading("Limits")
-    held = check.limits_in(house) if house else check.defaults
-    for (source, unit), limits in groupby(check.limits, lambda limit: (limit.source, limit.unit)):
-        words = []
-        for limit in limits:
-            own = held[limit.kind] != limit.default
-            here = f" ({held[limit.kind]:g} in this house)" if own else ""
-            words.append(f"{limit.kind} {limit.default:g}{here}")
-        yield from page.text(f"{', '.join(words)} {unit_words(unit)}")
-        yield from page.text(source, quiet=True, indent=2)
 
 
 def _example(check: Check, report: Report | None, page: Page, words: str) -> Iterator[Row]:

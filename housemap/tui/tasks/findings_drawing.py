@@ -1,12 +1,12 @@
 """What was found, as a list: one entry for everything with one cause, gravest first."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, groupby
 
 from rich.cells import cell_len
 
-from housemap.checks import CHECKS, Cause, Check, Finding, Report, check_of
+from housemap.checks import CHECKS, Cause, Check, Finding, Limit, Report, check_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.house import House
@@ -159,17 +159,24 @@ def _remedy_rows(view: FindingView, remedy: Remedy, page: Page) -> Iterator[Row]
 
 
 def _limits(view: FindingView, page: Page) -> Iterator[Row]:
-    limits = limits_of(view.finding, view.check)
-    if not limits:
-        return
-    yield from page.heading("The limit, and where it comes from")
-    held = view.check.limits_in(view.report.house)
-    for limit in limits:
-        own = held[limit.kind] != limit.default
-        default = f", set here (default {limit.default:g})" if own else ""
-        text = f"{limit.kind}: {held[limit.kind]:g} {unit_words(limit.unit)}{default}"
-        yield from page.text(text)
-        yield from page.text(limit.source, quiet=True, indent=2)
+    if limits := limits_of(view.finding, view.check):
+        yield from page.heading("The limit, and where it comes from")
+        yield from limit_rows(view.check, limits, view.report.house, page)
+
+
+def limit_rows(
+    check: Check, limits: Sequence[Limit], house: House | None, page: Page
+) -> Iterator[Row]:
+    """Limits as they hold in a house, then where those of one source come from."""
+    held = check.limits_in(house) if house else check.defaults
+    for source, group in groupby(limits, lambda limit: limit.source):
+        words = []
+        for limit in group:
+            own = held[limit.kind] != limit.default
+            default = f", set here (default {limit.default:g})" if own else ""
+            words.append(f"{limit.kind}: {held[limit.kind]:g} {unit_words(limit.unit)}{default}")
+        yield from page.texts(words)
+        yield from page.text(source, quiet=True, indent=2)
 
 
 PART_WORDS = {

@@ -11,7 +11,7 @@ import datetime as dt
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import Any, NamedTuple, Protocol
 
@@ -144,48 +144,40 @@ class Length(NamedTuple):
         return metres
 
 
-class Sides(NamedTuple):
-    """Lengths with an x between them, as a size: 3.1 x 2.8."""
+_BETWEEN = re.compile(r"\s*[x×*;]\s*|\b(?:by|east|north|up)\b|,(?:\s+|$)", re.IGNORECASE)  # noqa: RUF001 - the sign of a product
+"""Between lengths that are typed together."""
+
+
+class Lengths(NamedTuple):
+    """A size such as 3.1 x 2.8, or a place, where it is said which `ways` the lengths lead."""
 
     units: Units
-    hint: str = "across the map by up it: 3.1 x 2.8"
+    hint: str
+    ways: tuple[str, ...] = ()
 
     def text(self, value: Sequence[float]) -> str:
-        return " x ".join(format_length(each, self.units) for each in value)
+        lengths = [format_length(each, self.units) for each in value]
+        named = zip(lengths, self.ways, strict=False)
+        return ", ".join(map(" ".join, named)) if self.ways else " x ".join(lengths)
 
     def value(self, text: str) -> tuple[float, ...]:
-        found = re.split(r"\s*[x×*]\s*|\s+by\s+", text.strip(), flags=re.IGNORECASE)  # noqa: RUF001 - the sign of a product
-        if len(found) != 2:  # noqa: PLR2004 - two sides
-            raise refusal(f"must be two lengths such as 3.1 x 2.8, found {shown(text)}")
-        return tuple(map(Length(self.units).value, found))
-
-
-WAYS = ("east", "north", "up")
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """A place: so far east, so far north, and so far up where there are three."""
-
-    units: Units
-    count: int
-
-    @property
-    def hint(self) -> str:
-        return "1.2 east, 0.6 north" if self.count < len(WAYS) else "1.2 east, 0.6 north, 2.4 up"
-
-    def text(self, value: Sequence[float]) -> str:
-        named = zip(value, WAYS, strict=False)
-        return ", ".join(f"{format_length(each, self.units)} {way}" for each, way in named)
-
-    def value(self, text: str) -> tuple[float, ...]:
-        bare = re.sub(r"\b(east|north|up)\b", ";", text.strip(), flags=re.IGNORECASE)
-        found = [each for each in re.split(r"[;]|,(?:\s+|$)|\s+x\s+", bare) if each.strip(" ,")]
-        if len(found) == 1:
-            found = bare.split()
-        if len(found) != self.count:
-            raise refusal(f"must be {self.count} lengths such as {self.hint}, found {shown(text)}")
+        found = [each for each in _BETWEEN.split(text.strip()) if each.strip(" ,")]
+        found = text.split() if self.ways and len(found) == 1 else found
+        if len(found) != (len(self.ways) or 2):
+            example = f"{len(self.ways)} lengths such as {self.hint}"
+            example = example if self.ways else "two lengths such as 3.1 x 2.8"
+            raise refusal(f"must be {example}, found {shown(text)}")
         return tuple(Length(self.units).value(each.strip(" ,")) for each in found)
+
+
+def size(units: Units) -> Lengths:
+    return Lengths(units, "across the map by up it: 3.1 x 2.8")
+
+
+def spot(units: Units, count: int) -> Lengths:
+    """So far east, so far north, and so far up where there are three."""
+    ways = "1.2 east, 0.6 north" if count == 2 else "1.2 east, 0.6 north, 2.4 up"  # noqa: PLR2004 - on a floor
+    return Lengths(units, ways, ("east", "north", "up")[:count])
 
 
 class Figures(NamedTuple):
@@ -668,7 +660,7 @@ def _list(kind: ListOf, setting: Setting) -> Entry:
         case ListOf():
             return Walk(house.units)
     if attr.endswith("_m"):
-        return Sides(house.units) if attr == "size_m" else Spot(house.units, kind.high)
+        return size(house.units) if attr == "size_m" else spot(house.units, kind.high)
     return Figures()
 
 

@@ -23,11 +23,11 @@ from housemap.workbench.forms.fields import (
     Length,
     Option,
     Several,
-    Sides,
-    Spot,
     Walk,
     Words,
     named,
+    size,
+    spot,
     walls_of,
     words,
 )
@@ -44,10 +44,10 @@ PAINTS = named(small_house(), "paints")
         (Length("ft"), "12", 3.6576), (Length("ft"), "1.2 m", 1.2),
         (Figure(), "1,5", 1.5), (Figure("K"), "2700 K", 2700.0), (Figure(whole=True), "-2", -2),
         (Figure(), "\N{MINUS SIGN}33", -33.0),
-        (Sides("m"), "3.1x2.8", (3.1, 2.8)), (Sides("m"), "3.1 m by 280cm", (3.1, 2.8)),
-        (Sides("ft"), "10' x 9'4\"", (3.048, 2.8448)),
-        (Spot("m", 2), "1.2 east, 0.6 north", (1.2, 0.6)), (Spot("m", 2), "1,2 0,6", (1.2, 0.6)),
-        (Spot("m", 3), "0.9, 2.6, 2.4", (0.9, 2.6, 2.4)), (Spot("m", 2), "-1 x 2", (-1.0, 2.0)),
+        (size("m"), "3.1x2.8", (3.1, 2.8)), (size("m"), "3.1 m by 280cm", (3.1, 2.8)),
+        (size("ft"), "10' x 9'4\"", (3.048, 2.8448)),
+        (spot("m", 2), "1.2 east, 0.6 north", (1.2, 0.6)), (spot("m", 2), "1,2 0,6", (1.2, 0.6)),
+        (spot("m", 3), "0.9, 2.6, 2.4", (0.9, 2.6, 2.4)), (spot("m", 2), "-1 x 2", (-1.0, 2.0)),
         (Figures(), "0,75 2.5, 5", (0.75, 2.5, 5.0)),
         (Date(), "2026-05-02", dt.date(2026, 5, 2)),
         (YES_NO, "y", True), (YES_NO, "no", False),
@@ -78,8 +78,8 @@ def test_today_is_a_date() -> None:
     [
         (Length("m"), "high", "must be a length such as 3.1"), (Length("m"), "1/0 in", "length"),
         (Figure(), "1.2.3", "must be a number"), (Figure(whole=True), "1.5", "whole number"),
-        (Sides("m"), "3.1", "two lengths"), (Sides("m"), "3 x 4 x 5", "two lengths"),
-        (Spot("m", 3), "1 2", "3 lengths"), (Figures(), "1 two", "number"),
+        (size("m"), "3.1", "two lengths"), (size("m"), "3 x 4 x 5", "two lengths"),
+        (spot("m", 3), "1 2", "3 lengths"), (Figures(), "1 two", "number"),
         (Date(), "2.5.2026", "a date such as"), (YES_NO, "maybe", "none of these: yes, no"),
         (PAINTS, "a", "which one"), (PAINTS, "zinc", "none of these: "),
         (Chosen(()), "x", "there is none yet"),
@@ -135,11 +135,11 @@ metres = st.integers(1, 99_999).map(lambda mm: mm / 1000)
 @given(st.lists(metres, min_size=2, max_size=3), st.sampled_from(("m", "ft")))
 def test_lengths_shown_read_back_to_what_is_shown(values: list[float], units: Units) -> None:
     nearest = 0.0005 if units == "m" else 0.0254 / 16  # a millimetre, an eighth of an inch
-    length, sides = Length(units), Sides(units)
+    length, sides = Length(units), size(units)
     assert length.value(length.text(values[0])) == pytest.approx(values[0], abs=nearest)
     assert sides.value(sides.text(values[:2])) == pytest.approx(values[:2], abs=nearest)
-    spot = Spot(units, len(values))
-    assert spot.value(spot.text(values)) == pytest.approx(values, abs=nearest)
+    place = spot(units, len(values))
+    assert place.value(place.text(values)) == pytest.approx(values, abs=nearest)
 
 
 @given(colours)
@@ -150,7 +150,7 @@ def test_colours_shown_read_back_but_for_spectra(colour: Any) -> None:
 
 
 ENTRIES: tuple[Entry, ...] = (
-    Length("m"), Length("ft"), Figure(), Figure("K"), Figure(whole=True), Sides("ft"), Spot("m", 3),
+    Length("m"), Length("ft"), Figure(), Figure("K"), Figure(whole=True), size("ft"), spot("m", 3),
     Figures(), Date(), YES_NO, PAINTS, Several(PAINTS), Colour(), Walk("m"), Words(40),
 )  # fmt: skip
 
