@@ -226,7 +226,8 @@ async def test_picked_paints_are_kept_and_a_key_lets_them_go() -> None:
         assert "kept" in screen_text(app)
         assert panel.shown
         place = [one.chip for one in panel.shown.colours].index(chip)
-        panel.step(panel.items.index(Entry("colour", str(place))) - (panel.chosen_number or 0))
+        colours = [n for n, entry in enumerate(panel.items) if entry.kind == "colour"]
+        panel.step(colours[place] - (panel.chosen_number or 0))
         await pilot.press("x")
         await settled(app, pilot)
         assert not panel_of(app).asked.chips

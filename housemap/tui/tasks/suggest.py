@@ -65,14 +65,22 @@ LEAST_LINE = 20
 MOST_PAINTS = 24
 
 
+Kind = Literal["option", "way", "colour", "missed", "unusual", "beside", "room", "rules"]
+
+
 class Entry(NamedTuple):
-    kind: Literal["option", "way", "colour", "missed", "unusual", "beside", "room", "rules"]
+    kind: Kind
     key: str
     text: str = ""
-    """Of what takes more than one line, this line."""
+    """What its line says, where that is not drawn of its colours."""
+    about: str = ""
+    """What is said of it above the list while it is chosen."""
 
 
-RULES = Entry("rules", "")
+RULES = Entry(
+    "rules", "", "what counts, and how much",
+    "What counts when paints are suggested: enter shows it.",
+)  # fmt: skip
 UNUSUAL = "These are usual rules, no wishes of the client. To keep them costs more elsewhere."
 
 
@@ -174,13 +182,10 @@ class ProposalPanel(ListPanel[Entry]):
         self._list()
         self.owner.show(self)
 
-    def options(self) -> Mapping[str, str]:
-        """What can be asked for, each with how it is changed."""
-        return {}
-
-    def option(self, key: str) -> str:
-        """What is asked for now."""
-        raise NotImplementedError
+    @property
+    def options(self) -> Sequence[Entry]:
+        """What can be asked for, and what is asked for now."""
+        return ()
 
     def rooms(self) -> Iterable[str]:
         """Those that are listed: whose walls change."""
@@ -196,28 +201,33 @@ class ProposalPanel(ListPanel[Entry]):
         self._follow_light()
         ways = [Entry("way", str(number)) for number in range(len(self.found.found))]
         ways[self.number + 1 : self.number + 1] = self._details() if self.detailed else ()
-        entries = [*(Entry("option", key) for key in self.options()), *ways]
+        entries = [*self.options, *ways]
         if not ways:
             entries += (Entry("room", key) for key in self.rooms())
         at_way = not self._moved or self.entry_chosen.kind == "way"
-        self.show_entries(entries, Entry("way", str(self.number)) if at_way else self.chosen)
+        chosen = ("way", str(self.number)) if at_way else self.chosen
+        self.show_entries(entries, chosen, [entry[:2] for entry in entries])
         self.redraw()
 
     def _details(self) -> Iterator[Entry]:
         shown = self.shown
-        yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
-        width = max(self.size.width - 3, LEAST_LINE)
+        for place, colour in enumerate(self._colours):
+            yield Entry("colour", str(place), about=colour.reason)
         for words in shown.missed if shown else ():
-            lines = wrap(f"not kept: {words}", width)
-            yield from (Entry("missed", words, line) for line in lines)
+            about = f"Not kept in this suggestion: {words}."
+            yield from self._lines("missed", f"not kept: {words}", about)
         if shown and shown.unusual:
-            lines = wrap(f"not as usual: {shown.unusual}", width)
-            yield from (Entry("unusual", str(n), line) for n, line in enumerate(lines))
+            yield from self._lines("unusual", f"not as usual: {shown.unusual}", UNUSUAL)
         if shown and shown.progress:
             yield RULES
         for words in beside_walls(self.session.house, shown.house) if shown else ():
-            yield from (Entry("beside", words, line) for line in wrap(words, width))
+            yield from self._lines("beside", words)
         yield from (Entry("room", key) for key in self.rooms())
+
+    def _lines(self, kind: Kind, words: str, about: str = "") -> Iterator[Entry]:
+        """What takes more than one line, line by line."""
+        lines = wrap(words, max(self.size.width - 3, LEAST_LINE))
+        return (Entry(kind, f"{n} {words}", line, about) for n, line in enumerate(lines))
 
     def follow(self) -> None:
         super().follow()
@@ -238,7 +248,7 @@ class ProposalPanel(ListPanel[Entry]):
             *page.text(self._summary()),
             *page.text(found.note),
             *page.text(self.shown.summary if self.shown else "", quiet=True),
-            *page.text(self._about(), quiet=True),
+            *page.text(self.entry_chosen.about, quiet=True),
             *([] if page.narrow else [page.blank()]),
         ]
 
@@ -254,22 +264,6 @@ class ProposalPanel(ListPanel[Entry]):
         so_far = " so far" if self.found.running else ""
         return f"{findings_text(now, report.tally)}{so_far}. {good}"
 
-    def _about(self) -> str:
-        """The line that is chosen, in a sentence or two."""
-        entry = self.entry_chosen
-        match entry.kind:
-            case "colour":
-                return self._colours[int(entry.key)].reason
-            case "option":
-                return self.options()[entry.key]
-            case "missed":
-                return f"Not kept in this suggestion: {entry.key}."
-            case "unusual":
-                return UNUSUAL
-            case "rules":
-                return "What counts when paints are suggested: enter shows it."
-        return ""
-
     def entry(self, item: Entry, page: Page) -> Sequence[Row]:
         match item.kind:
             case "way":
@@ -284,10 +278,8 @@ class ProposalPanel(ListPanel[Entry]):
                 return [room_row(*rooms, page, kept=self.keeps(item))]
             case "option":
                 lead = (page.mark(), page.run(fit(item.key, OPTION_WORDS), quiet=True))
-                return [page.row(lead, self.option(item.key), strong=page.chosen)]
-            case "missed" | "unusual" | "beside":
-                return [page.row((page.mark(),), item.text)]
-        return [page.row((page.mark(),), "what counts, and how much")]
+                return [page.row(lead, item.text, strong=page.chosen)]
+        return [page.row((page.mark(),), item.text)]
 
     def _way(self, number: int, page: Page) -> Row:
         """Its name, its colours in proportion, each once, and its state."""
@@ -398,21 +390,18 @@ class SuggestPanel(ProposalPanel):
         short = "Unpainted rooms only; h: all." if page.narrow else ONLY_UNPAINTED
         return [title, *(page.text(short) if self.asked.keep is None else ()), *rest]
 
-    def options(self) -> Mapping[str, str]:
-        return OPTIONS
-
-    def option(self, key: str) -> str:
+    @property
+    def options(self) -> Sequence[Entry]:
         asked = self.asked
-        match key:
-            case "rooms":
-                kept = f" but {len(asked.keep)} kept" if asked.keep else ""
-                return "the unpainted ones" if asked.keep is None else f"all{kept}"
-            case "colours":
-                pinned = len(asked.own) + len(asked.chips)
-                return f"up to {asked.paints}" + (f", {pinned} of them kept" if pinned else "")
-            case "from":
-                return plain(self.source.name) or "the house's own paints"
-        return "too" if asked.trim else "as it is"
+        kept = f" but {len(asked.keep)} kept" if asked.keep else ""
+        pinned = len(asked.own) + len(asked.chips)
+        now = {
+            "rooms": "the unpainted ones" if asked.keep is None else f"all{kept}",
+            "colours": f"up to {asked.paints}" + (f", {pinned} of them kept" if pinned else ""),
+            "from": plain(self.source.name) or "the house's own paints",
+            "trim": "too" if asked.trim else "as it is",
+        }
+        return [Entry("option", key, now[key], about) for key, about in OPTIONS.items()]
 
     def rooms(self) -> Iterator[str]:
         house = self.session.house
