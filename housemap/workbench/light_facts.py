@@ -5,7 +5,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import dist
-from typing import NamedTuple
 
 import numpy as np
 
@@ -16,7 +15,7 @@ from housemap.light.daylight import least_average, median_percent
 from housemap.light.explanation import SHIFT_BAND, LightFigures, sentences
 from housemap.light.house_light import HouseLight
 from housemap.light.room_light import RoomLight as Computed
-from housemap.light.scene import LIGHTS, LightName
+from housemap.light.scene import LightName
 from housemap.light.sun import Sun, shines_in, sun_at
 from housemap.model.house import House, Light, Room
 from housemap.study.lighting import Lighting, Paints
@@ -150,46 +149,6 @@ class RoomLight:
 def by_lightness(lrv: Mapping[str, float]) -> list[str]:
     """Paints, the lightest first."""
     return [paint for _, paint in sorted((-value, paint) for paint, value in lrv.items())]
-
-
-# The whole house in lists
-
-
-def rooms_by_daylight(report: Report) -> list[RoomLight]:
-    """Rooms whose light is known, the best lit by day first; those without daylight last."""
-    rooms = (RoomLight.of(report, room) for room in report.house.rooms)
-
-    def percent(room: RoomLight) -> float:
-        return room.light.daylight.percent if room.light.daylight else 0.0
-
-    return sorted((r for r in rooms if r is not None and r.light.lights), key=percent, reverse=True)
-
-
-class Shift(NamedTuple):
-    """How far a paint moves from day to lamplight, where it moves most."""
-
-    far: float
-    """CAM16-UCS."""
-    paint: str
-    room: str
-    surface: str
-
-
-def paints_by_shift(report: Report) -> list[Shift]:
-    """Paints seen by day and by lamplight in some room, the one that moves most first."""
-    most: dict[str, Shift] = {}
-    seen = report.study.lighting.seen
-    for room, part in report.study.rooms.items():
-        day, lamp = (seen.get((room, light)) for light in LIGHTS)
-        if not (day and lamp):
-            continue
-        for coat in part.every_coat:
-            kind, paint = coat.swatch.key
-            if kind == "Paint" and coat in day.colours and coat in lamp.colours:
-                far = dist(day.colours[coat].ucs, lamp.colours[coat].ucs)
-                found = Shift(far, paint, room, coat.surface)
-                most[paint] = max(most.get(paint, found), found)
-    return sorted(most.values(), reverse=True)
 
 
 # The sun on a clear day, true solar time: at 12 it stands due south or north.

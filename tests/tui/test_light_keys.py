@@ -185,7 +185,7 @@ async def test_the_page_scrolls_and_can_be_left_for_good() -> None:
         await pilot.press("l", "pagedown", "down")
         screen = app.screen
         assert isinstance(screen, LightScreen)
-        assert screen.rows.top > 15
+        assert screen.rows.top > 5
         await pilot.press("pageup", "up")
         assert screen.rows.top == 0
         await pilot.press("ctrl+q")

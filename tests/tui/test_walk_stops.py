@@ -105,25 +105,6 @@ async def test_the_route_is_listed_with_ticks_also_from_the_map() -> None:
         assert app.session.selection.room == "hall"
 
 
-async def test_the_walk_goes_from_finding_to_finding_and_f_shows_why() -> None:
-    async with walking(read_house(DEMO), "study", (120, 36)) as (app, pilot, walk):
-        await reported(app, pilot)
-        cameras = []
-        for _ in range(3):
-            await run_command(app, pilot, "finding-view")
-            await pilot.pause(0.1)
-            cameras.append(walk.walker.camera)
-        assert len(set(cameras)) > 1
-        assert "3 of" in screen_text(app)
-        await pilot.press("f")
-        await pilot.pause(0.2)
-        assert walk.walker.camera == cameras[2]
-        assert screen_of(app).panel is not screen_of(app).home
-        await pilot.press("escape", "escape")
-        await pilot.pause(0.1)
-        assert walk.has_focus
-
-
 async def test_the_list_of_findings_takes_the_walk_along() -> None:
     async with walking(read_house(DEMO), "cloakroom", (120, 36)) as (app, pilot, walk):
         await reported(app, pilot)

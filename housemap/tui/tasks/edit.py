@@ -14,12 +14,11 @@ from housemap.model.house import Finish, House, Paint
 from housemap.model.schema import ATTR_OF
 from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
-from housemap.tui.panels import ListPanel, Panel
+from housemap.tui.panels import ListPanel, RowsPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, fit, plain, width_of, wrap
-from housemap.tui.render.page import SWATCH, Page, Parts, scrollbar
+from housemap.tui.render.page import SWATCH, Page, Parts
 from housemap.tui.render.shades import BARE, Coat
-from housemap.tui.scroller import LineByLine
 from housemap.tui.text_fields import Area, Field
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.fields import Chosen, FormField, notes_on
@@ -41,17 +40,6 @@ MOST_OPTIONS = 60
 
 def label_columns(width: int) -> int:
     return 14 if width < 40 else 17  # noqa: PLR2004 - as `page.NARROW`
-
-
-def head_rows(draft: Draft, page: Page) -> list[Row]:
-    count = f"{len(draft.typed)} typed" if draft.typed else ""
-    return [page.row((page.run(" "),), draft.title, count, strong=True)]
-
-
-def foot_rows(draft: Draft, page: Page) -> list[Row]:
-    """What is wrong with the house beyond the fields of the form."""
-    mark = page.look.glyphs.marks["fault"]
-    return [*page.texts(f"{mark} {each}" for each in draft.made.others[:2])]
 
 
 FEW_OPTIONS, OPTION_ROWS = 8, 2
@@ -89,7 +77,7 @@ class ColourSeen(NamedTuple):
     facts: str
 
 
-class FormPanel(Panel, LineByLine):
+class FormPanel(RowsPanel):
     """Shows a draft; the task takes it."""
 
     owner: "EditTask"
@@ -112,9 +100,8 @@ class FormPanel(Panel, LineByLine):
         self._seen: ColourSeen | None = None
         self._asked = ""
         self._timer: Timer | None = None
-        self._drawn = Parts([], [])
-        self._head: Sequence[Row] = ()
-        self._foot: Sequence[Row] = ()
+        self._places: Sequence[range] = ()
+        """Of the fields, among the rows."""
 
     def enter(self) -> None:
         if self.line.parent is None:
@@ -314,10 +301,20 @@ class FormPanel(Panel, LineByLine):
         # Of a colour that no surface can have the fault is shown; the form may still be filled in.
         work_beside(self, "facts", seen, see, lambda fault: see(ColourSeen(text, BARE, fault)))
 
-    def rows(self, page: Page) -> Parts:
-        """A part a field."""
-        fields = enumerate(self.draft.form.fields)
-        return Parts.of(self._field_rows(each, page, chosen=n == self._at) for n, each in fields)
+    def parts(self, page: Page) -> Parts:
+        """The title, a part a field, and what is wrong with the house beyond these."""
+        draft, mark = self.draft, page.look.glyphs.marks["fault"]
+        count = f"{len(draft.typed)} typed" if draft.typed else ""
+        title = page.row((page.run(" "),), draft.title, count, strong=True)
+        every = enumerate(draft.form.fields)
+        fields = (self._field_rows(each, page, chosen=n == self._at) for n, each in every)
+        others = page.texts(f"{mark} {each}" for each in draft.made.others[:2])
+        return Parts.of(((title,), *fields, others))
+
+    def draw(self, width: int) -> Sequence[Row]:
+        drawn = self.parts(Page(self.look, width))
+        self._places = drawn.places[1:-1]
+        return drawn.rows
 
     def _field_rows(self, field: FormField, page: Page, *, chosen: bool) -> Iterator[Row]:
         """Its label and text; below it what is wrong, and what may be typed."""
@@ -352,46 +349,23 @@ class FormPanel(Panel, LineByLine):
             yield from page.text(hint, quiet=True, indent=1)
 
     def fit(self) -> None:
-        """Draw it with the field, and what is below it, on show."""
-        width, page = self.size.width, Page(self.look, self.size.width)
-        self._head, self._foot = head_rows(self.draft, page), foot_rows(self.draft, page)
-        self._drawn = self.rows(Page(self.look, width - 1))
-        self._strips.clear()
-        place = self._drawn.places[self._at]
-        self.show_from(min(max(self._top, place.stop - self._space), place.start))
-        column = label_columns(width - 1) + 1
+        """Draw it with the field, and what is below it, above the line that says what is left."""
+        super().fit()
+        place, (width, height) = self._places[self._at], self.size
+        self.show_from(min(max(self._top, place.stop - height + 1), place.start))
+        column = label_columns(width) + 1
         for typed_into in (self.line, self.area):
-            typed_into.styles.offset = (column, place.start - self._top + len(self._head))
+            typed_into.styles.offset = (column, place.start - self._top)
             typed_into.styles.width = max(width - column - 2, 1)
         self.area.styles.height = NOTES_ROWS
-
-    @property
-    def _space(self) -> int:
-        """Rows between what is above the fields and what is below them."""
-        return max(self.size.height - len(self._head) - len(self._foot), 1)
-
-    @property
-    def lowest(self) -> int:
-        return max(len(self._drawn.rows) - self._space, 0)
 
     def wheel(self, by: int) -> None:
         """What is typed into has its place among the rows, so they stay."""
 
-    def row_at(self, y: int) -> Row:
-        head, foot, height = self._head, self._foot, self.size.height
-        if y < len(head):
-            return head[y]
-        if y >= height - len(foot):
-            return foot[y - height + len(foot)]
-        rows, place = self._drawn.rows, y - len(head)
-        row = rows[place + self._top] if place + self._top < len(rows) else ()
-        page = Page(self.look, self.size.width - 1)
-        return *page.filled(row), scrollbar(place, self._space, self._top, len(rows), self.look)
-
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self)
-        row = at.y - len(self._head) + self._top if at else -1
-        under = [i for i, place in enumerate(self._drawn.places) if row in place]
+        row = at.y + self._top if at else -1
+        under = [i for i, place in enumerate(self._places) if row in place]
         if under:
             self.go_to(under[0])
 

@@ -6,16 +6,12 @@ from functools import partial
 from itertools import chain, combinations, zip_longest
 from math import isinf
 
-from housemap.checks.words import surface_name
 from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, Tints, WallTints
 from housemap.light.explanation import HARDLY, SHIFT_TEXT
-from housemap.light.orientation import daylight_kelvin
-from housemap.light.scene import LIGHTS as COMPUTED
 from housemap.light.surface_light import LUX, Lit, xy
-from housemap.model.geometry import azimuth_deg, wall_of, walls
-from housemap.model.house import Lamp, Light, Window
-from housemap.model.lengths import format_length
+from housemap.model.geometry import walls
+from housemap.model.house import Light
 from housemap.model.text import counted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.lighting import PaintLight
@@ -32,8 +28,6 @@ from housemap.tui.tasks.walk import WalkTask
 from housemap.workbench.light_facts import (
     RoomLight,
     by_lightness,
-    paints_by_shift,
-    rooms_by_daylight,
     rooms_in_sun,
 )
 from housemap.workbench.session import Session, next_room, rooms_in_order
@@ -52,8 +46,6 @@ BAR, LEAST_NAME = 20, 22
 """Columns of a bar of daylight, and of a paint's name that must be left for it."""
 TWO_COLUMNS = 132
 """Columns of a terminal from which on the page has two."""
-
-AIMS = {"down": "shines down", "up": "shines up", "all": "shines all round"}
 
 AWAITED = (
     "The light of the house is being computed. It comes by itself.",
@@ -104,7 +96,7 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     shades = Shades(shades.light, known.house, shades.report)
     view = LightView(known, shades, tried if tried in known.lrv else None, look)
     left = (_sentences, _walls, _others, _sun, _lux, _tints)
-    right = (_daylight, _paints, _sources, _rooms_compared, _paints_compared, _notes)
+    right = (_daylight, _paints, _notes)
     if width < TWO_COLUMNS:
         return [page.blank(), *_rows(view, page, left[:4] + right[:2] + left[4:] + right[2:])]
     one, other = Page(look, width // 2), Page(look, width - width // 2)
@@ -369,81 +361,7 @@ def _tint(tint: Tint, words: str, columns: int, page: Page) -> Row:
     return patch, page.run(f" {fit(words, columns - SWATCH - 1, page.more)}")
 
 
-# Windows, lamps, and what must be said beside the figures
-
-
-def _sources(view: LightView, page: Page) -> Iterator[Row]:
-    """Each window and lamp in a line or two."""
-    room = view.room.room
-    yield from page.heading("Windows" if room.windows else "No windows")
-    yield from page.texts(f"{key}: {_window(view, each)}" for key, each in room.windows.items())
-    yield from page.heading("Lamps" if room.lamps else "No lamps")
-    yield from page.texts(f"{key}: {_lamp(view, each)}" for key, each in room.lamps.items())
-
-
-FIGURE = 10
-"""Columns of a figure in the list of rooms."""
-
-
-def _rooms_compared(view: LightView, page: Page) -> Iterator[Row]:
-    """Every room of the house with its light, the best lit by day first."""
-    rooms = rooms_by_daylight(view.room.report)
-    if not rooms:
-        return
-    heads = "".join(f"{each:>{FIGURE}}" for each in ("daylight", "by day", "evening"))
-    title = fit("Rooms by daylight", page.inner - len(heads), page.more)
-    yield from page.heading(f"{title}{heads}", tidy=False)
-    for room in rooms:
-        daylight, lights = room.light.daylight, room.light.lights
-        line = page._replace(chosen=room.id == view.room.id)
-        lux = (
-            f"{lights[of].total_lux('walls'):.0f} lx" if of in lights else "-" for of in COMPUTED
-        )
-        figures = (f"{daylight.percent:.2f} %" if daylight else "-", *lux)
-        swatch = page.patch(view.shades.on(room.id, "walls", room.walls), SWATCH)
-        right = "".join(f"{each:>{FIGURE}}" for each in figures)
-        yield line.row((line.mark(), swatch, line.run(" ")), room.room.name, right)
-
-
-def _paints_compared(view: LightView, page: Page) -> Iterator[Row]:
-    """Every paint seen in both lights, and where it moves most."""
-    shifts, house = paints_by_shift(view.room.report), view.room.house
-    if not shifts:
-        return
-    yield from page.heading("Paints by shift from day to lamplight")
-    for each in shifts:
-        coat = view.shades.on(each.room, each.surface, each.paint)
-        place = f"{house.rooms[each.room].name}, {surface_name(house, each.room, each.surface)}"
-        lead = (page.run(" "), page.patch(coat, SWATCH), page.run(" "))
-        yield page.row(lead, f"{view.name(each.paint)}: {place}", f"{each.far:.1f}")
-
-
-def _window(view: LightView, window: Window) -> str:
-    house = view.room.house
-    wide, high, sill = (
-        format_length(each, house.units)
-        for each in (window.width_m, window.height_m, window.sill_m)
-    )
-    wall = wall_of(view.room.room, window.wall)
-    facing = azimuth_deg(wall, house.north_deg) if wall else None
-    kelvin = window.kelvin or (
-        daylight_kelvin(facing, house.latitude_deg) if facing is not None else None
-    )
-    words = (
-        f"{wide} x {high} in the {_wall(view, window.wall)}, sill {sill}",
-        f"daylight of {kelvin:.0f} K" if kelvin is not None else "",
-        f"lets {100 * window.transmittance:.0f} % through",
-        f"sees {window.sky_angle_deg:.0f} degrees of sky",
-    )
-    return ", ".join(filter(None, words))
-
-
-def _lamp(view: LightView, lamp: Lamp) -> str:
-    where = "no place given"
-    if lamp.at_m is not None:
-        x, y, z = (format_length(each, view.room.house.units) for each in lamp.at_m)
-        where = f"at {x}, {y}, {z} high"
-    return f"{lamp.lumens:.0f} lm, {lamp.light_name}, {AIMS[lamp.aim]}, {where}"
+# What must be said beside the figures
 
 
 def _notes(view: LightView, page: Page) -> Iterator[Row]:

@@ -45,7 +45,6 @@ from housemap.tui.tasks.walk_drawing import (
     face_colours,
     has_finish,
     matters_in,
-    matters_to_show,
     outline_rows,
     picture_rows,
     walk_head,
@@ -323,25 +322,6 @@ class Walk(Stage, LineByLine, can_focus=True):
             self._owner.say(f"This is the {end} stop; {ticked}.")
 
     # What was found
-
-    def action_finding_view(self) -> None:
-        """To the view that shows the next finding best."""
-        report = self._session.report
-        if report is None:
-            self._owner.say("The house is being looked at.")
-            return
-        matters = matters_to_show(report)
-        keys = [matter.first.key for matter in matters]
-        if not keys:
-            self._owner.say("Nothing was found.")
-            return
-        before = self._owner.finding
-        at = (keys.index(before) + 1) % len(keys) if before in keys else 0
-        self._owner.finding = keys[at]
-        self.walker.look_at(matters[at].first)
-        self.moved()
-        words = matters[at].describe(report.house)
-        self._owner.say(f"{at + 1} of {len(matters)}: {words}")
 
     def will_show(self, matter: Cause) -> Finding | None:
         """What to look at for a matter; None where this view shows it already."""

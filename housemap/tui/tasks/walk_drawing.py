@@ -135,12 +135,6 @@ def is_seen(finding: Finding, places: set[tuple[str, str]]) -> bool:
     )
 
 
-def matters_to_show(report: Report) -> tuple[Cause, ...]:
-    """Those that name a room, gravest first."""
-    wrong = causes_of(finding for finding in report.findings if finding.rooms)
-    return *wrong, *causes_of(report.to_do)
-
-
 # Beside the walk: where one stands, what is in view and how far apart it is, what was found.
 
 Place = tuple[str, str]

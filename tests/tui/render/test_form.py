@@ -12,13 +12,7 @@ from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.edit import (
-    ColourSeen,
-    FormPanel,
-    PartsPanel,
-    foot_rows,
-    head_rows,
-)
+from housemap.tui.tasks.edit import ColourSeen, FormPanel, PartsPanel
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.targets import Target, parts_of_house, parts_of_room
 from housemap.workbench.session import Session
@@ -49,7 +43,7 @@ def panel_of(target: Target, at: str, **typed: str) -> FormPanel:
 
 
 def text(panel: FormPanel, width: int = 48) -> str:
-    return text_of(panel.rows(Page(Look(), width)).rows)
+    return text_of(panel.parts(Page(Look(), width)).rows)
 
 
 @given(houses(), st.data(), widths, looks)
@@ -63,11 +57,11 @@ def test_every_row_of_a_form_fits(
     panel = panel_on(draft.with_text(draft.form.fields[at], typed), look)
     panel._at, panel._loud = at, True
     page = Page(look, width)
-    drawn = panel.rows(page)
-    rows = [*head_rows(panel.draft, page), *drawn.rows, *foot_rows(panel.draft, page)]
-    assert all(width_of(row) <= width for row in rows)
-    assert len(drawn.places) == len(draft.form.fields)
-    assert all(drawn.places)
+    drawn = panel.parts(page)
+    assert all(width_of(row) <= width for row in drawn.rows)
+    _title, *fields, _others = drawn.places
+    assert len(fields) == len(draft.form.fields)
+    assert all(fields)
 
 
 @given(houses(), widths, looks)
@@ -112,6 +106,6 @@ def test_a_colour_shows_its_swatch_and_figures(width: int) -> None:
     panel = panel_of(Target("paint", "oat"), "colour")
     typed, swatch = panel.draft.text(panel.field), Coat("known", "#d9d0bf")
     panel._seen = ColourSeen(typed, swatch, "LRV 64, yellowish white")
-    rows = panel.rows(Page(Look(), width)).rows
+    rows = panel.parts(Page(Look(), width)).rows
     assert any(run.ink.bg == "#d9d0bf" for row in rows for run in row)
     assert "LRV 64" in text_of(rows)
