@@ -770,13 +770,14 @@ def places(schedule: Schedule, tester: Trial) -> str:
 
 def not_settled(schedule: Schedule) -> Section:
     """Rooms of which the client is asked something (why, if serious); paints not approved yet."""
-    rooms = [room_name(schedule.house, room) for room in reasons.rooms_in_doubt(schedule)]
-    paints = _to_approve(schedule)
+    house, paints = schedule.house, _to_approve(schedule)
+    in_doubt = [each for each in reasons.rooms_in_doubt(schedule) if each not in kept_rooms(house)]
+    rooms = [room_name(house, room) for room in in_doubt]
     wait = {
         "Wait until the consultant has settled the colours of": rooms,
         "Use none of these before a sample of it is approved": [*paints],
     }
-    grave = [each.describe(schedule.house) for each in schedule.matters if each.severity == "fault"]
+    grave = [each.describe(house) for each in schedule.matters if each.severity == "fault"]
     said = [Text(f"{what}: {', '.join(names)}.") for what, names in wait.items() if names]
     why = [Bullets(tuple(grave))] if grave else []
     return Section("Not settled yet", (*said, *why)) if said else NOTHING

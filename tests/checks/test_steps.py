@@ -7,7 +7,7 @@ import pytest
 from housemap.checks import Finding, Report, report_of
 from housemap.checks.examples import measured, two_rooms, with_room
 from housemap.choose.remedies import trials
-from housemap.model.house import House, Opening
+from housemap.model.house import Brief, House, Opening, OpeningKind, RoomBrief
 
 
 def open_plan(hall: tuple[float, float], study: tuple[float, float], **more: object) -> House:
@@ -60,6 +60,20 @@ def test_where_no_wall_is_left_on_a_side_there_is_no_corner_to_record(
 def test_a_recorded_corner_is_no_finding() -> None:
     house = open_plan((0.75, 2.5), (0.75, 2.5), stop=True)
     assert not [f for f in report_of(house).findings if f.check == "stop"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "like", "severity"),
+    [("doorway", ("blue",), "note"), ("doorway", None, "warn"), ("open", ("blue",), "fault")],
+)
+def test_a_step_to_the_hue_that_the_client_named_for_a_room_is_only_noted(
+    kind: OpeningKind, like: tuple[str, ...] | None, severity: str
+) -> None:
+    house = two_rooms("5Y 8.5/1", "5PB 3/6", kind)
+    report = report_of(replace(house, brief=Brief(rooms={"study": RoomBrief(like=like)})))
+    [finding] = [f for f in report.findings if f.check == "jar"]
+    assert finding.severity == severity
+    assert ("the client named the hue" in report.describe(finding)) == (severity == "note")
 
 
 @pytest.mark.parametrize(("hall", "severity"), [("5Y 7.6/1", "note"), ("5Y 7.2/1", "warn")])

@@ -355,6 +355,10 @@ def test_what_is_not_settled_is_said_before_anybody_paints_or_supplies(of_demo: 
     assert fights in wait
     for room in rooms_in_doubt(of_demo):
         assert of_demo.house.rooms[room].name in wait, "as the client is asked"
+    kept = replace(of_demo.house, brief=Brief(rooms={"hall": RoomBrief(keep=True)}))
+    waits = words_of(section(schedule(kept), "painter", "Not settled yet")).splitlines()[0]
+    assert "Study" in waits
+    assert "Hall" not in waits, "nothing is painted there"
     order = words_of(section(of_demo, "supplier", "Draft order"))
     assert "Do not supply the paint yet" in order
     assert "finding" not in order

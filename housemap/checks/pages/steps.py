@@ -90,8 +90,9 @@ def jump(met: Meetings, limits: Limits) -> Verdict:
     apart, lightness, chroma, hue = seen.ucs_parts
     limit = seen.of_place(lambda rooms: limits[rooms.kind])
     kinds = tuple(rooms.kind for rooms in met.between)
+    severity = np.where(seen.of_place(_is_wished) > 0.0, NOTE, severity_of(seen.of_place(is_open)))
     return verdict(
-        seen, apart > limit, apart, limit, severity_of(seen.of_place(is_open)),
+        seen, apart > limit, apart, limit, severity,
         band=np.where(seen.lit, DIFFERENCE_BAND, 0.0), kind=(kinds, seen.place),
         parts={"lightness": lightness, "chroma": chroma, "hue": hue}, lights=seen.light,
     )  # fmt: skip
@@ -102,6 +103,12 @@ def is_open(rooms: Between) -> float:
     return float(rooms.kind == "open")
 
 
+def _is_wished(rooms: Between) -> float:
+    """1 but in open plan where the client named a hue for one of the two rooms."""
+    named = any(each.wishes[0].like_here for each in (rooms.first, rooms.second))
+    return float(named and not is_open(rooms))
+
+
 def severity_of(is_open: Floats) -> Indices:
     """A fault in open plan, else a warning."""
     return np.where(is_open > 0.0, FAULT, WARN)
@@ -110,8 +117,9 @@ def severity_of(is_open: Floats) -> Indices:
 def tell_jump(finding: Finding, house: House) -> str:
     mostly = _PARTS[max(finding.parts, key=lambda part: abs(finding.parts[part]))]
     one, other = both_rooms(house, finding)
+    wished = "; the client named the hue" if finding.severity == "note" else ""
     return (
-        f"{one} to {other}: too big a jump {through(finding)}{under(finding)}, {mostly}."
+        f"{one} to {other}: too big a jump {through(finding)}{under(finding)}, {mostly}{wished}."
         f" {figures(finding, '(difference {}; limit {})')}"
     )
 
@@ -123,7 +131,8 @@ JAR = Check(
         "Two wall colours in one view lie too far apart: going from one room to the other is a"
         " jolt. The more of both is seen at once, the smaller the step has to be. Method: distance"
         " in CAM16-UCS (Color Research and Application, 2017), which holds for large differences"
-        " where CIEDE2000 does not (ASTM D2244)."
+        " where CIEDE2000 does not (ASTM D2244). To a room for which the client named a hue it is"
+        " only noted, but in open plan."
     ),
     limits=tuple(Limit(kind, most, "CAM16-UCS", _JUMP_SOURCE) for kind, most in _JUMPS.items()),
     clean=Example(
