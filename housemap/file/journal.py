@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 
 from housemap.errors import HouseFileError
 from housemap.file.atomic import lock, private_folder, unfinished, write_all, write_private
+from housemap.file.paths import same_file
 from housemap.file.reader import HouseFile, decode, parse_house
 from housemap.file.save import unwritten
 from housemap.file.writer import dump_house
@@ -56,9 +57,7 @@ class Recovery(NamedTuple):
 
     def is_of(self, file: Path) -> bool:
         """Whether it was made in this file, whichever of its names or links that is."""
-        with suppress(OSError):
-            return Path(self.file).samefile(file)
-        return self.file == os.path.realpath(file)
+        return same_file(Path(self.file), file)
 
     def forget(self) -> None:
         """Remove what was left behind: the work is open again, or given up."""

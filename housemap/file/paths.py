@@ -2,6 +2,7 @@
 
 import os
 import re
+from contextlib import suppress
 from pathlib import Path
 
 
@@ -20,6 +21,13 @@ def house_path(text: str, beside: Path | None = None) -> Path:
     if beside and text == path.name:
         path = beside.parent / path
     return path if path.suffix or not path.name else path.with_name(f"{path.name}.toml")
+
+
+def same_file(one: Path, other: Path) -> bool:
+    """Whether both are one file, by whichever of its names or links."""
+    with suppress(OSError):
+        return one.samefile(other)
+    return os.path.realpath(one) == os.path.realpath(other)
 
 
 def is_there(path: Path) -> bool:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from housemap.errors import ChangedOnDiskError, EditError, FileGoneError, HouseFileError
 from housemap.file import merge
+from housemap.file.paths import same_file
 from housemap.file.reader import HouseFile, load_house
 from housemap.file.save import NEW_FILE, save_house
 from housemap.model.edits import History
@@ -274,6 +275,8 @@ class Session:
 
     def save_as(self, path: Path, *, over: bool = False) -> None:
         """Write the house to another file and go on with that one. Raises as `save` does."""
+        if self.read_only and self.file and same_file(path, self.file.path):
+            self._writable()
         self._write(path, None if over else NEW_FILE, self.file.held if self.file else None)
         self.read_only = False
 
@@ -296,7 +299,8 @@ class Session:
         if self.file is None:
             raise HouseFileError.of("this house has no file yet: save it under a name")
         if self.read_only:
-            raise HouseFileError.of("opened read-only", file=str(self.file.path))
+            text = "opened read-only: save it under another name"
+            raise HouseFileError.of(text, file=self.file.path.name)
         return self.file
 
     def _write(self, path: Path, expected: str | None, held: HouseFile | None) -> None:

@@ -62,10 +62,10 @@ async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
 
 @asynccontextmanager
 async def opened_file(
-    path: Path, house: House | None = None
+    path: Path, house: House | None = None, *, read_only: bool = False
 ) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
     save_house(house or small_house(), path)
-    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    app = HousemapApp(Session.read(path, read_only=read_only), reporter=shallow_report)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
         yield app, pilot
@@ -82,6 +82,21 @@ async def test_a_typed_name_replaces_the_suggested_one_and_lies_beside_the_file(
         await pilot.pause()
         assert "Saved as mill.toml" in screen_text(app)
     assert read_house(tmp_path / "mill.toml") == small_house()
+
+
+async def test_read_only_the_file_is_never_written_nor_its_name_offered(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path, read_only=True) as (app, pilot):
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.press("ctrl+s", *"house", "enter")
+        await pilot.pause()
+        assert "opened read-only" in screen_text(app)
+        await pilot.press("ctrl+q")
+        assert "s save under another name" in screen_text(app)
+        await pilot.press("s", "enter")
+        await pilot.pause()
+    assert read_house(path) == small_house()
+    assert read_house(tmp_path / "house-copy.toml") == paint_hall(small_house())
 
 
 async def test_ctrl_s_saves_the_file(tmp_path: Path) -> None:

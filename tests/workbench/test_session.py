@@ -160,9 +160,19 @@ def test_a_file_changed_by_somebody_else_is_noticed_and_not_overwritten(
 def test_a_house_opened_read_only_is_never_written(tmp_path: Path) -> None:
     session = Session.read(tmp_path / "house.toml", read_only=True)
     session.apply(paint_hall, "paint")
-    with pytest.raises(HouseFileError, match="read-only"):
-        session.save()
+    (tmp_path / "link.toml").hardlink_to(tmp_path / "house.toml")
+    writes = (
+        session.save,
+        lambda: session.save_settled(session.house),
+        lambda: session.save_as(tmp_path / "house.toml", over=True),
+        lambda: session.save_as(tmp_path / "link.toml", over=True),
+    )
+    for write in writes:
+        with pytest.raises(HouseFileError, match=r"read-only: .* another name"):
+            write()
     assert read_house(tmp_path / "house.toml") == small_house()
+    session.save_as(tmp_path / "copy.toml")
+    assert read_house(tmp_path / "copy.toml") == session.house
 
 
 def test_a_house_without_a_file_is_saved_under_a_name(session: Session, tmp_path: Path) -> None:

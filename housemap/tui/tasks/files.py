@@ -196,9 +196,11 @@ class FilesTask(Task):
 
     def _ask_name(self, then: Then) -> None:
         file = self.session.file
-        name = str(file.path) if file else f"{file_stem(self.session.house.name)}.toml"
+        path = file.path if file else Path(f"{file_stem(self.session.house.name)}.toml")
+        if self.session.read_only:
+            path = path.with_stem(f"{path.stem}-copy")
         self.desk.ask_line(
-            "Save under which name?", name,
+            "Save under which name?", str(path),
             lambda line: self._save_as(house_path(line, file.path if file else None), then),
             replaces=True,
         )  # fmt: skip
@@ -240,7 +242,8 @@ class FilesTask(Task):
             left()
             return
         name = self.session.house.name or "This house"
-        save = Choice("s", "save", lambda: self.save(left))
+        word = "save under another name" if self.session.read_only else "save"
+        save = Choice("s", word, lambda: self.save(left))
         discard = Choice("ctrl+d", "discard the changes", left)
         self.desk.ask(f"{name} is not saved.", [save, discard], "stay")
 
