@@ -162,6 +162,8 @@ def before_and_after(schedule: Schedule) -> Section:
     """The walls of each room as they are now and as they will be, and one room in both."""
     rows, left = [], []
     for key, room in schedule.house.rooms.items():
+        if key in kept_rooms(schedule.house):
+            continue
         then, existing = room.paints.walls, schedule.existing.on(key, "walls")
         if (now := existing.swatch) and then:
             words = f"{colour_name(now)}, LRV {now.lrv:.0f}"

@@ -9,6 +9,7 @@ from housemap.colorimetry.undertone import NEUTRAL
 from housemap.model.geometry import cardinal, facing_deg
 from housemap.model.grouping import grouped
 from housemap.model.house import House, OpeningKind
+from housemap.model.wishes import kept_rooms
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.quantities import Line
@@ -232,13 +233,14 @@ def questions(schedule: Schedule) -> Iterator[str]:
 
 
 def rooms_in_doubt(schedule: Schedule, paint: str | None = None) -> Sequence[str]:
-    """The rooms of which something is open, or those where it is about a paint."""
+    """The rooms to paint of which something is open, or those where it is about a paint."""
+    kept = kept_rooms(schedule.house)
     found = (
         place.room
         for matter in unsettled(schedule)
         for finding in matter.findings
         for place in finding.places
-        if paint in {None, place.paint}
+        if place.room not in kept and paint in {None, place.paint}
     )
     return tuple(dict.fromkeys(found))
 

@@ -308,7 +308,7 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
 
 
 def kept_text(schedule: Schedule, room: str) -> str:
-    """As in "Kept as it is, not painted. There now: walls: papered; trim: not given."."""
+    """As in "Kept as it is, not painted. There now: walls: papered; trim: painted, Oat."."""
     held = schedule.house.rooms[room]
     states = (key if key in SURFACES else part_surface(key) for key in held.states)
     found = grouped(
@@ -320,8 +320,11 @@ def kept_text(schedule: Schedule, room: str) -> str:
 
 
 def now_cell(schedule: Schedule, room: str, surface: str) -> Cell:
-    """What is known to be on a surface now: what the plan shows there need not be."""
+    """What is on a surface of a room that is kept: as noted, else the paint that it keeps."""
     existing = schedule.existing.on(room, surface)
+    paint = dict(schedule.house.rooms[room].painted()).get(surface)
+    if paint and not existing.swatch and existing.ground in {None, "painted"}:
+        existing = existing._replace(swatch=schedule.swatch(paint), ground="painted")
     return Cell(now_text(existing), existing.swatch)
 
 

@@ -15,6 +15,7 @@ from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.existing import Before, existing_coats
 from housemap.schedule.purchase import Purchase
 from housemap.schedule.quantities import Quantities, quantities
+from housemap.schedule.reasons import rooms_in_doubt
 from housemap.study import study_of
 from tests.support.houses import grid_house, paint, small_house
 
@@ -58,8 +59,11 @@ def test_a_kept_room_is_listed_without_coats_litres_or_labour() -> None:
     [text] = kitchen.blocks
     assert text == Text(
         "Kept as it is, not painted. There now: walls: painted, Oat Ladle, LRV 63, worn;"
-        " ceiling: papered, sound; trim, doors: not given."
+        " ceiling: papered, sound; trim, doors: painted, Chalk Lump, LRV 87."
     )
+    matters = [matter for matter in schedule.matters if "kitchen" in matter.rooms]
+    assert matters
+    assert "kitchen" not in rooms_in_doubt(schedule)
     assert not any(tester.room == "kitchen" for tester in schedule.testers)
 
 

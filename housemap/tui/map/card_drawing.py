@@ -162,9 +162,7 @@ def _in_short(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     """The room in three plain lines: its walls, what it joins, what there is to look at."""
     yield from page.text(_walls_text(view, room))
     if view.room in kept_rooms(view.house):
-        noted = "walls" in room.states
-        now = "" if noted else " Its colours now are not noted: press n, type walls now 10YR 9/1."
-        yield from page.text(f"Kept as it is: the client's wish.{now}")
+        yield from page.text("Kept as it is: the client's wish.")
     if view.report is None:
         return
     graph = view.report.study.graph
