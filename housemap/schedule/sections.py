@@ -774,8 +774,7 @@ def places(schedule: Schedule, tester: Trial) -> str:
 def not_settled(schedule: Schedule) -> Section:
     """Rooms of which the client is asked something (why, if serious); paints not approved yet."""
     house, paints = schedule.house, _to_approve(schedule)
-    in_doubt = [each for each in reasons.rooms_in_doubt(schedule) if each not in kept_rooms(house)]
-    rooms = [room_name(house, room) for room in in_doubt]
+    rooms = [room_name(house, room) for room in reasons.rooms_in_doubt(schedule)]
     wait = {
         "Wait until the consultant has settled the colours of": rooms,
         "Use none of these before a sample of it is approved": [*paints],
