@@ -1,13 +1,16 @@
 """Where a house stands on its way to a painter's schedule, and what comes next."""
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from housemap.model.geometry import is_measured
 from housemap.model.house import House
 from housemap.model.text import counted
 from housemap.model.wishes import rooms_to_paint
 from housemap.workbench.session import Session
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
 
 
 class NextStep(NamedTuple):
@@ -40,12 +43,8 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield measure
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
-    report = session.base if session.base_is_current else None
-    if report and (serious := report.tally.serious):
-        count = f"{serious} serious findings" if serious > 1 else "a serious finding"
-        where = _names(house, report.causes[0].rooms[:1])
-        more = f", first in {where}" if where else ""
-        yield NextStep(f"look at {count}", "findings", where=more)
+    if session.base and session.base_is_current:
+        yield from _found(session, session.base)
     to_paint = {key: room.paints for key, room in rooms_to_paint(house).items()}
     if bare := [key for key, paints in to_paint.items() if paints.walls is None]:
         here = session.selection.room in bare
@@ -68,6 +67,23 @@ def _steps(session: Session) -> Iterator[NextStep]:
         text = f"Nothing left to do: the papers of {written.on:%-d %B} are current."
         yield NextStep(text, "schedule", done=True)
     yield NextStep("write the painter's schedule", "schedule")
+
+
+def _found(session: Session, report: "Report") -> Iterator[NextStep]:
+    """What is serious, then what had its sample rejected, in the selected room first."""
+    if serious := report.tally.serious:
+        count = f"{serious} serious findings" if serious > 1 else "a serious finding"
+        where = _names(session.house, report.causes[0].rooms[:1])
+        more = f", first in {where}" if where else ""
+        yield NextStep(f"look at {count}", "findings", where=more)
+    rejected = [cause for cause in report.causes if cause.check == "rejected"]
+    places = [place for cause in rejected for each in cause.findings for place in each.places]
+    for place in sorted(places, key=lambda place: place.room != session.selection.room):
+        surface, _, _ = place.surface.partition(" ")
+        what = f"{_names(session.house, [place.room])} {surface}"
+        again = NextStep(f"choose another paint for the {what}: sample rejected", "samples")
+        there = NextStep(f"go to the {what}: its sample was rejected", "search")
+        yield again if place.room == session.selection.room else there
 
 
 def _names(house: House, rooms: Sequence[str]) -> str:

@@ -5,6 +5,7 @@ from typing import cast
 
 from housemap.model.edits import assign
 from housemap.tui.app import HousemapApp
+from housemap.tui.tasks.choose import ChoosingPanel
 from housemap.tui.tasks.samples import SamplesPanel
 from tests.support.desks import Desk
 from tests.support.houses import small_house
@@ -95,7 +96,7 @@ async def test_after_a_rejection_the_next_look_is_another_paint() -> None:
         await desk.press("s")
         await desk.shows("next look:", "Put it on")
         await desk.press("enter", "r", "enter")
-        await desk.shows("rejected", "next look: another paint")
+        await desk.shows("rejected", "Next: another paint", "enter choose another paint")
         assert "Put it on" not in desk.text
         assert "When to look" not in desk.text
 
@@ -114,7 +115,7 @@ async def test_a_verdict_on_a_ceiling_is_none_on_the_woodwork_in_the_same_paint(
         await desk.press("down", "enter")
         await desk.shows("Chalk Lump on the ceiling in Kitchen, seen by day: is it right?")
         await desk.press("r", "enter")
-        await desk.shows("next look: another paint")
+        await desk.shows("Next: another paint")
         [seen] = desk.house.samples.values()
         assert (seen.surface, seen.wall) == ("ceiling", None)
         panel = desk.screen.panel
@@ -122,6 +123,14 @@ async def test_a_verdict_on_a_ceiling_is_none_on_the_woodwork_in_the_same_paint(
         came_to = {trial.surface: trial.tried for trial in panel.items}
         assert came_to == {"walls": "untried", "ceiling": "rejected", "trim": "untried"}
         await desk.shows("ceiling, by day: rejected")
+        await desk.press("escape", "s")
+        await desk.shows("ceiling, by day: rejected")
+        await desk.press("enter")
+        await desk.shows("Kitchen ceiling")
+        panel = desk.screen.panel
+        assert isinstance(panel, ChoosingPanel)
+        assert panel.target == ("kitchen", "ceiling")
+        assert desk.session.selection.surface == "walls"
 
 
 async def test_a_question_is_shown_whole_on_a_small_screen() -> None:

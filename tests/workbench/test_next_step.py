@@ -99,6 +99,22 @@ def test_serious_findings_come_before_samples_once_they_are_known() -> None:
     )
 
 
+def test_a_rejected_sample_asks_for_another_paint_of_its_surface_before_more_samples() -> None:
+    house = measured(CALM)
+    study, paint = house.rooms["study"], str(house.rooms["study"].paints.walls)
+    trimmed = replace(study, paints=replace(study.paints, trim=paint))
+    sample = Sample(paint, "study", verdict="reject", surface="trim")
+    house = replace(house, rooms={**house.rooms, "study": trimmed}, samples={"one": sample})
+    session = Session.of(house)
+    session.take_report(report_of(house, deep=False))
+    assert session.selection.room == "hall"
+    assert next_step(session) == NextStep("go to the Study trim: its sample was rejected", "search")
+    session.select("study")
+    assert next_step(session) == NextStep(
+        "choose another paint for the Study trim: sample rejected", "samples"
+    )
+
+
 def test_paints_without_an_approved_sample_are_tried_next() -> None:
     assert step(CALM).command == "samples"
     assert step(whole(approved(measured(CALM)))).command == "schedule"

@@ -19,7 +19,9 @@ from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of
+from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.edit import EditTask
+from housemap.workbench import choosing
 from housemap.workbench.forms.targets import Target
 from housemap.workbench.session import today
 
@@ -100,9 +102,13 @@ class SamplesPanel(ListPanel[Trial]):
         else:
             trials = trials_of_room(house, self._graph, str(room), self.most_seen)
         at, self._first = self.chosen or self._first, None
-        # In the order in which they are on show: what was just judged does not move away.
+        # In the order in which they are on show: what was just judged does not move away. At the
+        # start what was rejected comes first.
         now = [trial.key for trial in self.items]
-        listed = sorted(trials, key=lambda t: now.index(t.key) if t.key in now else len(now))
+        listed = sorted(
+            trials,
+            key=lambda t: now.index(t.key) if t.key in now else len(now) + (t.tried != "rejected"),
+        )
         self.show_entries(listed, at, [trial.key for trial in listed])
 
     @property
@@ -177,7 +183,7 @@ class SamplesPanel(ListPanel[Trial]):
         now = f"next look: {wall}, " if wall else "next look: "
         now += LIGHT_WORDS[self._light]
         if rejected := trial.tried == "rejected":
-            now = "next look: another paint. Press esc, then enter to choose it."
+            now = "Next: another paint. Press enter to choose it."
         elif trial.tried == "kept" and trial.light is None:
             now = "Approved by day and by lamp: nothing more to see here."
         yield from page.text(now, strong=True)
@@ -222,9 +228,26 @@ class SamplesPanel(ListPanel[Trial]):
         else:
             super().action_page(by)
 
+    @property
+    def bar_words(self) -> Mapping[str, str]:
+        is_rejected = self.item is not None and self.item.tried == "rejected"
+        return {"open": "choose another paint"} if is_rejected else {}
+
     def picked(self) -> None:
-        if self.item is not None:
+        if self.item is None:
+            return
+        if self.item.tried == "rejected":
+            self._choose_another(self.item)
+        else:
             self._ask_verdict(self.item, self._light)
+
+    def _choose_another(self, trial: Trial) -> None:
+        """For the surface of which it was rejected; the paint of a part is in its form."""
+        find, (kind, _, key) = self.owner.desk.find_task, trial.surface.partition(" ")
+        if kind == "part":
+            find(EditTask).open_form(Target("part", key, trial.room))
+        else:
+            find(ChooseTask).choose_for(choosing.Target(trial.room, trial.surface))
 
     def _ask_verdict(self, trial: Trial, light: SampleLight) -> None:
         """Ask for it, with the light in which it was seen; one key says that it was the other."""
