@@ -67,6 +67,10 @@ def colour_facts(sources: Sequence[ColourSource]) -> tuple[ColourFacts, ...]:
     return tuple(each for each in made if isinstance(each, ColourFacts))
 
 
+MOST_CHROMA = 50.0
+"""More than any colour of a surface has."""
+
+
 def facts_or_errors(sources: Sequence[ColourSource]) -> tuple[ColourFacts | ColourError, ...]:
     """As `colour_facts`, with the error in the place of each colour that cannot be."""
     if len(sources) > REMEMBERED:
@@ -105,8 +109,20 @@ def reflectances(sources: Sequence[ColourSource]) -> tuple[Floats, dict[int, Col
         xyz = to_xyz(np.array(triples, dtype=np.float64), spectra.white(observed))
         rows[list(which)], found = recovery.try_to_recover(xyz, observed)
         for place in np.flatnonzero(~found).tolist():
-            errors[which[place]] = recovery.impossible(xyz[place], observed)
+            errors[which[place]] = _impossible(sources[which[place]])
     return rows, errors
+
+
+def _impossible(source: ColourSource) -> ColourError:
+    """What to say of a colour that no reflectance has."""
+    instead = "make it darker or greyer"
+    if isinstance(source, Notation):
+        hue, value, chroma = parse(source.text)
+        weaker = np.array([(hue, value, each) for each in np.arange(min(chroma, MOST_CHROMA))])
+        white = spectra.white(munsell.OBSERVED)
+        _, found = recovery.try_to_recover(_notation_to_xyz(weaker, white), munsell.OBSERVED)
+        instead = f"at this hue and value chroma goes up to {np.flatnonzero(found).max(initial=0)}"
+    return ColourError(f"no surface is so light or so strong: {instead}")
 
 
 def _numbers(source: Lab | Xyz | Srgb | Notation) -> tuple[ToXyz, str, Triple]:

@@ -30,7 +30,6 @@ import numpy as np
 
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.errors import ColourError
 from housemap.file import kept
 from housemap.file.processes import in_two
 
@@ -50,15 +49,6 @@ LARGEST_CIELAB = 0.03
 """Distance of what counts as given back; dE00 is then below 0.05 for every colour."""
 LOST = 15.0
 """z of pure black is about -9; a colour that runs so far has no reflectance."""
-
-
-def impossible(xyz100: Floats, observed: str) -> ColourError:
-    """What to say of a colour that no reflectance has."""
-    x, y, z = xyz100.tolist()
-    return ColourError(
-        f"no surface has the colour XYZ {x:.2f} {y:.2f} {z:.2f} under {observed}: "
-        "it must be darker or less strong"
-    )
 
 
 def try_to_recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> tuple[Floats, Truths]:

@@ -31,7 +31,7 @@ def test_an_impossible_colour_is_told_and_the_others_are_there() -> None:
     )
     assert [swatch.id for swatch in chips.swatches] == ["oat", "moss"]
     assert list(chips.faults) == ["glow"]
-    assert "no surface has the colour" in chips.faults["glow"]
+    assert "no surface is so light" in chips.faults["glow"]
 
 
 @settings(max_examples=25)

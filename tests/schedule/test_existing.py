@@ -77,5 +77,5 @@ def test_an_impossible_colour_is_shown_at_the_state_that_gives_it() -> None:
     with pytest.raises(InputError) as caught:
         existing_coats(replace(house, rooms={**house.rooms, "hall": hall}), None)
     [problem] = caught.value.problems
-    assert problem.text.startswith('room "hall", state "walls": no surface has the colour')
+    assert problem.text.startswith('room "hall", state "walls": no surface is so light')
     assert problem.path == ("room", "hall", "state", "walls")

@@ -61,7 +61,7 @@ def test_a_wrong_line_is_told_and_the_others_stay_as_they_are() -> None:
 
 def test_a_colour_that_no_surface_has_is_told_at_its_line() -> None:
     found = metered("62 1 8\n99 0 120", "D65/10")
-    assert "no surface has the colour" in found.entries[1].fault
+    assert "no surface is so light" in found.entries[1].fault
 
 
 def test_a_notation_is_a_reading_too() -> None:
