@@ -110,7 +110,8 @@ class Joining:
         theirs = load_house(session.file.path)
         saves = _saves(session)
         take = partial(session.save_settled, theirs=theirs)
-        return cls._with(session, theirs.house, take, saves, saves[0])
+        sides = Sides(saves[0].house, session.house, theirs.house)
+        return cls(sides, take, saves[0], [each.house for each in saves])
 
     @classmethod
     def with_copy(cls, session: Session, path: Path) -> "Joining":
@@ -129,16 +130,8 @@ class Joining:
         saves = _saves(session)
         both = (s for house in _known(theirs, path) for s in saves if s.house == house)
         sent = next(both, None)
-        return cls._with(session, theirs, take, saves, sent)
-
-    @classmethod
-    def _with(
-        cls, session: Session, theirs: House, take: Callable[[House], None], saves: Iterable[Sent],
-        sent: Sent | None,
-    ) -> "Joining":  # fmt: skip
         base = sent.house if sent else session.house
-        sides = Sides(base, session.house, theirs)
-        return cls(sides, take, sent, [each.house for each in saves])
+        return cls(Sides(base, session.house, theirs), take, sent)
 
     @classmethod
     def in_file(cls, session: Session) -> "Joining | None":

@@ -245,6 +245,19 @@ def test_a_copy_is_compared_with_the_save_it_was_made_from(saved: Session, tmp_p
     assert saved.house == mine
 
 
+def test_what_only_they_changed_since_the_save_they_were_sent_comes_in_unasked(
+    saved: Session, tmp_path: Path
+) -> None:
+    """Even where I had painted it myself before."""
+    save(saved, "hall", "walls", "moss")
+    save_house(saved.house, tmp_path / "theirs.toml")
+    theirs = assign(saved.house, "hall", "walls", "chalk")
+    save_house(theirs, tmp_path / "theirs.toml")
+    found = Joining.with_copy(saved, tmp_path / "theirs.toml")
+    assert not found.left
+    assert found.joined == theirs
+
+
 def test_a_copy_of_unknown_origin_is_asked_about_in_each_difference(
     saved: Session, tmp_path: Path
 ) -> None:
