@@ -8,7 +8,7 @@ from typing import Any
 
 from housemap.choose.deck_faults import deck_faults
 from housemap.cli.command import DONE, FORCE, Command, arg, reads
-from housemap.cli.output import picked, print_json, show, table
+from housemap.cli.output import note, picked, print_json, show, table
 from housemap.cli.reading import each_of
 from housemap.cli.written import check_free, remember
 from housemap.deck.notation_deck import NAME, notation_deck
@@ -50,9 +50,9 @@ def _run(arguments: Namespace) -> int:
     paints = _paints(arguments, readings)
     if not arguments.json:
         for source, reading in readings.items():
-            print(f"{source}:", file=sys.stderr)
+            note(arguments, f"{source}:")
             for line in lines_about(reading, most_rejected=len(reading.rejected)):
-                print(f"  {line}", file=sys.stderr)
+                note(arguments, f"  {line}")
         print("\n".join(_report(paints, everything=arguments.all)))
     if target is not None:
         _save(paints, target)

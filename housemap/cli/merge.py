@@ -8,7 +8,7 @@ from subprocess import run
 from typing import Any
 
 from housemap.cli.command import DONE, FORCE, FOUND, Command, arg
-from housemap.cli.output import print_json, show
+from housemap.cli.output import note, print_json, show
 from housemap.cli.reading import each_house, each_of
 from housemap.cli.written import check_free, remember
 from housemap.errors import HouseFileError, InputError
@@ -104,9 +104,9 @@ def _run_merge(arguments: Namespace) -> int:
     elif conflicts:
         sides = Sides(sent.house, yours.house, theirs.house)
         for conflict in conflicts:
-            print(f"both changed it: {conflict_text(conflict, sides)}", file=sys.stderr)
+            note(arguments, f"both changed it: {conflict_text(conflict, sides)}")
         words = "yours is used until you choose: open the file with housemap"
-        print(f"{out}: {words}", file=sys.stderr)
+        note(arguments, f"{out}: {words}")
     if conflicts and arguments.choose:
         return _choose(out)
     return FOUND if conflicts else DONE

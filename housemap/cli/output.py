@@ -10,6 +10,8 @@ from argparse import Namespace
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
+from housemap.file.reader import printable
+
 LEAST_COLUMNS = 20
 """Fewer are no place for words: then the line runs on."""
 
@@ -44,9 +46,12 @@ def picked(value: object, *names: str) -> dict[str, Any]:
 
 
 def note(arguments: Namespace, text: str) -> None:
-    """Print a line beside the answer, unless nothing but JSON is to be printed."""
+    """Print a line beside the answer, unless nothing but JSON is to be printed.
+
+    A file's name in it may hold anything.
+    """
     if not arguments.json:
-        print(text, file=sys.stderr)
+        print(printable(text), file=sys.stderr)
 
 
 def swatch(srgb_hex: str) -> str:

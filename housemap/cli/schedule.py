@@ -6,7 +6,7 @@ from pathlib import Path
 
 from housemap.checks import report_of
 from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg
-from housemap.cli.output import print_json
+from housemap.cli.output import note, print_json
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, remember
 from housemap.file.reader import read_house
@@ -38,7 +38,7 @@ def _run(arguments: Namespace) -> int:
     written = write_schedule(schedule, arguments.out, edition) if arguments.out else ()
     for path in written:
         remember(path)
-        print(f"written: {path}", file=sys.stderr)
+        note(arguments, f"written: {path}")
     text = "" if arguments.out else as_markdown(schedule, edition)
     if arguments.json:
         print_json({"edition": edition, "written": [str(path) for path in written], "text": text})

@@ -10,7 +10,7 @@ from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import picked, show
 from housemap.errors import InputError, Problem
 from housemap.file.paths import is_there
-from housemap.file.reader import decode, read_bytes
+from housemap.file.reader import decode, printable, read_bytes
 from housemap.model.house import House
 from housemap.workbench.session import Session
 from housemap.workbench.survey.surveyor import Entry, Surveyor
@@ -23,11 +23,11 @@ MOST_BYTES = 2 * 2**20
 def _run(arguments: Namespace) -> int:
     path, source = arguments.file, arguments.lines
     session = Session.read(path) if is_there(path) else Session.of(House(name=path.stem))
-    place = PIPED if source == STDIN else source
+    place = PIPED if source == STDIN else printable(source)
     entries = list(Surveyor(session).enter_all(_text_of(source).splitlines()))
     faults = [Problem(e.fault_text, file=place, line=e.number) for e in entries if e.fault]
     if faults and not arguments.json:
-        raise InputError([*faults, Problem(f"nothing was written to {path}")])
+        raise InputError([*faults, Problem(f"nothing was written to {printable(str(path))}")])
     written = not faults and not arguments.dry and session.unsaved
     if written and session.file is None:
         session.save_as(path)
@@ -37,7 +37,7 @@ def _run(arguments: Namespace) -> int:
     show(
         arguments,
         lambda: {"written": str(path) if written else None, "lines": lines},
-        _lines(entries, str(path), written=written),
+        _lines(entries, printable(str(path)), written=written),
     )
     if faults:
         raise InputError(faults)

@@ -12,6 +12,7 @@ from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made
 from housemap.errors import InputError
+from housemap.file.reader import printable
 from housemap.light.room_light import why_unlit
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.geometry import box_of
@@ -76,7 +77,8 @@ def _run(arguments: Namespace) -> int:
     check_free(arguments.output, force=arguments.force)
     study = one_house(arguments.file, study_of)
     make = _strip if arguments.all else _walk if arguments.walk else _one
-    lines = [*make(study, arguments)]
+    title, *rest = make(study, arguments)
+    lines = [f"{printable(str(arguments.output))}: {title}", *rest]
     show(arguments, lambda: {"written": str(arguments.output), "text": lines}, lines)
     return DONE
 
@@ -101,14 +103,14 @@ def _strip(study: Study, arguments: Namespace) -> Iterator[str]:
     pixels, rooms = strip(study, ("day", "evening"), arguments.size)
     write_made(png_bytes(pixels), arguments.output, A_PICTURE)
     names = ", ".join(study.house.rooms[room].name for room in rooms)
-    yield f"{arguments.output}: by day and by lamplight, from above: {names}"
+    yield f"by day and by lamplight, from above: {names}"
 
 
 def _walk(study: Study, arguments: Namespace) -> Iterator[str]:
     frames = walk_frames(study, arguments.light, arguments.size)
     write_made(moving_png_bytes(frames), arguments.output, A_PICTURE)
     seconds = sum(frame.seconds for frame in frames)
-    yield f"{arguments.output}: a walk of {seconds:.0f} s, {LIGHT_WORDS[arguments.light]}"
+    yield f"a walk of {seconds:.0f} s, {LIGHT_WORDS[arguments.light]}"
 
 
 def _one(study: Study, arguments: Namespace) -> Iterator[str]:
@@ -131,7 +133,7 @@ def _one(study: Study, arguments: Namespace) -> Iterator[str]:
     is_png = arguments.output.suffix.lower() == ".png"
     data = png_bytes(pixels) if is_png else svg_text(pixels, title).encode()
     write_made(data, arguments.output, A_PICTURE)
-    yield f"{arguments.output}: {title}"
+    yield title
     yield from table(_rows(painted))
     yield from _unlit(painted)
 

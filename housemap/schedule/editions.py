@@ -67,6 +67,9 @@ def idea(schedule: Schedule, *, to_client: bool = False) -> Section:
     differs = Text("Where the choice differs from that:"), Bullets(tuple(broken))
     why = Text("Why these colours:"), Bullets(tuple(reasons(schedule)))
     chosen = why if schedule.numbers else ()
+    if to_client and (unmade := sections.without_a_product(schedule)):
+        match = f"No product yet: {unmade}. A supplier matches the colour, and you see a sample."
+        chosen += (Text(match),)
     return Section("The idea", (*texts, *asked, *chosen, *(differs if broken else ())))
 
 
@@ -281,6 +284,7 @@ def _items(schedule: Schedule) -> dict[str, str]:
     ]
     half = f"{counted(seen_once, 'surface')} approved in one light only" if seen_once else ""
     noted = [line.system.now != NOT_GIVEN for line in lines]
+    suppliers = [house.paints[line.paint].supplier for line in lines]
 
     def of_all(each: Iterable[bool]) -> str:
         count = sum(each)
@@ -298,6 +302,9 @@ def _items(schedule: Schedule) -> dict[str, str]:
         "Surfaces as they are now": of_all(noted),
         "Preparation": "by paint system" if any(noted) else "washing and dulling only",
         "Paint products": of_all(bool(line.system.product) for line in lines),
+        "Who supplies the paint": "; ".join(
+            filter(None, (*dict.fromkeys(suppliers), of_all(map(bool, suppliers))))
+        ),
         "Primers": "by paint system" if amounts.primers else "",
         "Coats": "surface by surface" if lines else "",
         "Colours": "by name, code and number" if lines else "",
@@ -312,7 +319,7 @@ def _items(schedule: Schedule) -> dict[str, str]:
 
 _NEVER_GIVEN = (
     "Other hazards", "Dates and working hours",
-    "Access, scaffold, parking, power, water", "Who supplies the paint", "Insurance and guarantee",
+    "Access, scaffold, parking, power, water", "Insurance and guarantee",
 )  # fmt: skip
 _IN_CONDITIONS = "Protection", "Labels and storage", "Temperature and damp", "Waste", "Left over"
 

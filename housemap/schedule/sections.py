@@ -107,7 +107,9 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
 
     facts = {"paints": str(len(schedule.numbers))}
     if edition != "supplier":
-        facts = {"rooms painted": str(len({line.room for line in amounts.lines})), **facts}
+        uses = [house.rooms[room].use for room in {line.room for line in amounts.lines}]
+        outside = f", and {n} outside" if (n := uses.count("outdoor")) else ""
+        facts = {"rooms painted": f"{len(uses) - uses.count('outdoor')}{outside}", **facts}
     if edition in {"full", "painter"}:
         facts["area"] = wording.area(sum(need.area_m2 for need in needs), house.units)
         if amounts.rejected:
@@ -418,11 +420,13 @@ def paint_list(schedule: Schedule, edition: Edition = "full") -> Section:
     paints, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, edition)]
     if edition == "supplier":
         paints = without(paints, "area")
-    if unordered := [*_without_a_product(schedule)]:
+    if unordered := without_a_product(schedule):
         texts.append(
-            f"Without product and code: {', '.join(unordered)}. Agree a product, or have the colour"
+            f"Without product and code: {unordered}. Agree a product, or have the colour"
             " matched and a sample approved, before it is ordered."
         )
+    doubts = [each for each in schedule.matters if each.check == "label"]
+    texts += (f"{each.headline(house)}: make sure of it before the order." for each in doubts)
     suppliers = {house.paints[need.paint].supplier for need in needs}
     if len(suppliers) == 1 and (only := suppliers.pop()):
         paints = without(paints, "supplier")
@@ -430,14 +434,11 @@ def paint_list(schedule: Schedule, edition: Edition = "full") -> Section:
     return Section("Paint to buy", (paints, *map(Text, texts)))
 
 
-def _without_a_product(schedule: Schedule) -> Iterator[str]:
+def without_a_product(schedule: Schedule) -> str:
     """The paints that no supplier could find by what is written of them."""
-    paints = schedule.house.paints
-    for paint in dict.fromkeys(
-        need.paint for need in schedule.quantities.needs if not need.product
-    ):
-        if not (paints[paint].order or paints[paint].code):
-            yield paints[paint].name
+    needs, paints = schedule.quantities.needs, schedule.house.paints
+    unnamed = (paints[need.paint] for need in needs if not need.product)
+    return ", ".join({p.name: None for p in unnamed if not (p.order or p.code)})
 
 
 def sums(schedule: Schedule, edition: Edition = "full") -> Iterator[str]:
@@ -506,11 +507,14 @@ def total(schedule: Schedule) -> str:
 
 def left_out(schedule: Schedule) -> Iterator[str]:
     """What a sum says too little of: paints without a price, and rejected ones."""
-    paints, needs = schedule.house.paints, schedule.quantities.needs
-    unpriced = dict.fromkeys(paints[need.paint].name for need in needs if need.cost is None)
-    if unpriced:
+    if unpriced := _unpriced(schedule):
         yield f"Without {', '.join(unpriced)}: no price given."
     yield from left_off(schedule)
+
+
+def _unpriced(schedule: Schedule) -> Collection[str]:
+    paints, needs = schedule.house.paints, schedule.quantities.needs
+    return {paints[need.paint].name: None for need in needs if need.cost is None}
 
 
 def left_off(schedule: Schedule) -> Iterator[str]:
@@ -847,7 +851,9 @@ def costs(schedule: Schedule) -> Section:
         words = f"Labour, preparation not counted: {wording.money(labour_, house)}."
         if paint is not None:
             tax = " before tax" if house.client.tax is not None else ""
-            words += f" Paint and labour: {wording.money(paint + labour_, house)}{tax}."
+            count = len(_unpriced(schedule))
+            without = f", without {counted(count, 'paint')} not priced yet" if count else ""
+            words += f" Paint and labour: {wording.money(paint + labour_, house)}{tax}{without}."
     texts = [total(schedule), words, *uncounted(schedule)]
     if not may_be_signed(schedule):
         texts.insert(0, "An estimate: the colours may still change.")

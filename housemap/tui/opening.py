@@ -21,6 +21,11 @@ NO_TERMINAL = (
     "without one use: housemap check FILE"
 )
 
+NO_FILE = (
+    'there is no such file. To begin a house, type housemap without a name and choose "New house"; '
+    "ctrl+s asks for its name"
+)
+
 SWITCH_S = 0.0005
 """How long a thread may go on while another waits for it. On its way through Textual a key changes
 threads three times; with Python's own 5 ms it took up to 15 ms more while light was computed."""
@@ -35,7 +40,7 @@ def open_program(arguments: Namespace) -> int:
         raise InputError.of(NO_TERMINAL)
     if arguments.file and not arguments.file.is_file():
         # A pipe would be waited for with nothing on the screen.
-        fault = "is not a file" if arguments.file.exists() else "there is no such file"
+        fault = "is not a file" if arguments.file.exists() else NO_FILE
         raise HouseFileError([Problem(fault, file=plain(str(arguments.file)))])
     if os.environ.get("NO_COLOR") == "":
         del os.environ["NO_COLOR"]  # set but empty means not set, which Textual takes otherwise

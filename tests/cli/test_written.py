@@ -38,14 +38,16 @@ def test_a_command_writes_again_what_it_made_and_nothing_else(
     words: list[str], name: str, house: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     placed = [*words, house] if words[-1] == "--house" else [words[0], house, *words[1:]]
-    command, out = [*placed, "-o", str(tmp_path / name)], tmp_path / name
+    out = tmp_path / f"\x1b[31m{name}"
+    command = [*placed, "-o", str(out)]
     assert main(command) == 0
+    assert "\x1b" not in "".join(capsys.readouterr()), "a name is cleaned before it is shown"
     made = out.read_bytes()
     assert main(command) == 0
     out.write_bytes(made + b"\n")
     capsys.readouterr()
     assert main(command) == 2
-    assert f"{name}: is there already" in capsys.readouterr().err
+    assert f'{name}": is there already' in capsys.readouterr().err
     assert out.read_bytes() == made + b"\n"
     assert main([*command, "--force"]) == 0
 

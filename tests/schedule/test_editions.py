@@ -385,13 +385,24 @@ def test_a_hue_asked_for_a_room_and_not_given_is_said_to_the_client() -> None:
     assert re.search(r"Hall walls: [a-z ]+; you asked for purple", idea)
 
 
-def test_what_has_no_product_and_no_code_is_said_to_the_supplier() -> None:
+def test_what_has_no_product_and_no_code_is_said_to_supplier_and_client() -> None:
     house = papers_house()
     paints = {
         key: replace(each, code="", order="", products=()) for key, each in house.paints.items()
     }
-    text = words_of(section(schedule(replace(house, paints=paints)), "supplier", "Paint to buy"))
-    assert "Without product and code:" in text
+    made = schedule(replace(house, paints=paints))
+    assert "Without product and code:" in words_of(section(made, "supplier", "Paint to buy"))
+    idea = words_of(section(made, "client", "The idea"))
+    assert re.search("No product yet: .*Stubble Row.*A supplier matches", idea)
+
+
+@pytest.mark.parametrize("edition", ["painter", "supplier"])
+def test_a_doubt_about_a_card_is_said_where_the_paint_is_ordered(edition: Edition) -> None:
+    house = papers_house()
+    wrong = replace(house.paints["oat"], lrv=20.0)
+    made = schedule(replace(house, paints={**house.paints, "oat": wrong}))
+    order = words_of(section(made, edition, "Paint to buy"))
+    assert "The LRV on the card of Stubble Row looks wrong: make sure of it" in order
 
 
 def test_markdown_has_no_heading_without_a_word_below(made: Schedule) -> None:
@@ -509,6 +520,7 @@ CHECKLIST = (
     ("Surfaces as they are now", "of"),
     ("Preparation", "paint system"),
     ("Paint products", "of"),
+    ("Who supplies the paint", "Corner counter; 2 of 9 surfaces; the rest not given"),
     ("Primers", "paint system"),
     ("Coats", "surface by surface"),
     ("Colours", "code"),
@@ -521,7 +533,6 @@ CHECKLIST = (
     ("Other hazards", "not given"),
     ("Dates and working hours", "not given"),
     ("Access, scaffold, parking, power, water", "not given"),
-    ("Who supplies the paint", "not given"),
     ("Insurance and guarantee", "not given"),
     ("Protection", "Conditions"),
     ("Labels and storage", "Conditions"),
@@ -567,7 +578,7 @@ def test_what_is_not_measured_is_declared_until_it_is_a_part_of_its_room() -> No
 def test_a_house_that_says_nothing_gives_a_specification_that_says_so() -> None:
     found = contents(schedule(bare_house()))
     for item in ("Client and address", "Surfaces as they are now", "Paint products", "Primers",
-                 "Sheens", "Approved samples", "Labour"):  # fmt: skip
+                 "Who supplies the paint", "Sheens", "Approved samples", "Labour"):  # fmt: skip
         assert found[item] == "not given", item
 
 

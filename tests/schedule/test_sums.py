@@ -7,9 +7,9 @@ import pytest
 
 from housemap.checks import report_of
 from housemap.model.edits import assign
-from housemap.model.house import Edition, House, Sample
+from housemap.model.house import Client, Edition, House, Sample
 from housemap.schedule.document import Schedule, schedule_of
-from housemap.schedule.sections import paint_list, sums, total
+from housemap.schedule.sections import costs, paint_list, sums, total
 from housemap.workbench.suggesting import schemes_of
 from tests.choose.support.schemes import with_scheme
 from tests.support.houses import small_house
@@ -21,8 +21,13 @@ def schedule(house: House) -> Schedule:
     return schedule_of(report_of(house, deep=False), TODAY)
 
 
-def test_paints_without_a_price_are_named_beside_the_sum() -> None:
+def test_paints_without_a_price_are_named_beside_the_sum_and_counted_beside_that_with_labour() -> (
+    None
+):
     assert "Without Chalk Lump, Moss Bank: no price given." in total(schedule(small_house()))
+    rates = Client(rates=(("walls", 10.0),), labour=40.0)
+    words = str(costs(schedule(replace(small_house(), client=rates))).blocks)
+    assert ", without 2 paints not priced yet." in words
 
 
 def priced() -> House:

@@ -96,7 +96,7 @@ def kill(folder: Path, random: Random) -> tuple[int, int]:
         terminal.settle()
         for number in range(1, random.randint(1, ROOMS) + 1):
             terminal.press(TICK)
-            terminal.wait_for(f"{number} of {ROOMS} rooms are ticked off")
+            terminal.wait_for(f"{number} of {ROOMS} ticked off")
             shown.append(time.perf_counter())
             terminal.press("tab")
             terminal.settle(0.05, random.random() * 0.5)

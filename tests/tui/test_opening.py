@@ -161,7 +161,9 @@ def test_a_file_that_is_not_there_is_told_in_a_line(tmp_path: Path) -> None:
     argv = [sys.executable, "-m", "housemap", "nowhere.toml"]
     with Terminal(argv, home=tmp_path) as running:
         assert running.wait_exit() == 2
-        assert "nowhere.toml" in running.text
+        assert (
+            "nowhere.toml: there is no such file. To begin a house, type housemap" in running.text
+        )
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with a name")

@@ -45,7 +45,7 @@ async def test_tab_walks_the_route_from_stop_to_stop() -> None:
         assert visited == rooms
         await pilot.press("tab")
         await pilot.pause(0.1)
-        assert "last stop; 1 of 3 rooms are ticked off" in screen_text(app)
+        assert "last stop; 1 of 3 ticked off" in screen_text(app)
 
 
 async def test_a_room_is_ticked_off_with_a_note_and_that_is_kept() -> None:

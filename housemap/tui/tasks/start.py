@@ -104,7 +104,7 @@ class StartScreen(ProgramScreen):
             yield Entry(path.name, str(path.parent), partial(self.open_file, path))
         yield Entry("New house", "begin with an empty one", self.action_new, is_known=False)
         yield Entry("Open a file", "by its name", self.action_file, is_known=False)
-        words = "eighteen rooms to try things on"
+        words = "sixteen rooms to try things on"
         yield Entry("Demo house", words, self.action_demo, is_known=False)
 
     def action_open(self) -> None:

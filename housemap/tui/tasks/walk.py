@@ -630,7 +630,7 @@ class WalkTask(Task):
 
     def ticked(self) -> str:
         house = self.session.house
-        return f"{len(house.visits)} of {len(house.rooms)} rooms are ticked off"
+        return f"{len(house.visits)} of {len(house.rooms)} ticked off"
 
     def tick(self) -> None:
         """Tick the selected room off with today's date, or take that back."""
