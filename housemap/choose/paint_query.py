@@ -2,7 +2,7 @@
 
 - words, all of which must be found in name, code, notation or undertone; a word for a hue finds
   the colours of that hue too: "pinkish" a pink, "pink" a pinkish grey;
-- limits: lrv>60, lrv 55-70, value 6-8, chroma<2; reversed ones are mended;
+- limits: lrv>60, lrv 55-70 or 55 to 70, value 6-8, chroma<2; reversed ones are mended;
 - hues: 5y, or 10yr-5y round the circle; "5y 7/" is that hue at that value;
 - a colour, which asks for the nearest ones: #d9d0bf, 5Y 7/1, L 62 a 1 b 8 D50/2;
 - ways from that colour, or else from the paint that is there now: warmer, lighter, greyer.
@@ -26,7 +26,7 @@ from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError
 from housemap.model.house import Triple
 from housemap.model.notation import HUES, TOP, hue_number
-from housemap.model.text import counted, shown
+from housemap.model.text import TO, counted, shown
 
 HALVES = {"lrv": 0.5, "value": 0.25, "chroma": 0.5}
 """How far a single number reaches to either side: a whole LRV is all that round to it."""
@@ -65,14 +65,14 @@ NEUTRALS = ("white", "gray", "black")
 
 _NUMBER = r"(\d+(?:[.,]\d+)?)"
 _RANGE = (
-    rf"\s*[:=]?\s*(?:(?P<sign>[<>]=?|≤|≥)\s*{_NUMBER}|{_NUMBER}(?:\s*(?:-|–|to|\.\.)\s*{_NUMBER}?)?)"  # noqa: RUF001 - as typed
+    rf"\s*[:=]?\s*(?:(?P<sign>[<>]=?|≤|≥)\s*{_NUMBER}|{_NUMBER}(?:(?:{TO}|\s+){_NUMBER}?)?)"
     r"(?![\w.,-])"
 )
 _NAME = rf"\b(?P<name>{'|'.join(HALVES)})"
 _UNFINISHED = r"\s*[:=]?\s*[<>]?=?\s*$"
 _HEX = re.compile(r"(?<!\w)#(?:[0-9a-f]{3}|[0-9a-f]{6})(?!\w)", re.IGNORECASE)
 _HUE = rf"(\d+(?:[.,]\d+)?)\s?({'|'.join(sorted(HUES, key=len, reverse=True)).lower()})"
-_HUES = re.compile(rf"(?<![\w.,/-]){_HUE}(?:\s*(?:-|–|to)\s*{_HUE})?(?![\w.,])")  # noqa: RUF001 - the same
+_HUES = re.compile(rf"(?<![\w.,/-]){_HUE}(?:{TO}{_HUE})?(?![\w.,])")
 _HUE_AND_VALUE = re.compile(rf"(?<![\w.,/-]){_HUE}\s+{_NUMBER}\s*/(?!\s*\d)")
 _NOTATION = re.compile(
     rf"(?<![\w.,/-])(?:{_HUE}\s+{_NUMBER}\s*/\s*{_NUMBER}|n\s*{_NUMBER}\s*/)(?![\w.,])"

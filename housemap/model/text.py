@@ -7,6 +7,8 @@ the Unicode general categories Cc, Cf, Cs, Co, Cn, Zl and Zp. Text is kept in Un
 
 import unicodedata
 
+TO = r"\s*(?:-|–|to|\.\.)\s*"  # noqa: RUF001 - as typed
+"""Between the ends of a range."""
 NAME_LENGTH = 200
 """The longest name or code, in characters."""
 NOTES_LENGTH = 10_000

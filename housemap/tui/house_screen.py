@@ -17,6 +17,7 @@ from textual.screen import Screen
 
 from housemap.errors import EditError
 from housemap.model.house import House, Light, Surface
+from housemap.model.severity import Tally, findings_text
 from housemap.model.wishes import kept_rooms_painted
 from housemap.plan.house_graph import graph_of
 from housemap.tui import describe
@@ -54,6 +55,8 @@ if TYPE_CHECKING:
     from housemap.workbench.session import Standing
 
 T = TypeVar("T", bound="Task")
+
+ASK_FOR_A_SAMPLE = "sample it on the wall first"
 
 TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""
@@ -160,6 +163,8 @@ class HouseScreen(ProgramScreen):
         self._trailing = False
         self._shown_level = 0
         self._graph_shown, self._sights_shown = False, True
+        self._before: Tally | None = None
+        """The findings before the last edit, until those after it are known."""
         self._light_message = ""
         """What was said of a light that is not computed yet."""
 
@@ -370,10 +375,21 @@ class HouseScreen(ProgramScreen):
             settle_memory()
         elif self.session.report_is_current:
             self.follow()
+            self._say_what_it_did()
         idle = not self.reporting.light_to_come
         if idle and not self._is_ready:
             self._is_ready = True
             self._runner.soon(self._begin_imports)
+
+    def _say_what_it_did(self) -> None:
+        """Of surfaces that were painted, beside the label: what that did to the findings."""
+        base, top = self.session.base, self.app.screen
+        known = base is not None and base.deep is not None and self.session.base_is_current
+        if self._before is None or base is None or not known:
+            return
+        done, self._before = findings_text(self._before, base.tally), None
+        if isinstance(top, ProgramScreen) and ASK_FOR_A_SAMPLE in top.message:
+            top.say(top.message.replace(ASK_FOR_A_SAMPLE, f"{done}; {ASK_FOR_A_SAMPLE}"))
 
     def _begin_imports(self) -> None:
         """Once everything found is on the screen, which this would only delay."""
@@ -401,6 +417,7 @@ class HouseScreen(ProgramScreen):
 
         `report`: that of the new house, where it has been made already.
         """
+        self._before = self.session.base.tally if self.session.base else None
         try:
             changed = self.session.apply(change, label)
         except EditError as error:

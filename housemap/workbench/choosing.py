@@ -23,6 +23,7 @@ from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import all_tried, tried_in, trying
 from housemap.model.severity import Tally, change_order
+from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms, kept_rooms_painted, wishes_of
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.colours import Colours, colours_of
@@ -148,6 +149,12 @@ def places_of(house: House, target: Target, scope: Scope) -> Iterator[Target]:
             each = Target(key, surface)
             if scope.old in (None, each.paint_in(house)):
                 yield each
+
+
+def where_painted(house: House, target: Target, scope: Scope) -> str:
+    """As in "Hall walls", or "Oat Ladle everywhere (2 rooms)"."""
+    rooms = len({place.room for place in places_of(house, target, scope)})
+    return f"{scope.words} ({counted(rooms, 'room')})" if scope.words else target.name_in(house)
 
 
 def left_out(house: House, scope: Scope) -> str:

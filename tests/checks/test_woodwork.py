@@ -3,6 +3,7 @@
 import pytest
 
 from housemap.checks import Finding, report_of
+from housemap.checks.examples import two_rooms
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, put
 from housemap.model.house import Notation, Paint
@@ -24,6 +25,13 @@ def clashes(paint: str, blue: str = "5B 6/4") -> list[Finding]:
 
 def test_the_lighter_blue_of_the_demo_is_no_clash_with_the_white_trim_of_the_study() -> None:
     assert not clashes("rain-gutter")
+
+
+@pytest.mark.parametrize(("trim", "found"), [("N 9.2/", False), ("N 8.9/", True)])
+def test_white_trim_is_never_undecided_beside_a_darker_wall(trim: str, *, found: bool) -> None:
+    """LRV 69 beside LRV 81 and 75, by the ASTM D1535 formula for Y: common practice."""
+    report = report_of(two_rooms("N 8.6/", "N 8.6/", trim=trim), deep=False)
+    assert ("trim" in {each.check for each in report.findings}) == found
 
 
 @pytest.mark.parametrize("blue", PALE_BLUES)

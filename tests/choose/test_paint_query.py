@@ -50,6 +50,8 @@ def found(text: str, chips: Chips = CHIPS) -> list[str]:
         ("LRV >= 55", ["straw", "sky", "chalk"]),
         ("lrv 100 - 55", ["straw", "sky", "chalk"]),
         ("lrv 55 to 100", ["straw", "sky", "chalk"]),
+        ("lrv 55 100", ["straw", "sky", "chalk"]),
+        ("lrv 55 - 100 5y", ["straw"]),
         ("lrv:55..100", ["straw", "sky", "chalk"]),
         ("lrv ≥ 55", ["straw", "sky", "chalk"]),
         ("lrv>55 lrv<100", ["straw", "sky", "chalk"]),

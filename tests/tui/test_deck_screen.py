@@ -278,6 +278,10 @@ async def test_a_discontinued_paint_is_replaced_everywhere_by_one_of_a_deck() ->
         assert new != old
         rooms = house_of(app).rooms
         assert all(old not in dict(rooms[k].painted()).values() for k in others)
+        assert f" everywhere ({len(others)} rooms): " in screen_text(app)
+        await until_shown(app, pilot, " findings, as before; sample it")
+        await pilot.press("escape")
+        await until_shown(app, pilot, f"{house_of(app).paints[str(new)].name} everywhere")
 
 
 async def test_a_deck_that_was_open_is_found_as_it_was_left() -> None:

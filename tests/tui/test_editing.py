@@ -89,6 +89,9 @@ async def test_hues_to_like_are_stepped_through_and_may_have_a_hyphen() -> None:
         assert desk.form.draft.text(desk.form.field) == "red"
         await desk.type(", blue-green")
         assert desk.form.draft.value(desk.form.field) == ("red", "blue green")
+        await desk.press("right")
+        await desk.type("pink")
+        assert desk.form.draft.value(desk.form.field) == ("red", "pink"), "typed in its place"
         await desk.to("notes")
         assert "choices" not in desk.text
 

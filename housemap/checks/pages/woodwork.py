@@ -15,6 +15,9 @@ from housemap.colorimetry.difference import michelson
 from housemap.colorimetry.spaces import lightness
 from housemap.model.house import House
 
+WHITE_LRV = 80.0
+"""Trim from here on is white, which is never in doubt beside a darker wall (common practice, no
+source for the figure)."""
 _SOURCE = "common practice: match the wall, or be clearly lighter or darker"
 
 
@@ -26,7 +29,9 @@ def _lrv_points(paints: Compared) -> Floats:
 def undecided(met: Meetings, limits: Limits) -> Verdict:
     paints = met.plain()
     gap = _lrv_points(paints)
-    found = (gap > limits["least"]) & (gap < limits["most"])
+    walls, trim = paints.paints(lambda colours: colours.lrv)
+    white = (trim >= WHITE_LRV) & (trim > walls)
+    found = (gap > limits["least"]) & (gap < limits["most"]) & ~white
     return verdict(paints, found, gap, limits["most"], NOTE, kind="most")
 
 
@@ -44,7 +49,8 @@ TRIM = Check(
     title="Trim looks undecided",
     help=(
         "Trim either matches its wall or is clearly lighter or darker. In between it looks"
-        " undecided. Measured in LRV points."
+        f" undecided, unless it is white, LRV {WHITE_LRV:.0f} or more, beside a darker wall."
+        " Measured in LRV points."
     ),
     limits=(Limit("least", 3.0, "LRV", _SOURCE), Limit("most", 15.0, "LRV", _SOURCE)),
     clean=Example(

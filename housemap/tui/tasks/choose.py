@@ -1,6 +1,6 @@
 """Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from math import dist
@@ -17,7 +17,7 @@ from housemap.model.severity import LEAST_CHANGE, Tally, change_text, findings_t
 from housemap.model.text import counted
 from housemap.plan.floor_plan import wall_letters, wall_name
 from housemap.tui.background import Dropped, steps_beside
-from housemap.tui.house_screen import Task
+from housemap.tui.house_screen import ASK_FOR_A_SAMPLE, Task
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, plain, wrap
 from housemap.tui.render.page import Page, columns_of
@@ -40,6 +40,7 @@ from housemap.workbench.choosing import (
     painted,
     ranks_of,
     scopes_of,
+    where_painted,
 )
 
 EXAMPLES = "warm white, 5y 7/1, lrv 55-70"
@@ -86,19 +87,9 @@ def raised_text(checks: Iterable[str], unkept: str, left: int = 0) -> str:
     return f"{'; '.join([*named[:1], *(title.lower() for title in named[1:]), *more])}."
 
 
-def count_text(
-    shown: int, count: int, *, counted_all: bool, ranked: bool = True, nearest: bool = False
-) -> str:
-    """How many are listed, in which order: by what they do to the findings once all are counted.
-
-    Those that are to replace a paint are in the order of how near they come to it.
-    """
-    which = f"{shown} of {count}" if shown != count else counted(count, "paint")
-    if nearest:
-        return f"{which}, nearest first"
-    if counted_all:
-        return f"{which} by findings"
-    return f"{which}, comparing" if ranked else f"{which} by name"
+def count_text(shown: int, count: int, order: str) -> str:
+    """How many are listed, and in which order."""
+    return f"{f'{shown} of {count}' if shown != count else counted(count, 'paint')}{order}"
 
 
 # The panel
@@ -130,6 +121,9 @@ class ChoosingPanel(SearchPanel[Option]):
         """What was chosen when the search began."""
         self._waits = False
         """Whether the paint that is chosen in the list is about to be shown."""
+        self._order: Mapping[str | None, tuple[object, ...]] = {}
+        """Of the ranks; an older one once the user `_moved` in the list: its rows then stay."""
+        self._moved = False
 
     @property
     def decides(self) -> bool:
@@ -185,9 +179,14 @@ class ChoosingPanel(SearchPanel[Option]):
         return added[0] if len(added) == 1 else None
 
     def _start(self, house: House) -> None:
-        """Begin anew: the paint on the surface is chosen, and all are to be ranked."""
-        self._house, self.ranks = house, Ranks()
+        """Begin anew: the paint on the surface is chosen, and all are to be ranked.
+
+        A paint that was replaced everywhere is replaced by the one that is there now.
+        """
+        self._house, self.ranks, self._order, self._moved = house, Ranks(), {}, False
         self._with_light = False
+        if self.scope.old not in {None, self.target.paint_in(house)}:
+            self.scope = [*scopes_of(house, self.target)][1]
         self._light_came()
         self._list(self.target.paint_in(house))
         self._rank()
@@ -217,8 +216,8 @@ class ChoosingPanel(SearchPanel[Option]):
         shown, old = self._found(), self._by_paint.get(self.scope.old or "")
         if self._query.near is None and old:
             shown = nearest_first(shown, old)
-        elif self._query.near is None and self.ranks.order:
-            shown = best_first(shown, self.ranks.order)
+        elif self._query.near is None and self._order:
+            shown = best_first(shown, self._order)
         self.show_entries(shown, chosen, [option.paint for option in shown])
 
     def _found(self) -> Sequence[Option]:
@@ -248,6 +247,15 @@ class ChoosingPanel(SearchPanel[Option]):
             page.whole((gap, swatch, gap), about, right, quiet=True),
         )
 
+    @property
+    def _order_text(self) -> str:
+        """By what the paints do to the findings, once all are counted, or how near they come."""
+        if self.scope.old is not None:
+            return ", nearest first"
+        if self.ranks.counted:
+            return " by findings" if self._order == self.ranks.order else ", compared"
+        return ", comparing" if self._order else " by name"
+
     def _coat(self, paint: str | None) -> Coat:
         """How a paint looks on the surface; worked out when it comes into view."""
         coat = self._coats.get(paint)
@@ -275,11 +283,7 @@ class ChoosingPanel(SearchPanel[Option]):
         before = self._by_paint.get(self.target.paint_in(house), NO_PAINT)
         after = self.item or before
         listed = sum(option.paint is not None for option in self.items)
-        count = count_text(
-            listed, len(self._options) - 1,
-            counted_all=self.ranks.counted, ranked=bool(self.ranks.order),
-            nearest=self.scope.old is not None,
-        )  # fmt: skip
+        count = count_text(listed, len(self._options) - 1, self._order_text)
         hint = page.run(cut(self.search or EXAMPLES, page.width - 4), quiet=not self.search,
                         strong=bool(self.search))  # fmt: skip
         colours = page.side_by_side([self._coat(each.paint) for each in (before, after)])
@@ -350,9 +354,21 @@ class ChoosingPanel(SearchPanel[Option]):
         return f"difference {dist(first.colour.ucs, second.colour.ucs):.1f}"
 
     def show_ranks(self, ranks: Ranks) -> None:
-        """Without a new order the entries keep the one that the user sees."""
+        """The entries keep the order that the user sees without a new one, or once they move."""
         self.ranks = replace(ranks, order=ranks.order or self.ranks.order)
+        if not self._moved:
+            self._order = self.ranks.order
         self._list(self.chosen)
+
+    def step(self, by: int) -> None:
+        self._moved = True
+        super().step(by)
+
+    def action_end(self, end: int) -> None:
+        """In the newest order."""
+        self._order, self._moved = self.ranks.order, False
+        self._list(self.chosen)
+        super().action_end(end)
 
     def moved(self) -> None:
         """Show the paint once the list has been drawn: of keys held down, the last one counts."""
@@ -384,7 +400,7 @@ class ChoosingPanel(SearchPanel[Option]):
         house = self.session.house
         scopes = [*scopes_of(house, self.target)]
         self.scope = scopes[(scopes.index(self.scope) + 1) % len(scopes)]
-        self.ranks = Ranks(order=self.ranks.order)
+        self.ranks, self._moved = Ranks(order=self.ranks.order), False
         self._list(self.chosen)
         self._rank()
         self.moved()
@@ -396,11 +412,7 @@ class ChoosingPanel(SearchPanel[Option]):
         if option is None:
             return
         before, house = self.session.house, self._painted(option)
-        where = self.target.name_in(house)
-        if self.scope != HERE:
-            count = sum(house.rooms[key] != room for key, room in before.rooms.items())
-            where = f"{self.scope.words} ({counted(count, 'room')})"
-        label = f"{where}: {option.name}"
+        label = f"{where_painted(before, self.target, self.scope)}: {option.name}"
         left = plain(left_out(before, self.scope))
         desk.close_panel()
         if desk.paint(house, label) and option.paint:
@@ -419,6 +431,7 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def searched(self, text: str) -> None:
         """List what is searched for, the first chosen; what was before where it is not readable."""
+        self._order = self.ranks.order
         before = self.chosen if self.items else self._before_search
         now = self._by_paint.get(self.scope.old or self.target.paint_in(self.session.house))
         facts = now.facts if now else None
@@ -433,8 +446,6 @@ class ChoosingPanel(SearchPanel[Option]):
 
 
 # Choosing paints and sheens for the surfaces of the selected room.
-
-ASK_FOR_A_SAMPLE = "sample it on the wall first"
 
 SHEEN_KEYS = dict(zip("fmesoh", SHEENS, strict=True))
 """g opens the question: pressed twice it must choose nothing."""

@@ -25,7 +25,7 @@ from housemap.model.house import House, Paint, Surface
 from housemap.schedule.as_text import NOT_COPIED, paint_code
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
-from housemap.tui.house_screen import HouseScreen, Task
+from housemap.tui.house_screen import ASK_FOR_A_SAMPLE, HouseScreen, Task
 from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row
@@ -33,12 +33,12 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_of
 from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks import deck_drawing as drawing
-from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE, ChoosingPanel
+from housemap.tui.tasks.choose import ChoosingPanel
 from housemap.tui.tasks.deck_drawing import DeckChart
 from housemap.tui.tasks.deck_files import ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.tui.text_fields import SearchField, SearchPanel
-from housemap.workbench.choosing import HERE, Target, painted, scopes_of
+from housemap.workbench.choosing import HERE, Target, painted, where_painted
 from housemap.workbench.deck_browser import MOST_PICKED, DeckBrowser
 from housemap.workbench.session import Session
 from housemap.workbench.suggesting import PaintSource
@@ -509,9 +509,7 @@ class DeckScreen(ProgramScreen):
         if target is None:
             return self.take(swatch)
         scope, house = panel.scope if isinstance(panel, ChoosingPanel) else HERE, self.session.house
-        if scope.old not in {None, target.paint_in(house)}:  # it is replaced already
-            scope = [*scopes_of(house, target)][1]
-        label = f"{scope.words or target.name_in(house)}: {swatch.name}"
+        label = f"{where_painted(house, target, scope)}: {swatch.name}"
 
         def put(house: House) -> House:
             taken, own_id = self._taken(house, swatch)

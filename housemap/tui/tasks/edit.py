@@ -97,6 +97,8 @@ class FormPanel(RowsPanel):
         self._at = 0
         self._loud = False
         self._writing = False
+        self._stepped = ""
+        """What the arrows have just put there: a letter typed next replaces its last name."""
         self._seen: ColourSeen | None = None
         self._asked = ""
         self._timer: Timer | None = None
@@ -160,7 +162,8 @@ class FormPanel(RowsPanel):
         if way in {"up", "down"}:
             self.action_next(by)
         elif names is not None and (self.field.choice or at_end):
-            self.line.write(names.stepped(self.line.value, by))
+            self._stepped = names.stepped(self.line.value, by)
+            self.line.write(self._stepped)
             if self.field.choice:
                 self.line.action_select_all()
         elif by > 0:
@@ -217,7 +220,7 @@ class FormPanel(RowsPanel):
     def _fill(self) -> None:
         """Put the text of the field into what is typed into, wholly selected."""
         text = self.draft.text(self.field)
-        self._writing = True
+        self._writing, self._stepped = True, ""
         if self.field.lines:
             self.area.write(text)
         else:
@@ -233,6 +236,11 @@ class FormPanel(RowsPanel):
     def typed(self, text: str) -> None:
         if self._writing or text == self.draft.text(self.field):
             return
+        more = text.removeprefix(self._stepped)
+        if more != text and more.isalpha():
+            text = self._stepped[: self._stepped.rfind(",") + 1] + more
+            self.line.write(text)
+        self._stepped = "" if more else self._stepped
         self.draft = self.draft.with_text(self.field, text)
         self._look_at_colour()
         self.redraw()

@@ -321,11 +321,12 @@ class FindingPanel(RowsPanel):
 
     def _show(self, report: Report) -> None:
         matters = self.filter.matters(report)
+        to_do = sum(check_of(matter.check).to_do for matter in matters)
+        count = len(matters) - to_do, to_do
         for number, matter in enumerate(matters, 1):
             if any(finding.key == self._key for finding in matter.findings):
                 seen, search = judged(matter.first, report), RemedySearch()
-                count = len(matters)
-                self._view = drawing.FindingView(report, matter, number, count, seen, search, None)
+                self._view = drawing.FindingView(report, matter, number, *count, seen, search, None)
                 self.redraw()
                 self.call_later(self.look_again)
                 return

@@ -11,6 +11,7 @@ from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.house import House
 from housemap.model.severity import SHOWN, change_text, letter_of
+from housemap.model.text import counted
 from housemap.tui.render.cells import Row, width_of, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page, Parts
@@ -32,10 +33,12 @@ def value_text(finding: Finding) -> str:
 
 
 def rooms_text(matter: Cause, house: House) -> str:
-    """The rooms it names; a paint where it names none."""
+    """The rooms it names; a paint where it names none, or a sample of it is to be looked at."""
     names = [house.rooms[room].name for room in matter.rooms if room in house.rooms]
     paints = [house.paints[p].name for p in matter.first.paints if p in house.paints]
-    return ", ".join(names or paints) or "the house"
+    of_paint = not names or check_of(matter.check).to_do
+    named = [", ".join(each) for each in (paints if of_paint else [], names) if each]
+    return " in ".join(named) or "the house"
 
 
 LONGEST_TITLE = max(cell_len(check.title) for check in CHECKS)
@@ -68,8 +71,9 @@ class FindingView:
     """Of the decided house."""
     matter: Cause
     number: int
-    """Its place in the list, from 1, of `count`."""
-    count: int
+    """Its place in the list, from 1: first so many `findings`, then so many `to_do`."""
+    findings: int
+    to_do: int
     judged: Judged
     search: RemedySearch
     chosen: int | None
@@ -98,7 +102,10 @@ def finding_rows(view: FindingView, page: Page) -> Parts:
 def _head(view: FindingView, page: Page) -> Iterator[Row]:
     title = f"{mark_of(view.finding.severity, page.look)} {view.check.title}"
     yield from page.text(title, strong=True)
-    yield page.line(f"{view.number} of {view.count} to look at", quiet=True)
+    place = f"{view.number} of {counted(view.findings, 'finding')}"
+    if view.number > view.findings:
+        place = f"{view.number - view.findings} of {view.to_do} to do"
+    yield page.line(place, quiet=True)
     yield from page.text(view.check.describe(view.finding, view.report.house))
 
 

@@ -24,12 +24,12 @@ from housemap.model.severity import findings_text
 from housemap.model.text import counted
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
-from housemap.tui.house_screen import Task
+from housemap.tui.house_screen import ASK_FOR_A_SAMPLE, Task
 from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import Row, cut, fit, plain, width_of, wrap
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades
-from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE, strip_row
+from housemap.tui.tasks.choose import strip_row
 from housemap.tui.tasks.decks import DecksTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder

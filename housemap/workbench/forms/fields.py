@@ -51,7 +51,7 @@ from housemap.model.house import (
 )
 from housemap.model.lengths import format_length, parse_length_m
 from housemap.model.schema import ColourField
-from housemap.model.text import clean_text, shown
+from housemap.model.text import TO, clean_text, shown
 from housemap.plan.floor_plan import SIDE_WORDS
 from housemap.workbench.session import today
 from housemap.workbench.survey.vocabulary import (
@@ -187,7 +187,7 @@ class Figures(NamedTuple):
         return " ".join(map(plain_number, value))
 
     def value(self, text: str) -> tuple[float, ...]:
-        pieces = [each.strip(",;") for each in re.split(r"[\s;]+", text.strip())]
+        pieces = [each.strip(",;") for each in re.split(rf"(?<=\d){TO}|[\s;]+", text.strip())]
         return tuple(Figure().value(each) for each in pieces if each)
 
 

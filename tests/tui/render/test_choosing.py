@@ -202,8 +202,8 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
         assert after.rank > twenty.rank
     assert change_text(None, twenty) == ""
     assert findings_text(None, twenty) == "20 findings"
-    assert count_text(3, 3, counted_all=True) == "3 paints by findings"
-    assert count_text(2, 3, counted_all=False, ranked=False) == "2 of 3 by name"
+    assert count_text(3, 3, " by findings") == "3 paints by findings"
+    assert count_text(2, 3, " by name") == "2 of 3 by name"
 
 
 def test_an_empty_list_says_why() -> None:

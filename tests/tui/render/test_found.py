@@ -55,7 +55,7 @@ def words(rows: Sequence[Row]) -> str:
 
 def view_of(check: Check, search: RemedySearch = NOT_BEGUN) -> FindingView:
     report, matter = caught(check), matter_of(check)
-    return FindingView(report, matter, 1, 3, judged(matter.first, report), search, None)
+    return FindingView(report, matter, 1, 3, 2, judged(matter.first, report), search, None)
 
 
 @EVERY_CHECK
@@ -137,7 +137,9 @@ def test_an_entry_of_the_list_fits_and_names_the_check(check: Check) -> None:
             rows = matter_rows(matter, house, Page(look, width, chosen=True))
             assert [width_of(row) for row in rows] == [width, width]
     assert check.title in text_of(matter_rows(matter, house, Page(Look(), 80)))
-    assert SHOWN[matter.severity] in text_of(matter_rows(matter, house, Page(Look(), 80)))
+    text = text_of(matter_rows(matter, house, Page(Look(), 80)))
+    assert SHOWN[matter.severity] in text
+    assert all(house.paints[p].name in text for p in matter.paints) or not check.to_do
 
 
 @pytest.mark.parametrize("width", WIDTHS)

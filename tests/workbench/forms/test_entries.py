@@ -49,6 +49,7 @@ PAINTS = named(small_house(), "paints")
         (spot("m", 2), "1.2 east, 0.6 north", (1.2, 0.6)), (spot("m", 2), "1,2 0,6", (1.2, 0.6)),
         (spot("m", 3), "0.9, 2.6, 2.4", (0.9, 2.6, 2.4)), (spot("m", 2), "-1 x 2", (-1.0, 2.0)),
         (Figures(), "0,75 2.5, 5", (0.75, 2.5, 5.0)),
+        (Figures(), "8 to 20", (8.0, 20.0)), (Figures(), "8-20", (8.0, 20.0)),
         (Date(), "2026-05-02", dt.date(2026, 5, 2)),
         (YES_NO, "y", True), (YES_NO, "no", False),
         (PAINTS, "moss", "moss"), (PAINTS, "oat la", "oat"), (PAINTS, "LUMP", "chalk"),
