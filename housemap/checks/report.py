@@ -21,10 +21,10 @@ from housemap.checks.judging import (
 )
 from housemap.checks.pages.steps import usual_lamps
 from housemap.checks.pages.undertones import made_by_lamps
-from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name
+from housemap.checks.words import MOST_ROOMS, listed, paint_name, room_name, under
 from housemap.model.frozen import frozen
 from housemap.model.grouping import grouped
-from housemap.model.house import Accepted, House, Light
+from housemap.model.house import Accepted, House
 from housemap.model.samples import approved_paints
 from housemap.model.severity import SEVERITIES, Severity, Tally
 from housemap.plan.house_graph import Pair
@@ -35,9 +35,6 @@ _SURFACES = {
     "doors": "woodwork",
     "accent": "one wall",
 }
-_LIGHTS: dict[Light, str] = {
-    "reference": "", "day": ", most by day", "evening": ", most by lamplight",
-}  # fmt: skip
 
 
 class Cause(NamedTuple):
@@ -98,8 +95,8 @@ class Cause(NamedTuple):
         places = (place for finding in self.findings for place in finding.places)
         kinds = (p.surface.partition(" ")[0] for p in places if p.surface and not p.finish)
         surfaces = listed([*dict.fromkeys(_SURFACES.get(kind, kind) for kind in kinds)])
-        light = "" if check_of(self.check).names_light else _LIGHTS[self.first.light]
-        return " in ".join(filter(None, (surfaces, named))) + light
+        light = "" if check_of(self.check).names_light else under(self.first)
+        return " in ".join(filter(None, (surfaces, named))) + (light and f", most{light}")
 
 
 def causes_of(findings: Iterable[Finding]) -> tuple[Cause, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import inf
 
 from housemap.checks.finding import Finding, Place
-from housemap.model.house import House
+from housemap.model.house import LIGHT_WORDS, House
 from housemap.plan.floor_plan import short_wall_name
 
 THROUGH = {
@@ -87,7 +87,7 @@ def through(finding: Finding) -> str:
 
 def under(finding: Finding) -> str:
     """The light in which it was found, as in " by day"; "" under the reference light."""
-    return {"reference": "", "day": " by day", "evening": " by lamplight"}[finding.light]
+    return "" if finding.light == "reference" else f" {LIGHT_WORDS[finding.light]}"
 
 
 _WHOLE_FROM = 10.0

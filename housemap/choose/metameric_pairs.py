@@ -31,7 +31,7 @@ class MetamericPair:
     lrv: float
     """The second one's less the first one's."""
     lamps: Mapping[str, float]
-    """Index of metamerism by lamp: CIEDE2000 under it once they are made equal under D65."""
+    """Index of metamerism by lamplight: CIEDE2000 under it once they are made equal under D65."""
     known: Known
     """Both spectra were measured; one was and the other recovered; or neither was measured, and
     recovered spectra of like colours are alike whatever the paints are."""

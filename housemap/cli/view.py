@@ -16,7 +16,7 @@ from housemap.file.reader import printable
 from housemap.light.room_light import why_unlit
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.geometry import box_of
-from housemap.model.house import House, Light, Point
+from housemap.model.house import LIGHT_WORDS, House, Light, Point
 from housemap.model.text import shown
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import Space, part_at
@@ -24,7 +24,6 @@ from housemap.plan.pixels import moving_png_bytes, png_bytes, svg_text
 from housemap.plan.route import stand_in
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of, facing
-from housemap.schedule.views import LIGHT_WORDS
 from housemap.study import study_of
 from housemap.study.light_in_view import patches_of, with_sunshine
 from housemap.study.painted import (

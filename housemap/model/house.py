@@ -177,6 +177,9 @@ OPENING_KINDS: tuple[OpeningKind, ...] = get_args(OpeningKind)
 DOORS: tuple[Door, ...] = get_args(Door)
 AIMS: tuple[Aim, ...] = get_args(Aim)
 UNITS: tuple[Units, ...] = get_args(Units)
+LIGHT_WORDS: Mapping[Light, str] = {
+    "reference": "under the reference light", "day": "by day", "evening": "by lamplight",
+}  # fmt: skip
 SAMPLE_LIGHTS: tuple[SampleLight, ...] = get_args(SampleLight)
 VERDICTS: tuple[Verdict, ...] = get_args(Verdict)
 GLOSSES: tuple[Gloss, ...] = get_args(Gloss)

@@ -7,7 +7,7 @@ from functools import partial
 from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
-from housemap.model.house import Brief, Edition, House, RoomBrief
+from housemap.model.house import LIGHT_WORDS, Brief, Edition, House, RoomBrief
 from housemap.model.samples import trying
 from housemap.model.takeoff import areas_of_rooms, surface_of
 from housemap.model.text import counted
@@ -29,7 +29,7 @@ from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
 from housemap.schedule.reasons import as_said_to_client, questions, reasons, rooms_in_doubt
 from housemap.schedule.systems import may_hold_asbestos, may_hold_lead, now_text
-from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
+from housemap.schedule.views import MOST_VIEWS
 from housemap.schedule.wording import NOT_GIVEN
 
 TITLES: Mapping[Edition, str] = {
@@ -67,10 +67,10 @@ def idea(schedule: Schedule, *, to_client: bool = False) -> Section:
     differs = Text("Where the choice differs from that:"), Bullets(tuple(broken))
     why = Text("Why these colours:"), Bullets(tuple(reasons(schedule)))
     chosen = why if schedule.numbers else ()
-    if to_client and (unmade := sections.without_a_product(schedule)):
-        match = f"No product yet: {unmade}. A supplier matches the colour, and you see a sample."
-        chosen += (Text(match),)
-    return Section("The idea", (*texts, *asked, *chosen, *(differs if broken else ())))
+    unmade = sections.without_a_product(schedule) if to_client else ""
+    match = Text(f"No product yet: {unmade}. A supplier matches the colour, and you see a sample.")
+    parts = *texts, *asked, *chosen, *((match,) if unmade else ())
+    return Section("The idea", (*parts, *(differs if broken else ())))
 
 
 def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
@@ -100,7 +100,7 @@ def to_settle(schedule: Schedule) -> Section:
 
 
 def views(schedule: Schedule) -> Section:
-    """The rooms that see most of the others, by day and by lamp."""
+    """The rooms that see most of the others, by day and by lamplight."""
     pictures, figures = schedule.views, []
     for room in pictures.rooms:
         lights = pictures.lights(room)

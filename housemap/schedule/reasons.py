@@ -154,7 +154,8 @@ def _daylight(house: House, rooms: Sequence[str]) -> str:
     if len(sides) > 1 or any(None in of for of in facing):
         return ""
     [same] = sides
-    return f"daylight from the {listed(sorted(same))}" if same else "without a window: seen by lamp"
+    from_sides = f"daylight from the {listed(sorted(same))}"
+    return from_sides if same else "without a window: seen by lamplight"
 
 
 def relation(own: Swatch, other: Swatch) -> str:

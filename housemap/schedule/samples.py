@@ -126,7 +126,7 @@ def _best_lit(room: Room, roomy: Sequence[Wall]) -> tuple[str | None, str]:
 
 
 def hours(house: House, room_id: str) -> Iterator[str]:
-    """When to look at a tester in the room: by its windows' sun, then by lamp."""
+    """When to look at a tester in the room: by its windows' sun, then by lamplight."""
     room = house.rooms[room_id]
     facings: dict[str, list[Window]] = {}
     for window in room.windows.values():

@@ -8,6 +8,7 @@ from housemap.checks.words import room_name
 from housemap.model.geometry import opening_height_m
 from housemap.model.grouping import grouped
 from housemap.model.house import (
+    LIGHT_WORDS,
     SURFACES,
     Edition,
     House,
@@ -69,7 +70,6 @@ TRIED: Mapping[Tried, str] = {
     "put up": "put up", "untried": "none yet",
 }  # fmt: skip
 """What a sample of the paint in the room has come to."""
-_LIGHTS = {"day": "by day", "evening": "by lamplight", None: ""}
 _VERDICTS = {"keep": "approved", "reject": "rejected", "unsure": "unsure", None: "not judged yet"}
 
 _MARKS: Mapping[Tried, str] = {
@@ -370,9 +370,9 @@ def _line(schedule: Schedule, line: Line, letter: str) -> Row:
 
 
 def tried_text(schedule: Schedule, line: Line) -> str:
-    """As in "approved", or "approved by day only" where it is still to be seen by lamp."""
+    """As in "approved", or "approved by day only" where it is still to be seen by lamplight."""
     tried, light = schedule.tried(line.trying), schedule.light_to_see(line.trying)
-    more = f" {_LIGHTS[OTHER_LIGHT[light]]} only" if light else ""
+    more = f" {LIGHT_WORDS[OTHER_LIGHT[light]]} only" if light else ""
     more = ": do not paint yet" if tried == "rejected" else more
     return f"{TRIED[tried]}{more}"
 
@@ -760,7 +760,7 @@ def samples_seen(schedule: Schedule) -> Section:
             paint_cell(schedule, sample.paint),
             room_name(house, sample.room),
             wall_name(house, sample.room, sample.wall, graph) if sample.wall else "",
-            " ".join(filter(None, (day, _LIGHTS[sample.light]))),
+            " ".join(filter(None, (day, sample.light and LIGHT_WORDS[sample.light]))),
             _VERDICTS[sample.verdict],
             sample.seen,
         ))  # fmt: skip

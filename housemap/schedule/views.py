@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from housemap.model.house import House, Light
+from housemap.model.house import LIGHT_WORDS, House, Light
 from housemap.plan.elevations import Elevations
 from housemap.plan.pixels import png_bytes
 from housemap.plan.raster import View
@@ -21,9 +21,6 @@ LIT_BEYOND = 1
 """Openings from the rooms in a picture to the last room of which the light is computed: what
 passes two openings changes no pixel by more than 2 of 255 (measured, 15 and 200 rooms)."""
 _SIZE = 480, 320
-LIGHT_WORDS: Mapping[Light, str] = {
-    "reference": "under the reference light", "day": "by day", "evening": "by lamplight",
-}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -76,7 +73,7 @@ class RoomViews:
         return found
 
     def lights(self, room: str) -> Sequence[Light]:
-        """Those that a room can be shown under: by day and by lamp where it has them."""
+        """Those that a room can be shown under: by day and by lamplight where it has them."""
         lit = self.lit.lighting.rooms[room].light.lights
         found: list[Light] = [light for light in ("day", "evening") if light in lit]
         return found or ["reference"]

@@ -106,7 +106,7 @@ def light_note(session: Session) -> str:
 LIGHT_SENTENCES: Mapping[Light, str] = {
     "reference": "The reference light: D65 at 300 lx, the same in every room.",
     "day": "By day, under an overcast sky.",
-    "evening": "In the evening, by lamp.",
+    "evening": "In the evening, by lamplight.",
 }
 
 

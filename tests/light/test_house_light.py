@@ -89,7 +89,7 @@ def allowed(lux: float) -> float:
 
 @pytest.mark.parametrize("name", OPENED)
 def test_joined_rooms_are_lit_as_two_ray_tracers_say(name: str) -> None:
-    """Floor, ceiling, walls and plane of every room by day and by lamp.
+    """Floor, ceiling, walls and plane of every room by day and by lamplight.
 
     Where a stair void lies, which moves the hall's light by a tenth, no house file says: here it
     is given. Strips of wall 0.1 m wide beside an opening are left out: at 3 lx they are 13 % off,

@@ -126,7 +126,7 @@ def test_a_paint_that_covers_much_of_a_room_is_approved_there() -> None:
 
 
 def test_what_was_approved_in_one_light_is_still_to_be_seen_in_the_other() -> None:
-    """By day and by lamp (common practice); a sample that says no light counts for both."""
+    """By day and by lamplight (common practice); a sample that says no light counts for both."""
     hall = Room("Hall", size_m=(3, 4), height_m=2.5, paints=SurfacePaints("oat"))
     house = House(rooms={"hall": hall}, paints={"oat": Paint("Oat", Srgb("#aabbcc"))})
     by_day = replace(sample("keep", MAY), light="day")

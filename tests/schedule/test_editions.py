@@ -171,7 +171,7 @@ def test_the_idea_says_where_a_colour_is_and_why_there(of_demo: Schedule) -> Non
         "Bathroom and Shower room: behind a door. Not settled",
         "Dressing room: daylight from the east; Front bedroom: behind a door, so it may be deeper,",
         "Also on the outer side of the door of Porch.",
-        "Cloakroom: behind a door, so it may be deeper, without a window: seen by lamp",
+        "Cloakroom: behind a door, so it may be deeper, without a window: seen by lamplight",
         "clearly lighter than the walls, but not in Utility room",
         "the south wall of Garden bedroom, lighter than Sedge Mat beside it",
     ):

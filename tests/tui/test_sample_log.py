@@ -61,18 +61,18 @@ async def test_the_light_is_asked_with_the_verdict_and_the_other_is_still_to_see
         await desk.press("s")
         await desk.shows("next look:")
         await desk.press("enter")
-        await desk.shows("seen by day: is it right?", "by lamp instead")
+        await desk.shows("seen by day: is it right?", "by lamplight instead")
         await desk.press("t")
-        await desk.shows("seen by lamp: is it right?")
+        await desk.shows("seen by lamplight: is it right?")
         await desk.press("a", "enter")
-        await desk.shows("✓A by lamp only", "next look:")
+        await desk.shows("✓A by lamplight only", "next look:")
         [seen] = desk.house.samples.values()
         assert (seen.light, seen.verdict) == ("evening", "keep")
         await desk.press("enter")
         await desk.shows("seen by day: is it right?")
         await desk.press("a", "enter")
         await desk.until(lambda: len(desk.house.samples) == 2)
-        assert "by lamp only" not in desk.text
+        assert "by lamplight only" not in desk.text
 
 
 async def test_a_sample_that_was_only_put_up_has_no_light() -> None:

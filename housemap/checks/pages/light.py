@@ -229,7 +229,7 @@ TURN = Check(
     id="turn",
     title="Shifts from day to lamplight",
     help=(
-        "The wall colour as seen by day and by lamp, each by an eye adapted to that light: its"
+        "The wall colour as seen by day and by lamplight, each by an eye adapted to that light: its"
         " undertone visibly changes from one hue family to another, or it shifts by more than the"
         " limit. Often that is meant; it should not be a surprise, so try it by lamplight too."
         " Method: CIECAM16 (CIE 248:2022)."

@@ -128,7 +128,7 @@ def one_light(_rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Findi
 
 def tell_one_light(finding: Finding, house: House) -> str:
     [place] = finding.places
-    both = ("by day", "by lamp") if finding.kind == "evening" else ("by lamp", "by day")
+    both = ("by day", "by lamplight") if finding.kind == "evening" else ("by lamplight", "by day")
     room, paint = room_name(house, place.room), paint_name(house, place)
     return f"{room}: {paint} was approved {both[0]}; look at it {both[1]} too."
 
@@ -147,7 +147,7 @@ UNTRIED = Check(
     title="No sample approved yet",
     help=(
         "A screen is a poor judge of paint, and a chart little better. Put a sample up, look at it"
-        " by day and by lamp, and write down what was seen. Buy only then (common practice, no"
+        " by day and by lamplight, and write down what was seen. Buy only then (common practice, no"
         " source). A paint that covers much of a room is approved in that room, any other paint"
         " once in the house."
     ),
@@ -160,7 +160,7 @@ UNTRIED = Check(
     looks=(Listed("houses", untried),),
     sentence=tell_untried,
     headline="No sample of {0} approved yet",
-    advice="Press s to put a sample up, look at it by day and by lamp, and approve it there.",
+    advice="Press s to put a sample up, look at it by day and by lamplight, and approve it there.",
     repaint=False,
     caused_by="paint",
     gravest="note",
@@ -174,17 +174,17 @@ LIGHTS = Check(
     id=ONE_LIGHT,
     title="Approved in one light only",
     help=(
-        "A paint that is right by day may be wrong by lamp, and the other way round. What was"
+        "A paint that is right by day may be wrong by lamplight, and the other way round. What was"
         " approved by the one is looked at by the other before it is bought (common practice, no"
         " source). A sample that does not say by which light it was seen counts for both."
     ),
     limits=(),
     clean=Example(
-        "It was approved by day, then by lamp.",
+        "It was approved by day, then by lamplight.",
         replace(_UNTRIED, samples={"oat-1": _BY_DAY, "oat-2": _BY_LAMP}),
     ),
     caught=Example(
-        "It was approved by day; nobody has looked at it by lamp.",
+        "It was approved by day; nobody has looked at it by lamplight.",
         replace(_UNTRIED, samples={"oat-1": _BY_DAY}),
     ),
     looks=(Listed("houses", one_light),),

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from housemap.model.geometry import box_m, floor_area_m2
-from housemap.model.house import SURFACES, House, Room, Surface
+from housemap.model.house import LIGHT_WORDS, SURFACES, House, Room, Surface
 from housemap.model.lengths import format_length
 from housemap.model.severity import letter_of
 from housemap.model.text import counted
@@ -13,7 +13,7 @@ from housemap.plan.floor_plan import wall_name
 from housemap.tui.render.cells import Row, cut, fit, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
-from housemap.tui.render.shades import LIGHT_WORDS, Shades, shades_of
+from housemap.tui.render.shades import Shades, shades_of
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

@@ -108,9 +108,6 @@ def blocks_of(shades: "Shades") -> Mapping[str, Block]:
 # Whoever draws a swatch asks `shades_of(session)`; nobody else turns a paint into a colour.
 
 LIGHTS: tuple[Light, ...] = get_args(Light)
-LIGHT_WORDS: Mapping[Light, str] = {
-    "reference": "under the reference light", "day": "by day", "evening": "by lamp",
-}  # fmt: skip
 
 Key = tuple[str, str]
 """Of a swatch: its kind ("Paint", "Finish") and id."""

@@ -11,7 +11,7 @@ from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
 from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls
-from housemap.model.house import SHEENS, House, Sheen
+from housemap.model.house import LIGHT_WORDS, SHEENS, House, Sheen
 from housemap.model.samples import tried_in
 from housemap.model.severity import LEAST_CHANGE, Tally, change_text, findings_text
 from housemap.model.text import counted
@@ -21,7 +21,7 @@ from housemap.tui.house_screen import ASK_FOR_A_SAMPLE, Task
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, plain, wrap
 from housemap.tui.render.page import Page, columns_of
-from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
+from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.text_fields import SearchPanel
 from housemap.workbench.choosing import (
     HERE,

@@ -18,13 +18,13 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
 from housemap.light.surface_light import Lit
-from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Xyz
+from housemap.model.house import LIGHT_WORDS, Lab, Light, Notation, Paint, Srgb, Xyz
 from housemap.study import Swatch
 from housemap.tui.keys import Keyed
 from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Page, signed
-from housemap.tui.render.shades import LIGHT_WORDS, Coat
+from housemap.tui.render.shades import Coat
 from housemap.tui.scroller import LineByLine
 from housemap.tui.tasks.choose import EXAMPLES
 from housemap.workbench.deck_browser import DeckBrowser
@@ -162,7 +162,7 @@ class DeckCardView:
     does: str
     """What it would do on the surface, in words; empty where it has not been weighed."""
     light: str = ""
-    """The light of the differences, as in "by lamp"; empty for the reference light."""
+    """The light of the differences, as in "by lamplight"; empty for the reference light."""
 
 
 def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
@@ -364,7 +364,7 @@ def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
     if unknown:
         yield from page.text(
             "Where no spectrum was measured, nobody can tell whether two paints that match part"
-            " under a lamp: see both by day and by lamp.",
+            " under a lamp: see both by day and by lamplight.",
             quiet=True,
         )
 
@@ -429,7 +429,7 @@ class DeckShades:
 
     @property
     def by_light(self) -> str:
-        """The same as in "by lamp"; empty for the reference light."""
+        """The same as in "by lamplight"; empty for the reference light."""
         light = self._session.selection.light
         return LIGHT_WORDS[light] if falling(self._session) else ""
 

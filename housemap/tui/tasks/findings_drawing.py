@@ -9,13 +9,13 @@ from rich.cells import cell_len
 from housemap.checks import CHECKS, Cause, Check, Finding, Limit, Report, check_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
-from housemap.model.house import House
+from housemap.model.house import LIGHT_WORDS, House
 from housemap.model.severity import SHOWN, change_text, letter_of
 from housemap.model.text import counted
 from housemap.tui.render.cells import Row, width_of, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page, Parts
-from housemap.tui.render.shades import LIGHT_WORDS, Shades
+from housemap.tui.render.shades import Shades
 from housemap.workbench.listed_findings import Judged, RemedySearch, limits_of, paint_targets
 
 

@@ -234,7 +234,7 @@ def _colours(page: Page, depth: Depth) -> Iterator[Row]:
         )
     yield from page.text(
         "A screen emits light; it cannot match paint, and two screens differ. The name, code and"
-        " numbers of a paint are the record. A sample on the wall, by day and by lamp, decides."
+        " numbers of a paint are the record. A sample decides, on the wall, by day and lamplight."
     )
 
 

@@ -11,7 +11,7 @@ from housemap.light.as_seen import Tint, Tints, WallTints
 from housemap.light.explanation import HARDLY, SHIFT_TEXT
 from housemap.light.surface_light import LUX, Lit, xy
 from housemap.model.geometry import walls
-from housemap.model.house import Light
+from housemap.model.house import LIGHT_WORDS, Light
 from housemap.model.text import counted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.lighting import PaintLight
@@ -23,7 +23,7 @@ from housemap.tui.program_screen import PageScreen
 from housemap.tui.render.cells import Row, Run, fit, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, first_fitting, signed
-from housemap.tui.render.shades import BARE, LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of
+from housemap.tui.render.shades import BARE, LIGHTS, Coat, Shades, shades_of
 from housemap.tui.tasks.walk import WalkTask
 from housemap.workbench.light_facts import (
     RoomLight,

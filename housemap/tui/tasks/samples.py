@@ -5,7 +5,7 @@ from functools import partial
 
 from housemap.model.edits import put
 from housemap.model.geometry import walls
-from housemap.model.house import House, Light, Sample, SampleLight, Verdict
+from housemap.model.house import LIGHT_WORDS, House, Light, Sample, SampleLight, Verdict
 from housemap.model.samples import OTHER_LIGHT, Tried, Trying, tryings
 from housemap.plan.floor_plan import wall_name
 from housemap.plan.house_graph import HouseGraph, graph_of
@@ -18,7 +18,7 @@ from housemap.tui.panels import ListPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of
+from housemap.tui.render.shades import LIGHTS, Shades, shades_of
 from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench import choosing
@@ -185,7 +185,7 @@ class SamplesPanel(ListPanel[Trial]):
         if rejected := trial.tried == "rejected":
             now = "Next: another paint. Press enter to choose it."
         elif trial.tried == "kept" and trial.light is None:
-            now = "Approved by day and by lamp: nothing more to see here."
+            now = "Approved by day and by lamplight: nothing more to see here."
         yield from page.text(now, strong=True)
         for sample in reversed(trial.samples):
             yield from page.text(sample_text(house, sample, graph))

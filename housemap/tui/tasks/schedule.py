@@ -10,7 +10,7 @@ from rich.cells import cell_len
 
 from housemap.checks.words import room_name
 from housemap.file.paths import typed_path
-from housemap.model.house import EDITIONS, Edition, Light
+from housemap.model.house import EDITIONS, LIGHT_WORDS, Edition, Light
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.schedule import sections, wording
@@ -28,7 +28,7 @@ from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Ink, Row, Run, fit, plain, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Page, Parts, columns_of, first_fitting
-from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
+from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.papers import Papers
 from housemap.workbench.session import Session

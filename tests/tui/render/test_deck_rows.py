@@ -93,12 +93,12 @@ def test_what_is_on_the_wall_is_named_apart_from_what_is_tried_there() -> None:
 
 
 def test_differences_name_the_light_that_is_shown() -> None:
-    text = text_of(deck_card_rows(card(OAT_NOW, light="by lamp"), Page(Look(), 46), 44))
-    assert "CIEDE2000 2.5 by lamp\n" in text
+    text = text_of(deck_card_rows(card(OAT_NOW, light="by lamplight"), Page(Look(), 46), 44))
+    assert "CIEDE2000 2.5 by lamplight\n" in text
     for heading in ("picked", "nearest"):
         [row] = [line for line in text.splitlines() if line.strip().startswith(heading)]
         assert row.split() == [heading, "by", "lamp", "difference"]
-    assert "by lamp" not in text_of(deck_card_rows(card(OAT_NOW), Page(Look(), 46), 44))
+    assert "by lamplight" not in text_of(deck_card_rows(card(OAT_NOW), Page(Look(), 46), 44))
 
 
 def test_a_match_that_parts_under_a_lamp_is_warned_of() -> None:

@@ -48,7 +48,7 @@ def test_colours_are_worked_out_anew_when_the_light_turns() -> None:
 
 def test_which_light_it_is_is_told() -> None:
     assert DeckShades(session_under("reference")).words == "under the reference light"
-    assert DeckShades(session_under("evening")).words == "Hall walls by lamp"
+    assert DeckShades(session_under("evening")).words == "Hall walls by lamplight"
     dark = Session.of(House(name="Empty"))
     dark.select_light("day")
     assert DeckShades(dark).words == "under the reference light"
@@ -62,7 +62,7 @@ def test_paints_beside_a_chip_show_under_the_same_light(light: Light) -> None:
     shades = DeckShades(session_under(light))
     coats = [shades.coat(CHIPS, row) for row in range(len(CHIPS))]
     assert shades.coats(CHIPS.swatches) == coats
-    assert shades.by_light == {"reference": "", "day": "by day", "evening": "by lamp"}[light]
+    assert shades.by_light == {"reference": "", "day": "by day", "evening": "by lamplight"}[light]
 
 
 def test_differences_under_a_light_differ_from_those_of_the_reference() -> None:

@@ -143,7 +143,7 @@ def test_a_room_without_light_tells_why_in_words() -> None:
     dark = looked_at(put(unlit, "openings", "hall-kitchen", shut), "kitchen")
     text = page_of("kitchen", report=dark)
     assert "no lamp" in text
-    assert "by lamp" not in text.split("Light on each surface")[1].split("Method")[0]
+    assert "by lamplight" not in text.split("Light on each surface")[1].split("Method")[0]
 
 
 def test_before_the_light_is_computed_the_page_says_so() -> None:

@@ -46,7 +46,7 @@ def test_a_name_is_whole_beside_the_longest_words_that_leave_it_so() -> None:
     for words, shown in (
         (("✓A by day", "✓A"), " Clay Petal ✓A by day"),
         (("✓A by day only", "✓A"), " Clay Petal        ✓A"),
-        (("by day and by lamp",), " Clay Petal"),
+        (("by day and by lamplight",), " Clay Petal"),
     ):
         row = page.whole((page.run(" "),), "Clay Petal", *words)
         assert text_of([row]) == shown
