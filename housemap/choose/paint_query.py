@@ -47,9 +47,12 @@ WAYS = {"lighter": (0, 1), "darker": (0, -1), "warmer": (1, 1), "cooler": (1, -1
         "stronger": (2, 1), "grayer": (2, -1)}  # fmt: skip
 """Which of the `steps` goes which way."""
 HOW_MUCH = frozenset({"slightly", "a", "little", "bit", "somewhat"})
-"""Before a way these say nothing more: the nearest come first."""
-STEP = 1.5
-"""CIELAB units of a step that is worth a word (our assumption)."""
+"""Before a way: only what is at most SLIGHT from that colour."""
+SLIGHT = 10.0
+"""CIEDE2000 (our assumption)."""
+STEP, GOOD_STEP = 1.5, 5.0
+"""CIELAB units of a step that is worth a word, and of one that is plain to see: what comes near to
+the latter is listed first (our assumptions)."""
 BESIDE = {"lrv": 5.0, "value": 0.5, "chroma": 1.0}
 """So far outside of a limit is just outside of it (our assumption)."""
 MOST_WORDS = 5000
@@ -111,12 +114,14 @@ class PaintQuery:
     """CIELAB of a colour that others are to be near to."""
     ways: tuple[str, ...] = ()
     """Of WAYS, from that colour."""
+    slightly: bool = False
+    """Whether only a little of them."""
 
     def rows(self, paints: Paints) -> Indices:
         """The rows that fit: nearest first, else those that plainly have a hue that is named."""
         rows = np.flatnonzero(self.fits(paints))
         if self.near is not None:
-            return near_rows(paints.lab100, self.near, rows)
+            return near_rows(paints.lab100, a_step(self.near, self.ways), rows)
         return rows[np.argsort(self.remoteness(paints)[rows], kind="stable")]
 
     def remoteness(self, paints: Paints) -> Indices:
@@ -148,6 +153,8 @@ class PaintQuery:
             far = steps(self.near, paints.lab100)
             for axis, sign in (WAYS[way] for way in self.ways):
                 fits &= sign * far[:, axis] >= STEP
+            if self.slightly:
+                fits &= ciede2000(paints.lab100, np.array(self.near)) <= SLIGHT
         for word in self.words:
             fits &= _found(word, paints)
         return fits
@@ -190,6 +197,17 @@ def steps(start: Triple, lab100: Floats) -> Floats:
     warmer = np.where(np.abs(aside) <= np.abs(warmer), warmer, 0.0)  # else pinker or greener
     stronger = np.hypot(lab100[..., 1], lab100[..., 2]) - hypot(a, b)
     return np.stack([lab100[..., 0] - light, warmer, stronger], axis=-1)
+
+
+def a_step(start: Triple, ways: Sequence[str]) -> Triple:
+    """The CIELAB colour that lies a plain step from one in some of the WAYS."""
+    far = np.zeros(3)
+    for axis, sign in (WAYS[way] for way in ways):
+        far[axis] = sign * GOOD_STEP
+    (light, a, b), (lighter, warmer, stronger) = start, far.tolist()
+    more = max(1.0 + stronger / hypot(a, b), 0.0) if hypot(a, b) else 1.0
+    warm = radians(WARM_DEG)
+    return light + lighter, a * more + warmer * cos(warm), b * more + warmer * sin(warm)
 
 
 def step_words(start: Triple, other: Triple) -> str:
@@ -244,7 +262,8 @@ def parse_paint_query(text: str, now: Triple | None = None) -> PaintQuery:
     unsaid = {*WAYS, *HOW_MUCH} if ways else ()
     words = tuple(word for word in rest.split() if word not in unsaid)
     return replace(about, words=words, ranges={**about.ranges, **ranges},
-                   hues=hues or about.hues, near=near, ways=ways)  # fmt: skip
+                   hues=hues or about.hues, near=near, ways=ways,
+                   slightly=bool(ways) and not HOW_MUCH.isdisjoint(rest.split()))  # fmt: skip
 
 
 def _colour(text: str) -> tuple[str, Triple | None]:

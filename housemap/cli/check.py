@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from housemap.checks import CHECKS, Finding, Report, causes_of, check_of, report_of
+from housemap.checks import Finding, Report, causes_of, check_of, report_of
+from housemap.checks.every import unknown_names
 from housemap.cli.command import DONE, FOUND, Command, arg
 from housemap.cli.output import picked, print_json, table
 from housemap.cli.reading import each_house
 from housemap.file.reader import printable
-from housemap.model.fieldtypes import unknown_id
-from housemap.model.house import House
 from housemap.model.severity import SEVERITIES, SHOWN, counts_text
 
 
@@ -25,26 +24,11 @@ def _run(arguments: Namespace) -> int:
         for file, report in reports:
             print("\n".join(_lines(printable(file), report)))
     for file, report in reports:
-        for line in _unknown(report.house):
+        for line in unknown_names(report.house):
             print(f"{printable(file)}: {line}", file=sys.stderr)
     least = SEVERITIES.index(arguments.fail_on)
     grave = [f for _, r in reports for f in r.findings if SEVERITIES.index(f.severity) >= least]
     return FOUND if grave else DONE
-
-
-def _unknown(house: House) -> Iterator[str]:
-    """Checks and kinds of limits that the file names and this version has not."""
-    kinds = {check.id: check.defaults for check in CHECKS}
-    named = [(f"limits.{check}", check) for check in house.limits]
-    named += [(f"accepted.{key}", each.check) for key, each in house.accepted.items()]
-    for place, check in named:
-        if check not in kinds:
-            yield f"{place}: {unknown_id('check', check, kinds)}"
-    for check, limits in house.limits.items():
-        known = kinds.get(check, {})
-        for kind in limits if known else ():
-            if kind not in known:
-                yield f"limits.{check}: {unknown_id('limit', kind, known)}"
 
 
 def _as_json(file: str, report: Report) -> dict[str, Any]:

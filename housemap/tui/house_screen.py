@@ -379,6 +379,7 @@ class HouseScreen(ProgramScreen):
         idle = not self.reporting.light_to_come
         if idle and not self._is_ready:
             self._is_ready = True
+            self.run("files.say_unknown_names")
             self._runner.soon(self._begin_imports)
 
     def _say_what_it_did(self) -> None:

@@ -202,6 +202,8 @@ def suggest(
     found = _named_in_turn(worth_showing(base, done))
     fault = "" if found else NO_BETTER if done else NOTHING
     note = "" if fault or search.stopped else too_few(len(done), VARIANTS, "suggestion")
+    if found and _is_painted(base.house) and found[0].report.tally.rank >= base.tally.rank:
+        note = f"Nothing better found. {note}".rstrip()
     yield Suggestions(found, fault, note, running=False)
 
 
@@ -213,13 +215,17 @@ def worth_showing(base: Report, found: Sequence[Suggestion]) -> list[Suggestion]
     there is no other.
     """
     rooms = [room for room in base.house.rooms.values() if room.use != "outdoor"]
-    painted = all(room.paints.walls for room in rooms)
+    painted = _is_painted(base.house)
     left = [one for one in sorted(found, key=lambda one: one.report.tally.rank)
             if not painted or len(one.report.causes) <= len(base.causes)]  # fmt: skip
     if len({room.role for room in rooms}) > 1 or (base.house.brief.colours or 1) > 1:
         varied = [one for one in left if all(each.share < NEARLY_ALL for each in one.colours)]
         return varied or left[:1]
     return left
+
+
+def _is_painted(house: House) -> bool:
+    return all(room.paints.walls for room in house.rooms.values() if room.use != "outdoor")
 
 
 def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:

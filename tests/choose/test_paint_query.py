@@ -165,7 +165,7 @@ def test_a_word_for_a_hue_that_no_paint_has_is_no_riddle() -> None:
 NOW = (70.0, 0.0, 10.0)
 LABS = {
     "now": NOW, "light": (73, 0, 10), "dark": (67, 0, 10), "warm": (70, 2, 14), "cool": (70, -2, 5),
-    "grey": (70, 0, 6), "both": (76, 2, 14), "green": (70, -5, 14),
+    "grey": (70, 0, 6), "both": (76, 2, 14), "green": (70, -5, 14), "brown": (50, 8, 30),
 }  # fmt: skip
 BESIDE = chips_of(**{name: Lab(values) for name, values in LABS.items()})
 
@@ -174,11 +174,11 @@ BESIDE = chips_of(**{name: Lab(values) for name, values in LABS.items()})
     ("text", "names"),
     [
         ("lighter", ["light", "both"]),
-        ("darker", ["dark"]),
-        ("warmer", ["warm", "both"]),
+        ("darker", ["dark", "brown"]),
+        ("warmer", ["warm", "both", "brown"]),
         ("slightly warmer", ["warm", "both"]),
         ("warmer lighter", ["both"]),
-        ("cooler", ["grey", "cool"]),
+        ("cooler", ["cool", "grey"]),
         ("greyer", ["grey", "cool"]),
     ],
 )
@@ -209,3 +209,10 @@ def test_where_none_lies_within_the_limits_those_just_outside_are_counted() -> N
     assert said == f"None fits; just outside: 1 paint, LRV {lrvs[-1]:.0f}"
     assert parse_paint_query("lrv 0-1").why_none(CHIPS) == ""
     assert parse_paint_query("lrv>30").why_none(CHIPS) == ""
+
+
+def test_a_little_warmer_than_a_cool_grey_is_a_warm_grey_as_light_before_any_green() -> None:
+    grey = parse_paint_query("5BG 8.5/0.5 slightly warmer")
+    chips = chips_of(green=Notation("2.5G 8.5/0.5"), light=Notation("5Y 9/0.5"),
+                     warm=Notation("5Y 8.5/0.5"), dark=Notation("5Y 3/1"))  # fmt: skip
+    assert [chips.swatches[row].id for row in grey.rows(chips)] == ["warm", "light", "green"]

@@ -27,6 +27,7 @@ from tests.support.screens import (
     paint_hall,
     screen_text,
     shallow_report,
+    until_shown,
 )
 
 
@@ -130,6 +131,13 @@ async def test_a_change_on_disk_is_told(tmp_path: Path) -> None:
         save_house(replace(small_house(), notes="theirs"), path)
         await pilot.pause(1.2)
         assert "changed on disk" in screen_text(app)
+
+
+async def test_names_in_the_file_that_mean_nothing_are_said_at_opening() -> None:
+    odd = replace(small_house(), limits={"jarr": {"open": 18.0}, "jar": {"opne": 18.0}})
+    async with opened(odd) as (app, pilot):
+        text = 'No effect: limits.jarr: there is no check "jarr"; the nearest is jar (1 more: house'
+        await until_shown(app, pilot, text)
 
 
 async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:

@@ -156,3 +156,13 @@ def test_that_there_is_nothing_else_to_choose_is_said_in_a_line() -> None:
     assert not last.running
     assert len(last.found) == 1
     assert last.note == "Only 1 suggestion: no other differs clearly on a quarter of the walls."
+
+
+def test_asked_again_it_says_that_nothing_better_was_found() -> None:
+    base = report_of(bare(None), deep=False)
+    asked = PaletteRequest(4, frozenset())
+    *_, first = suggest(base, PaintSource(), asked, SolvedHere(1.0))
+    assert "Nothing better" not in first.note, "a house that is not painted is no choice"
+    *_, again = suggest(first.found[0].report, PaintSource(), asked, SolvedHere(1.0))
+    assert again.found
+    assert again.note.startswith("Nothing better found.")

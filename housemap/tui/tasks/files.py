@@ -67,6 +67,14 @@ class FilesTask(Task):
             choose = Choice("c", "choose for each", lambda: self.desk.run("share.settle_file"))
             self.desk.ask(text, [choose], "choose later")
 
+    def say_unknown_names(self) -> None:
+        """Say which names of the file mean nothing here; they are kept in it."""
+        from housemap.checks.every import unknown_names  # noqa: PLC0415 - not before the first findings
+
+        if (lines := [*unknown_names(self.session.house)]) and not self.desk.message:
+            more = f" ({len(lines) - 1} more: housemap check)" if lines[1:] else ""
+            self.say(f"No effect: {lines[0]}{more}.")
+
     def _offer_left_behind(self) -> None:
         file = self.session.file
         if file is None:

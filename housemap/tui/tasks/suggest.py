@@ -245,8 +245,8 @@ class ProposalPanel(ListPanel[Entry]):
         found = self.found
         return [
             page.title_row(self.title, "searching" if found.running else ""),
-            *page.text(self._summary()),
             *page.text(found.note),
+            *page.text(self._summary()),
             *page.text(self.shown.summary if self.shown else "", quiet=True),
             *page.text(self.entry_chosen.about, quiet=True),
             *([] if page.narrow else [page.blank()]),
