@@ -43,11 +43,6 @@ class RoomLight(NamedTuple):
         sent = light.reflected_xyz100(PLAIN_WALLS, colour.reflectance)
         return seen(eye_in(light), sent[np.newaxis])[0]
 
-    @property
-    def plane_percent(self) -> float | None:
-        """Mean daylight factor over the working plane; None where no daylight comes."""
-        return self.plane.mean if self.plane else None
-
 
 def unlit(inputs: RoomInputs, outdoor_lux: float, scene: Scene | None = None) -> RoomLight:
     """A room in which no light is computed, or in which none shines."""
@@ -86,12 +81,13 @@ Facts = dict[str, object]
 def light_facts(room: RoomLight) -> Facts:
     """mean_reflectance, daylight_factor, daylight_plane (percent) and light, by the file format.
 
+    A room without windows has neither of the two, though some light may come from other rooms.
     Lux are area means; chromaticities are of the 10 degree observer.
     """
     return {
         "mean_reflectance": room.mean_reflectance,
         "daylight_factor": room.daylight.percent if room.daylight else None,
-        "daylight_plane": room.plane_percent,
+        "daylight_plane": room.plane.mean if room.plane and room.daylight else None,
         "light": {name: _light_part(room, name, light) for name, light in room.lights.items()},
     }
 

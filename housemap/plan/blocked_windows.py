@@ -1,6 +1,7 @@
-"""Windows where none can be: over a door or another window of the wall, or before another room."""
+"""Windows and doors where none can be: over another one of the wall, or before another room."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from math import inf
 from typing import NamedTuple
 
 from housemap.model.geometry import (
@@ -13,6 +14,7 @@ from housemap.model.geometry import (
     scaled,
     wall_in,
     wall_of,
+    walls,
 )
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Window
@@ -29,31 +31,45 @@ COVERED = 0.1
 
 
 class Blocked(NamedTuple):
-    """A window, and what is in its place."""
+    """A window or door, and what is in its place."""
 
     room: str
     wall: str
     other: str | None = None
     """The room that lies behind it, or into which a door leads; None for another window."""
     behind: bool = False
+    door: str | None = None
+    """The room into which it leads itself, where it is a door."""
 
 
 class _Hole(NamedTuple):
     wall: str
-    start_m: float
-    end_m: float
+    along_m: float | None
+    """None where that is not known: then wherever there is most room beside another one."""
+    width_m: float
     low_m: float
     high_m: float
     other: str | None = None
 
-    def overlaps(self, other: "_Hole") -> bool:
-        along = min(self.end_m, other.end_m) - max(self.start_m, other.start_m)
+    def over(self, others: Iterable["_Hole"], lengths_m: Mapping[str, float]) -> "_Hole | None":
+        """The first of others that it overlaps, in walls of these lengths."""
+        length = lengths_m.get(self.wall, inf)
+        return next((other for other in others if self._overlaps(other, length)), None)
+
+    def _overlaps(self, other: "_Hole", length_m: float) -> bool:
         up = min(self.high_m, other.high_m) - max(self.low_m, other.low_m)
-        return self.wall == other.wall and along > TOUCH_M and up > TOUCH_M
+        if self.wall != other.wall or up <= TOUCH_M:
+            return False
+        one, two = sorted((self, other), key=lambda hole: hole.along_m is None)
+        before = 0.0 if one.along_m is None else one.along_m
+        end = before + one.width_m
+        if two.along_m is None:
+            return two.width_m - max(before, length_m - end) > TOUCH_M
+        return min(end, two.along_m + two.width_m) - max(before, two.along_m) > TOUCH_M
 
 
 def blocked_windows(house: House, plan: Plan) -> Iterator[Blocked]:
-    """In file order; of two windows in one place the second."""
+    """In file order; of two in one place the second, a window rather than a door."""
     doors = grouped(_doors(house))
     indoors = {
         key: placed.box_m
@@ -61,20 +77,24 @@ def blocked_windows(house: House, plan: Plan) -> Iterator[Blocked]:
         if placed.measured and house.rooms[key].use != "outdoor"
     }
     for key, room in house.rooms.items():
+        lengths = {wall.key: wall.length_m for wall in walls(room)}
         holes = [*doors.get(key, ())]
+        for n, door in enumerate(holes):
+            if there := door.over(holes[:n], lengths):
+                yield Blocked(key, door.wall, there.other, door=door.other)
         for window in room.windows.values():
-            along, sill, width = window.along_m, window.sill_m, window.width_m
-            hole = _Hole(window.wall, along, along + width, sill, sill + window.height_m)
-            over = next(filter(hole.overlaps, holes), None)
+            size = window.along_m, window.width_m, window.sill_m, window.sill_m + window.height_m
+            hole = _Hole(window.wall, *size)
+            there = hole.over(holes, lengths)
             holes.append(hole)
             if behind := _room_behind(house, plan, key, window, indoors):
                 yield Blocked(key, window.wall, behind, behind=True)
-            elif over is not None:
-                yield Blocked(key, window.wall, over.other)
+            elif there is not None:
+                yield Blocked(key, window.wall, there.other)
 
 
 def _doors(house: House) -> Iterator[tuple[str, _Hole]]:
-    """The measured openings in the walls of each room."""
+    """The openings in the walls of each room whose width is known; not those in its floor."""
     for opening in house.openings.values():
         high, (first, second) = opening_height_m(house, opening) or 0.0, opening.between
         for room, other, along in (
@@ -82,8 +102,8 @@ def _doors(house: House) -> Iterator[tuple[str, _Hole]]:
             (second, first, opening.to_along_m),
         ):
             wall = wall_in(opening, room)
-            if wall and along is not None and opening.width_m:
-                yield room, _Hole(wall, along, along + opening.width_m, 0.0, high, other)
+            if wall and opening.width_m and opening.kind != "stairs":
+                yield room, _Hole(wall, along, opening.width_m, 0.0, high, other)
 
 
 def _room_behind(

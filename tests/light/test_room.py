@@ -220,7 +220,9 @@ def test_facts_are_null_where_nothing_is_known() -> None:
     assert light_facts(lit_room(living_inputs(size_m=None))) == {
         "mean_reflectance": None, "daylight_factor": None, "daylight_plane": None, "light": {},
     }  # fmt: skip
-    dark = light_facts(lit_room(living_inputs(windows={})))
+    borrowed = lit_room(living_inputs(windows={}))._replace(plane=lit_room().plane)
+    assert borrowed.plane is not None
+    dark = light_facts(borrowed)
     assert dark["daylight_factor"] is None
     assert dark["daylight_plane"] is None
     assert dark["mean_reflectance"] is not None

@@ -153,8 +153,9 @@ def contradictions_in(
         if _lacks_stairs(house, opening):
             yield plain_finding("closing", "warn", _rooms(opening.between), "levels")
     for each in blocked_windows(house, plan):
-        places = _rooms((each.room, each.other) if each.other else (each.room,))
-        finding = plain_finding("closing", "warn", places, "behind" if each.behind else "window")
+        places = _rooms(filter(None, (each.room, each.other, each.door)))
+        kind = "behind" if each.behind else "doors" if each.door else "window"
+        finding = plain_finding("closing", "warn", places, kind)
         yield replace(finding, words=(each.wall,))
     if graph.sightlines:
         for key in contradicted(graph, plan, ways(space_of(house, plan))):
@@ -175,7 +176,7 @@ def _rooms(between: Iterable[str]) -> tuple[Place, ...]:
 
 def tell_closing(finding: Finding, house: House) -> str:
     rooms = " and ".join(room_name(house, room) for room in finding.rooms)
-    if finding.kind in {"behind", "window"}:
+    if finding.kind in {"behind", "doors", "window"}:
         return _tell_window(finding, house)
     if finding.kind == "overlap":
         return f"{rooms} overlap on the plan: check their sizes and positions."
@@ -195,11 +196,13 @@ def tell_closing(finding: Finding, house: House) -> str:
 
 
 def _tell_window(finding: Finding, house: House) -> str:
-    """Whatever says that the window is elsewhere is as likely to be wrong as the window."""
+    """Whatever says that it is elsewhere is as likely to be wrong as the window or door."""
     room, *others = (house.rooms[each] for each in finding.rooms)
     place = f"{plan_side(room, finding.words[0], house.north_deg)} of {room.name}"
     if finding.kind == "behind":
         return f"{others[0].name} lies behind a window in the {place}. Check both."
+    if finding.kind == "doors":
+        return f"Two doors overlap in the {place}: to {others[0].name} and {others[-1].name}."
     over = f"the door to {others[0].name}" if others else "another window"
     return f"A window in the {place} lies over {over}. Measure both again."
 

@@ -71,6 +71,9 @@ def test_a_window_over_a_door_or_a_window_is_asked_about() -> None:
     )
     [said] = troubles("Hall 2 x 4", "n window 0.7 x 1 at 0.6", "n window 0.7 x 1 at 1")
     assert "lies over another window" in said
+    [said] = troubles("Hall 2 x 4", "n 0.9 > Study", "n window 1.2 x 1 at 0.6")
+    assert "lies over the door to Study" in said, "wherever that is"
+    assert troubles("Hall 2 x 4", "n 0.9 > Study", "n window 1 x 1 at 1") == []
     above = "n window 0.7 x 0.3 at 0.6 sill 2.05"
     assert troubles("Hall 2 x 4", "n 0.8 at 0.5 > Study", above) == []
     assert troubles("Hall 2 x 4", "n window 0.7 x 1 at 0.6", "n window 0.7 x 1 at 1.3") == []
@@ -95,3 +98,9 @@ def test_a_line_that_adds_a_room_says_where_the_next_words_go() -> None:
     meaning = surveyor.read("lamp 800 lm").meaning
     assert meaning is not None
     assert not meaning.where
+
+
+def test_two_doors_in_one_place_are_asked_about() -> None:
+    [said] = troubles("Hall 4 x 4", "s front door 0.9 at 0.25", "s 2 at 0.5 > Study")
+    assert said == "Two doors overlap in the south wall of Hall: to Outside and Study."
+    assert troubles("Hall 4 x 4", "s front door 0.9 at 0.25", "s 2 at 1.2 > Study") == []
