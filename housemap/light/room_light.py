@@ -43,6 +43,11 @@ class RoomLight(NamedTuple):
         sent = light.reflected_xyz100(PLAIN_WALLS, colour.reflectance)
         return seen(eye_in(light), sent[np.newaxis])[0]
 
+    @property
+    def plane_percent(self) -> float | None:
+        """Mean daylight factor over the working plane; None where no daylight comes."""
+        return self.plane.mean if self.plane else None
+
 
 def unlit(inputs: RoomInputs, outdoor_lux: float, scene: Scene | None = None) -> RoomLight:
     """A room in which no light is computed, or in which none shines."""
@@ -87,7 +92,7 @@ def light_facts(room: RoomLight) -> Facts:
     return {
         "mean_reflectance": room.mean_reflectance,
         "daylight_factor": room.daylight.percent if room.daylight else None,
-        "daylight_plane": room.plane.mean if room.plane and room.daylight else None,
+        "daylight_plane": room.plane_percent if room.daylight else None,
         "light": {name: _light_part(room, name, light) for name, light in room.lights.items()},
     }
 
