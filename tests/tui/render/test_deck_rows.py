@@ -97,7 +97,7 @@ def test_differences_name_the_light_that_is_shown() -> None:
     assert "CIEDE2000 2.5 by lamplight\n" in text
     for heading in ("picked", "nearest"):
         [row] = [line for line in text.splitlines() if line.strip().startswith(heading)]
-        assert row.split() == [heading, "by", "lamp", "difference"]
+        assert row.split() == [heading, "by", "lamplight", "difference"]
     assert "by lamplight" not in text_of(deck_card_rows(card(OAT_NOW), Page(Look(), 46), 44))
 
 
