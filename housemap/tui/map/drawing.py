@@ -340,17 +340,3 @@ def _fitted(house: House, plan: Plan, level: int, size: tuple[int, int]) -> Geom
 def inset_rows(picture: Picture, plan: Plan, standing: Standing) -> list[Row]:
     stamps = by_row(standing_stamps(picture, plan, standing))
     return [runs_of(lay_over(cells, stamps.get(y, ()))) for y, cells in enumerate(picture.rows)]
-
-
-# The ground floor of a small house in a few rows, as the map draws it.
-
-
-def small_map(
-    house: House, plan: Plan, blocks: Mapping[str, Block], look: Look, size: tuple[int, int]
-) -> list[Row]:
-    """A map of so many columns and rows; none for a house without rooms."""
-    levels = plan.levels()
-    if not levels:
-        return []
-    geometry = _fitted(house, plan, min(levels, key=abs), size)
-    return [runs_of(cells) for cells in Picture(geometry, blocks, look).rows]

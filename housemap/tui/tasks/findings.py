@@ -1,6 +1,5 @@
 """What was found: the list, one finding in full, its remedies and its limits; the checks."""
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
@@ -18,7 +17,6 @@ from housemap.checks import (
     Severity,
     causes_of,
     check_of,
-    report_of,
 )
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
@@ -26,19 +24,17 @@ from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted, House
 from housemap.model.severity import counts_text, findings_text
 from housemap.model.text import counted
-from housemap.tui.background import drop_work, steps_beside, work_beside
+from housemap.tui.background import drop_work, steps_beside
 from housemap.tui.house_screen import Task
-from housemap.tui.map.drawing import Sight, small_map
+from housemap.tui.map.drawing import Sight
 from housemap.tui.panels import ListPanel, RowsPanel
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page, first_fitting
-from housemap.tui.render.shades import Mark, Shades, blocks_of
 from housemap.tui.scroller import DrawnRows
 from housemap.tui.tasks import findings_drawing as drawing
 from housemap.tui.tasks.choose import ChooseTask
-from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.choosing import Target
 from housemap.workbench.listed_findings import (
     FindingFilter,
@@ -51,51 +47,21 @@ from housemap.workbench.listed_findings import (
 )
 from housemap.workbench.session import Selection, Session, today
 
-# About the checks: what each looks for and why, its limits, and its two examples as small maps.
-
-PICTURE = 44, 9
-"""Columns and rows of an example."""
+# About the checks: what each looks for and why, its limits, and its two examples.
 
 
-Examples = tuple[Report, Report]
-"""Of the house that passes and of the one that is caught."""
-
-
-def check_rows(
-    check: Check, house: House | None, examples: Examples | None, page: Page
-) -> list[Row]:
-    """With the limits of the open house; without examples while they are made."""
+def check_rows(check: Check, house: House | None, page: Page) -> list[Row]:
+    """With the limits of the open house."""
     return [
         *page.title(check.title),
         page.line(f"{check.id}, in a house file", quiet=True),
         *page.text(check.help),
         *(page.heading("Limits") if check.limits else ()),
         *drawing.limit_rows(check, check.limits, house, page),
-        *_example(check, examples[0] if examples else None, page, f"Passes: {check.clean.words}"),
-        *_example(check, examples[1] if examples else None, page, f"Fails: {check.caught.words}"),
+        *page.heading("Two examples"),
+        *page.text(f"Passes: {check.clean.words}"),
+        *page.text(f"Fails: {check.caught.words}"),
     ]
-
-
-def _example(check: Check, report: Report | None, page: Page, words: str) -> Iterator[Row]:
-    yield page.blank()
-    yield from page.text(words, quiet=True)
-    if report is None:
-        yield page.line("drawing the example", quiet=True)
-        return
-    every = (*report.findings, *report.to_do)
-    found = [finding for finding in every if finding.check == check.id]
-    size = min(PICTURE[0], page.inner), PICTURE[1]
-    # The rooms are marked with what this check found and nothing else.
-    rooms = [(room, finding.severity) for finding in found for room in finding.rooms]
-    counts = Counter(room for room, _ in rooms)
-    marks = {room: Mark(severity, counts[room]) for room, severity in rooms}
-    blocks = blocks_of(Shades("reference", report.house, report))
-    marked = {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
-    for row in small_map(report.house, report.study.plan, marked, page.look, size):
-        yield page.run(" "), *row
-    for finding in found:
-        mark = f" {mark_of(finding.severity, page.look)} "
-        yield from page.hanging(mark, check.describe(finding, report.house))
 
 
 class CheckList(ListPanel[Check]):
@@ -128,7 +94,6 @@ class ChecksScreen(ProgramScreen):
         super().__init__()
         self.session = session
         self._check = CHECKS[0]
-        self._examples: dict[str, Examples] = {}
 
     def body(self) -> ComposeResult:
         self.page = DrawnRows(self._draw, self.look)
@@ -139,24 +104,12 @@ class ChecksScreen(ProgramScreen):
         self.query_one(CheckList).focus()
 
     def _draw(self, page: Page, _height: int) -> list[Row]:
-        check = self._check
-        return check_rows(check, self.session.house, self._examples.get(check.id), page)
+        return check_rows(self._check, self.session.house, page)
 
     def look_at(self, check: Check) -> None:
         self._check = check
         self.page.redraw()
         self.page.go_to_end(-1)
-        if check.id in self._examples:
-            return
-
-        def keep(examples: Examples) -> None:
-            self._examples[check.id] = examples
-            self.page.redraw()
-
-        def made() -> Examples:
-            return report_of(check.clean.house), report_of(check.caught.house)
-
-        work_beside(self, "examples", made, keep)
 
 
 # The list of what was found, and one finding in full
