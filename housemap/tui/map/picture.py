@@ -64,20 +64,6 @@ SMALL_COLUMNS, SMALL_ROWS = 14, 8
 """A room that is less wide or less high than this is small."""
 
 
-def edge_of(sides: int, *, small: bool = False) -> tuple[str, str] | None:
-    """The character of an edge; None where the cell shows the wall alone."""
-    if small and sides in SMALL_EDGES:
-        return SMALL_EDGES[sides]
-    if sides in EDGES:
-        return EDGES[sides]
-    if sides & N and sides & S:
-        return EDGES.get(sides & (E | W))
-    if sides & E and sides & W:
-        return EDGES.get(sides & (N | S))
-    corner = next((c for c in (NW, NE, SW, SE) if sides & c), 0)
-    return EDGES.get(corner)
-
-
 LINES = {
     N: 2 | 8, S: 2 | 8, E: 1 | 4, W: 1 | 4,
     N | W: 2 | 4, N | E: 4 | 8, S | W: 1 | 2, S | E: 1 | 8,
@@ -86,15 +72,17 @@ LINES = {
 """Sides with a wall, and what a line in the cell joins: 1 north, 2 east, 4 south, 8 west."""
 
 
-def line_of(sides: int) -> int:
-    if sides in LINES:
-        return LINES[sides]
-    if sides & N and sides & S:
-        return 2 | 8
-    if sides & E and sides & W:
-        return 1 | 4
-    corner = next((c for c in (NW, NE, SW, SE) if sides & c), 0)
-    return LINES.get(corner, 0)
+def drawn_sides(sides: int, opposite: Mapping[int, int]) -> int:
+    """Those that a cell has place for: of several corners the first.
+
+    `opposite` says which there are in place of walls on opposite sides.
+    """
+    for both, drawn in opposite.items():
+        if sides & both == both:
+            return sides & drawn
+    if sides & (N | E | S | W):
+        return sides
+    return next((corner for corner in (NW, NE, SW, SE) if sides & corner), 0)
 
 
 class RoomInks(NamedTuple):
@@ -125,18 +113,13 @@ def inks_of(walls: Coat, trim: Coat, look: Look) -> RoomInks:
 
 def cell_of(inks: RoomInks, sides: int, look: Look, *, small: bool = False) -> Cell:
     if look.blocks:
-        edge = edge_of(sides, small=small)
-        if edge is None:
-            return _body(inks, look)
-        char, own = edge
-        return char, Ink(inks.body, inks.trim) if own == BODY else Ink(inks.trim, inks.body)
-    joins = line_of(sides)
-    if joins == 0:
-        return _body(inks, look)
-    return look.glyphs.lines[joins], Ink(inks.trim, inks.body)
-
-
-def _body(inks: RoomInks, look: Look) -> Cell:
+        edge = EDGES.get(drawn_sides(sides, {N | S: E | W, E | W: N | S}))
+        edge = SMALL_EDGES.get(sides, edge) if small else edge
+        if edge is not None:
+            char, own = edge
+            return char, Ink(inks.body, inks.trim) if own == BODY else Ink(inks.trim, inks.body)
+    elif joins := LINES.get(drawn_sides(sides, {N | S: N, E | W: E}), 0):
+        return look.glyphs.lines[joins], Ink(inks.trim, inks.body)
     return inks.filler, Ink(look.greys.quiet if look.colour else None, inks.body)
 
 
@@ -287,19 +270,16 @@ def _one_line(block: Block, columns: int, look: Look) -> str:
     With its signs where all of it fits. Of a name that is cut the mark is not left out.
     """
     name, signs, mark = plain(block.name), signs_text(block, look), mark_text(block, look)
-    sign = mark[:1]
-    figure = " ".join(filter(None, (name, lrv_text(block, 0))))
-    whole = " ".join(filter(None, (name, signs, lrv_text(block, 0), mark)))
-    lines = (whole, f"{figure} {mark}".strip(), f"{figure}{sign}", figure)
-    for line in lines:
+    sign, lrv = mark[:1], lrv_text(block, 0)
+    figure = f"{name} {lrv}".strip()
+    whole = " ".join(filter(None, (name, signs, lrv, mark)))
+    for line in (whole, f"{figure} {mark}".strip(), f"{figure}{sign}", figure):
         if cell_len(line) <= columns:
             return line
-    if block.mark is None:
-        return cut(block.name, columns, look.glyphs.more)
-    for mark in (f" {mark_text(block, look)}", sign):
-        left = columns - cell_len(mark)
-        if left >= min(LEAST_NAME, cell_len(block.name)):
-            return f"{cut(block.name, left, look.glyphs.more)}{mark}"
+    for end in (f" {mark}", sign) if mark else ("",):
+        left = columns - cell_len(end)
+        if left >= min(LEAST_NAME, cell_len(name)) or not mark:
+            return f"{cut(name, left, look.glyphs.more)}{end}"
     return sign
 
 

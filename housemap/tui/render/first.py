@@ -10,7 +10,7 @@ from housemap.tui.keys import ALWAYS, bar_items, read_keymap
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.render.cells import Ink, Row, Run, width_of
-from housemap.tui.render.look import Look, look_for, read_settings
+from housemap.tui.render.look import look_for, read_settings
 from housemap.tui.render.page import (
     SCREEN_IS_NOT_PAINT,
     head_line,
@@ -27,27 +27,25 @@ CHROME = 3
 """Rows above and below the map: the head, the status line, the key bar."""
 
 
-def card_columns(columns: int) -> int:
-    """How wide the card is beside the map, as `housemap.tcss` has it."""
-    return 48 if columns >= 100 else 34  # noqa: PLR2004 - the numbers of that file
-
-
 def first_rows(
     session: Session, drawing: Drawing, depth: Depth, columns: int, lines: int, *, ascii_only: bool
 ) -> Sequence[Row]:
     """Every row of the screen, from its top; the map is drawn with `drawing`."""
     look = look_for(depth, ascii_only=ascii_only, light=read_settings().light)
     rows = max(lines - CHROME, 0)
-    beside = card_columns(columns)
-    whole = _map_rows(session, drawing, look, (max(columns - beside, 0), rows))
+    beside = 48 if columns >= 100 else 34  # noqa: PLR2004 - the card, as `housemap.tcss` has it
+    chosen, blocks = session.selection, blocks_of(shades_of(session))
+    scene = Scene(session.shown, session.plan, chosen.level, blocks, look)
+    drawing.draw(View(scene, chosen.room, Looking(), (max(columns - beside, 0), rows)))
+    drawn = drawing.selected
     card = session_card(session, look, beside)
     ground, panel = look.greys.ground, look.greys.panel
     joined = (
         (
-            *_filled(row, columns - beside, Ink(None, ground)),
+            *_filled(drawn.row(y) if drawn else (), columns - beside, Ink(None, ground)),
             *_filled(row_on_show(card, 0, y, rows, look), beside, Ink(look.greys.text, panel)),
         )
-        for y, row in enumerate(whole)
+        for y in range(rows)
     )
     keymap, _ = read_keymap(config_folder())
     hints = describe.steps_of(session, keymap) if read_settings().steps else [SCREEN_IS_NOT_PAINT]
@@ -61,17 +59,6 @@ def first_rows(
         status_line(hints, depth.words, columns, look),
         key_bar(items(describe.map_offers(session)), columns, look, items(ALWAYS)),
     )
-
-
-def _map_rows(
-    session: Session, drawing: Drawing, look: Look, size: tuple[int, int]
-) -> Sequence[Row]:
-    """The level of the selection with the selected room, fitted into so many cells."""
-    chosen = session.selection
-    scene = Scene(session.shown, session.plan, chosen.level, blocks_of(shades_of(session)), look)
-    drawing.draw(View(scene, chosen.room, Looking(), size))
-    drawn = drawing.selected
-    return [drawn.row(row) if drawn else () for row in range(size[1])]
 
 
 def _filled(row: Row, columns: int, fill: Ink) -> Row:
