@@ -267,18 +267,15 @@ def values_of(node: Node, specifications: Mapping[str, Specification]) -> list[V
         (each, specifications.get(each.get("ColorSpecification", ""), BARE))
         for group in groups
         for each in (() if group is None else group)
-        if each.tag in KINDS and not is_of_another_system(each)
+        # A notation may be of another system than that of ASTM D1535.
+        if each.tag in KINDS
+        and (each.tag != "ColorNotation" or tidy_notation(each.get("Notation", "")))
     ]
     kinds = list(KINDS)
     return sorted(
         ((each, conditions) for each, conditions in values if conditions.of_surface),
         key=lambda value: (kinds.index(value[0].tag), value[1].rank),
     )
-
-
-def is_of_another_system(node: Node) -> bool:
-    """Whether it is a notation other than that of ASTM D1535; the element may hold any."""
-    return node.tag == "ColorNotation" and not tidy_notation(node.get("Notation", ""))
 
 
 def paint_of(

@@ -166,7 +166,12 @@ def withdraw(house: House, check: str, rooms: Collection[str], surfaces: Collect
 
 def make_scheme(house: House, name: str) -> House:
     """Keep the paints of every room, and what is unpainted, as a scheme of that name."""
-    paints = {key: _scheme_paints(room) for key, room in house.rooms.items()}
+    paints = {}
+    for key, room in house.rooms.items():
+        on: dict[str, Any] = {each: room.paints.of(each) or NO_PAINT for each in SURFACES}
+        accents = {wall: accent.paint for wall, accent in room.accents.items()}
+        parts = {key: part.paint or NO_PAINT for key, part in room.parts.items()}
+        paints[key] = SchemePaints(**on, accents=accents, parts=parts)
     return put(house, "schemes", new_id(house, "schemes", name), Scheme(name, paints=paints))
 
 
@@ -320,15 +325,6 @@ def _in_place_of(held: Mapping[str, Any], old: str, new: str) -> Mapping[str, An
 
 def _place(accepted: Accepted) -> tuple[str, frozenset[str], frozenset[str]]:
     return accepted.check, frozenset(accepted.rooms), frozenset(accepted.surfaces)
-
-
-def _scheme_paints(room: Room) -> SchemePaints:
-    on: dict[str, Any] = {each: room.paints.of(each) or NO_PAINT for each in SURFACES}
-    return SchemePaints(
-        **on,
-        accents={wall: accent.paint for wall, accent in room.accents.items()},
-        parts={key: part.paint or NO_PAINT for key, part in room.parts.items()},
-    )
 
 
 def _in_scheme(room: Room, paints: SchemePaints) -> Room:

@@ -70,7 +70,8 @@ def shown(value: object, limit: int = 40) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return '"' + "".join(map(_spelled, _cut(value, limit))) + '"'
+        letters = (f"\\u{ord(c):04x}" if is_hidden(c) else c for c in _cut(value, limit))
+        return f'"{"".join(letters)}"'
     if isinstance(value, dict):
         return "a table"
     if isinstance(value, list | tuple):
@@ -105,7 +106,3 @@ def _kept(row: str) -> str:
 
 def _cut(text: str, limit: int) -> str:
     return text if len(text) <= limit else text[: limit - 1] + "…"
-
-
-def _spelled(letter: str) -> str:
-    return letter if not is_hidden(letter) else f"\\u{ord(letter):04x}"

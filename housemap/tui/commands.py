@@ -134,16 +134,8 @@ def has_levels(session: "Session") -> bool:
     return len({room.level for room in session.shown.rooms.values()}) > 1
 
 
-def shows_sun(session: "Session") -> bool:
-    return session.selection.sun is not None
-
-
 def can_undo(session: "Session") -> bool:
     return session.history.undo_label is not None
-
-
-def can_redo(session: "Session") -> bool:
-    return session.history.redo_label is not None
 
 
 def _one(  # noqa: PLR0917 - the columns of the table
@@ -252,7 +244,8 @@ _MOVES: tuple[Command, ...] = (
         Use(("findings",), "Go back", "back", "findings.leave_list"),
         Use(("finding",), "Go back", "back", "findings.leave_finding"),
         Use(("walk",), "Go back to the map", "map", "walk.leave"),
-        Use(("map",), "Show the map without the sun again", "", "light.hide_sun", shows_sun),
+        Use(("map",), "Show the map without the sun again", "", "light.hide_sun",
+            lambda session: session.selection.sun is not None),
         Use(("places",), "Go back to where you were", "back"),
         Use(("choosing",), "Go back; the surface keeps its paint", "back"),
         Use(("proposal",), "Stop a search; else go back without a change", "back"),
@@ -468,7 +461,8 @@ _TASKS: tuple[Command, ...] = (
         Use(("deck",), "Undo the last edit of the house", "undo", "", can_undo),
     ), daily=True),
     _one("redo", ("U", "ctrl+r"), "redo", FILE, ("house",),
-         "Redo the edit that was undone", "redo", "files.redo", can_redo),
+         "Redo the edit that was undone", "redo", "files.redo",
+         lambda session: session.history.redo_label is not None),
     Command("save", ("ctrl+s",), "save", FILE, (
         Use(("house",), "Save the house", "save", "files.save", None),
         Use(("deck",), "Save the house", "save", "", None),
@@ -520,7 +514,7 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("use-sent", FILE, "Use what was sent, for this", "settle('base')",
              contexts=("settling",), when=None),
     _by_name("edit-room", EDIT, "Edit the selected room", "edit.edit_room", "rename", "room size"),
-    _by_name("edit-house", EDIT, "Edit the house: name, north, units", "edit.edit_house",
+    _by_name("edit-house", EDIT, "Edit the house: name, north, units", "edit.edit('house')",
              "north", "compass", "feet", "client", when=None),
     _by_name("replace-paint", COLOUR, "Replace this paint everywhere",
              "choose.replace_everywhere", "swap", "exchange", "every room", "discontinued",
@@ -531,7 +525,7 @@ _BY_NAME: tuple[Command, ...] = (
              "suggest.same_as", "same as", "copy room", "like"),
     _by_name("tints", COLOUR, "Mix a tint of this paint: half, lighter, darker, greyer",
              "suggest.tints", "half strength", "quarter", "lighter", "darker", "greyer"),
-    _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
+    _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit('wishes')", "brief",
              "wishes", "client", "like", "avoid", "dislike", "yellow", when=None),
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open(1)", "board",
              "proportions", "palette", "swatch"),

@@ -284,7 +284,10 @@ class HouseScreen(ProgramScreen):
         self._shown_level = session.selection.level
         blocks = blocks_of(shades_of(session))
         show_together(
-            coat.colour for block in blocks.values() for coat in block.shown_coats if coat.colour
+            coat.colour
+            for block in blocks.values()
+            for coat in (*block.coats.values(), *block.accents.values())
+            if coat.colour
         )
         scene = Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
         if self._graph_shown:
@@ -380,7 +383,8 @@ class HouseScreen(ProgramScreen):
         if idle and not self._is_ready:
             self._is_ready = True
             self.run("files.say_unknown_names")
-            self._runner.soon(self._begin_imports)
+            # Once everything found is on the screen, which this would only delay.
+            self._runner.soon(lambda: self._runner.beside("imports", self._make_ready))
 
     def _say_what_it_did(self) -> None:
         """Of surfaces that were painted, beside the label: what that did to the findings."""
@@ -391,10 +395,6 @@ class HouseScreen(ProgramScreen):
         done, self._before = findings_text(self._before, base.tally), None
         if isinstance(top, ProgramScreen) and ASK_FOR_A_SAMPLE in top.message:
             top.say(top.message.replace(ASK_FOR_A_SAMPLE, f"{done}; {ASK_FOR_A_SAMPLE}"))
-
-    def _begin_imports(self) -> None:
-        """Once everything found is on the screen, which this would only delay."""
-        self.run_worker(self._make_ready, thread=True, group="imports")
 
     def _make_ready(self) -> None:
         """In a thread: for the first edit and the first panels."""

@@ -62,7 +62,9 @@ def open_program(arguments: Namespace) -> int:
 
 
 def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
-    ascii_only = arguments.ascii or not _is_utf8()
+    # Whether the terminal's own encoding can show more than ASCII.
+    utf8 = (sys.stderr.encoding or "").lower().replace("-", "") == "utf8"
+    ascii_only = arguments.ascii or not utf8
     ahead, file = None, arguments.file
     if file:
         ahead = look_ahead(Start(file, arguments.read_only, depth, ascii_only))
@@ -89,8 +91,3 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
         keymap=keymap,
         told=faults,
     )
-
-
-def _is_utf8() -> bool:
-    """Whether the terminal's own encoding can show more than ASCII."""
-    return (sys.stderr.encoding or "").lower().replace("-", "") == "utf8"

@@ -195,12 +195,6 @@ class ProgramScreen(OwnScreen, Screen[None]):
         return self.BAR
 
     @property
-    def _is_small(self) -> bool:
-        """Whether the terminal has no room for what the screen shows."""
-        columns, rows = self.app.size
-        return bool(self.query(TooSmall)) and (columns < LEAST_COLUMNS or rows < LEAST_ROWS)
-
-    @property
     def is_typing(self) -> bool:
         """Whether a letter goes into a field."""
         return self.focused is not None and self.focused.check_consume_key("x", "x")
@@ -218,7 +212,9 @@ class ProgramScreen(OwnScreen, Screen[None]):
         def items(offers: Sequence[str]) -> list[tuple[str, str]]:
             return [*bar_items(offers, *for_now, typing=typing, words=words)]
 
-        bar = SMALL if self._is_small else self.bar
+        columns, rows = self.app.size
+        is_small = columns < LEAST_COLUMNS or rows < LEAST_ROWS
+        bar = SMALL if is_small and self.query(TooSmall) else self.bar
         offered = items([command for command in bar if command != "back"])
         always, look = items([*(["back"] if "back" in bar else []), *ALWAYS]), self.look
         line = partial(key_bar, offered, look=look, always=always)

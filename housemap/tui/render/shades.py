@@ -1,6 +1,6 @@
 """What the map shows of a house: each room's colours, name and findings, as plain data."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import field
 from math import dist
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
@@ -72,11 +72,6 @@ class Block(NamedTuple):
 
     def coat(self, surface: Surface) -> Coat:
         return self.coats.get(surface, BARE)
-
-    @property
-    def shown_coats(self) -> Iterator[Coat]:
-        yield from self.coats.values()
-        yield from self.accents.values()
 
 
 def blocks_of(shades: "Shades") -> Mapping[str, Block]:

@@ -22,14 +22,7 @@ from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.text_fields import Area, Field
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.fields import Chosen, FormField, notes_on
-from housemap.workbench.forms.targets import (
-    WHOLE,
-    WISHES,
-    Part,
-    Target,
-    parts_of_house,
-    parts_of_room,
-)
+from housemap.workbench.forms.targets import Part, Target, parts_of_house, parts_of_room
 from housemap.workbench.typed_paint import Contradiction, contradiction
 
 NOTES_ROWS = 5
@@ -491,12 +484,9 @@ class EditTask(Task):
         if room in self.session.house.rooms:
             self.open_form(Target("room", room))
 
-    def edit_house(self) -> None:
-        self.open_form(Target(WHOLE))
-
-    def edit_wishes(self) -> None:
-        """What the client asked for in the house; a room's own wishes stand in its list."""
-        self.open_form(Target(WISHES))
+    def edit(self, kind: str) -> None:
+        """The house, or the client's wishes; a room's own wishes stand in its list."""
+        self.open_form(Target(kind))
 
     def open_form(
         self, target: Target, given: dict[str, Any] | None = None,

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from textual.app import ComposeResult
 from textual.widgets import Input
@@ -154,8 +155,8 @@ class PaintForm(ProgramScreen):
         self._view = PaintFormView(TypedPaint(), None, "", self._deck, (), ())
 
     def body(self) -> ComposeResult:
-        yield Bar(self._name_row, id="called")
-        area = Area(self._colour_typed)
+        yield Bar(lambda width: (Page(self.look, width).run(" Name ", strong=True),), id="called")
+        area = Area(partial(self._type, "text"))
         area.id = "typed"
         yield area
         yield DrawnRows(self._draw, self.look, id="chip")
@@ -163,7 +164,7 @@ class PaintForm(ProgramScreen):
 
     def on_mount(self) -> None:
         self.query_one(Area).write(self._typed.text)
-        field = SearchField(self._typed.name, typed=self._name_typed)
+        field = SearchField(self._typed.name, typed=partial(self._type, "name"))
         self.query_one("#called").mount(field)
         self.set_focus(field)
         self._read()
@@ -189,21 +190,13 @@ class PaintForm(ProgramScreen):
         self.say("")
         self.draw_keys()
 
-    def _name_row(self, width: int) -> Row:
-        page = Page(self.look, width)
-        return page.row((page.run(" Name ", strong=True),), "")
-
     def _draw(self, page: Page, height: int) -> Sequence[Row]:
         return paint_form_rows(self._view, page, height)
 
-    def _colour_typed(self, text: str) -> None:
-        if text != self._typed.text:
-            self._typed.text = text
-            self._read()
-
-    def _name_typed(self, name: str) -> None:
-        if name != self._typed.name:
-            self._typed.name = name
+    def _type(self, of: str, text: str) -> None:
+        """Take what was typed of the name, or of the text."""
+        if text != getattr(self._typed, of):
+            setattr(self._typed, of, text)
             self._read()
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
