@@ -4,8 +4,9 @@ A broken wish costs as much as a warning (`BROKEN`): each step of strength beyon
 allowed, a hue to avoid, none of the hues liked in that very room, and an LRV outside the range,
 there up to three times as much the further it lies outside. A colour whose hue is not among those
 liked in the house costs a note (`NOT_LIKED`); a grey or white that leans to a hue to avoid costs
-a note, and so does any colour of less than LEAST_HUE chroma: a yellowish grey is no yellow. Our
-assumption throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
+a note, even by a trace where it is still called neutral, and so does any colour of less than
+LEAST_HUE chroma: a yellowish grey is no yellow. Our assumption throughout. Strengths and hues are
+those of the ISCC-NBS system (NBS SP 440).
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -14,8 +15,9 @@ from functools import cache
 import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
+from housemap.colorimetry import undertone
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.colorimetry.undertone import DARK_LRV, british
+from housemap.colorimetry.undertone import DARK_LRV, NEUTRALS, british
 from housemap.model.house import STRENGTHS
 from housemap.model.wishes import Wishes
 from housemap.study.colours import Colours
@@ -28,6 +30,10 @@ FAR_OUTSIDE = 10.0
 LEAST_HUE = 2.0
 """ASTM D1535 chroma below which a colour only leans to its hue, whatever the block that it lies in
 is called (our assumption)."""
+
+TRACE, BEYOND = 0.4, 0.5
+"""ASTM D1535 chroma from which on a white is seen to lean beside one of none, and how much more
+takes it out of the neutral block (our assumption)."""
 
 ACHROMATIC = {"white": "white", "gray": "grey", "black": "black"}
 LEANS = {
@@ -51,7 +57,7 @@ def wish_costs(colours: Colours, wishes: Wishes) -> Mapping[str, Floats]:
     if wishes.lean:
         hardly = _named(colours, wishes.lean, hues_of) & ~has_hue(colours, wishes.lean)
         leans = _named(colours, wishes.lean, leans_of) | hardly
-        costs["lean"] = np.where(leans, NOT_LIKED, 0.0)
+        costs["lean"] = np.where(leans | _traces(colours, wishes.lean), NOT_LIKED, 0.0)
     if wishes.like:
         costs["like"] = np.where(
             liked(colours, wishes.like), 0.0, BROKEN if wishes.like_here else NOT_LIKED
@@ -89,6 +95,18 @@ def _named(
     names = colours.names.tolist()
     named = {name for name in set(names) if hues_in(name) & hues}
     return np.array([name in named for name in names], dtype=np.bool_)
+
+
+def _traces(colours: Colours, hues: frozenset[str]) -> Truths:
+    """Whether one that is called neutral would lean to one of the hues if a little stronger: (n,).
+
+    5BG 8.5/0.5 is called white, and is green beside a white of no chroma.
+    """
+    found = np.isin(colours.names, [*NEUTRALS]) & (colours.chroma >= TRACE)
+    value = colours.lab100[:, 0] / 10.0
+    stronger = np.stack([colours.hue, value, colours.chroma + BEYOND], axis=-1)[found]
+    found[found] = [bool(leans_of(name) & hues) for name in undertone.names(stronger)]
+    return np.asarray(found)
 
 
 def outside_costs(figures: Floats, low: float, high: float) -> Floats:

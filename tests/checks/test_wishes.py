@@ -44,6 +44,16 @@ def test_a_grey_that_leans_to_a_hue_to_avoid_is_only_liked_less() -> None:
     assert "lean" not in wish_costs(CHIPS.colours, stated_wishes(Brief(avoid=("yellow",))))
 
 
+def test_a_white_with_a_trace_of_a_hue_to_avoid_leans_to_it_under_any_name() -> None:
+    """Beside a white of no chroma a chroma of 0.5 is 3 CIELAB units: seen (common practice)."""
+    texts = ("5BG 8.5/0.5", "5G 6/0.5", "N 8.5/", "10YR 8.5/0.5", "5BG 8.5/0.2")
+    chips = all_chips({f"p{n}": Paint(text, Notation(text)) for n, text in enumerate(texts)})
+    assert {*chips.colours.names.tolist()} == {"white", "medium gray"}
+    found = wish_costs(chips.colours, wishes_of(Brief(avoid=("green",))))
+    assert found["lean"].tolist() == [NOT_LIKED, NOT_LIKED, 0, 0, 0]
+    assert found["avoid"].tolist() == [0] * 5
+
+
 def test_a_greige_in_a_block_called_pink_only_leans_to_pink() -> None:
     """7YR 7.5/1.5 is "brownish pink" (NBS SP 440); a chroma of 4 is pink to a client."""
     texts = ("7YR 7.5/1.5", "5R 8/4", "N 7/", "5Y 7/1")

@@ -78,6 +78,10 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
     achromatic = words[-1] in {"white", "gray", "black"}
     coloured = achromatic or swatch.colour.notation.chroma >= 2.0 or swatch.lrv < 20
     yield counts * (4.0 if coloured else 1.0) * (words[-1] in brief.avoid)
+    if words[-1] in {"white", "gray", "black"} and swatch.colour.undertone.family == "none":
+        notation = swatch.colour.notation
+        stronger = [[notation.hue100, notation.value, notation.chroma + 0.5]]
+        words = names(np.array(stronger))[0].split() if notation.chroma >= 0.4 else words
     yield counts * (achromatic and LEANS.get(words[-2] if len(words) > 1 else "") in brief.avoid)
 
 
