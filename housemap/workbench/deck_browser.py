@@ -201,7 +201,7 @@ class DeckBrowser:
     """The chip that the others are to be near to."""
     chosen: str | None = None
     before_search: str | None = None
-    """The chosen chip when a search began: chosen again where that finds nothing."""
+    """The chip chosen by hand last, or when a search began; chosen again where that finds none."""
     aim: Triple | None = None
     """CIELAB of a colour near which to begin."""
     picked: tuple[str, ...] = ()
@@ -276,12 +276,15 @@ class DeckBrowser:
         except InputError as error:
             self.fault = str(error)
             return
+        if text:  # what half of it found is no place to start from
+            self.chosen = self.before_search
         chip = self.swatch_of(self.near)
         near = found.near or (chip.colour.lab100 if chip else None)
         self._ask(replace(found, near=near))
         self.fault = found.why_none(self.chips) if self.done else ""
         if len(self.rows) and (found.near or found.remoteness(self.chips).any()):
-            self.choose(int(self.query.rows(self.chips)[0]))
+            self.chosen = self.chips.swatches[int(self.query.rows(self.chips)[0])].id
+            self._turn_to_chosen()
 
     def turn_near(self) -> None:
         """Ask for what is near the chosen chip, or no longer."""
@@ -359,7 +362,8 @@ class DeckBrowser:
     # What is chosen
 
     def choose(self, row: int) -> None:
-        self.chosen, self.aim = self.chips.swatches[row].id, None
+        self.chosen = self.before_search = self.chips.swatches[row].id
+        self.aim = None
         self._turn_to_chosen()
 
     def turn_page(self, step: int) -> None:

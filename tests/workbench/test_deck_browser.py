@@ -182,3 +182,16 @@ def test_a_colour_that_is_searched_for_chooses_the_nearest() -> None:
     browser = desk_on(CHIPS)
     browser.search(CHIPS.swatches[-1].colour.srgb_hex)
     assert browser.swatch == CHIPS.swatches[-1]
+
+
+def test_what_is_found_is_near_what_was_chosen_however_it_was_typed() -> None:
+    """Half of a limit finds others than the whole of it."""
+    text = "lrv 55-65"
+    for own in range(0, len(CHIPS), 30):
+        at_once, by_letters = desk_on(CHIPS), desk_on(CHIPS)
+        for desk in (at_once, by_letters):
+            desk.choose(own)
+        at_once.search(text)
+        for n in range(len(text)):
+            by_letters.search(text[: n + 1])
+        assert by_letters.chosen == at_once.chosen
