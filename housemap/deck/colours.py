@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 
+import numpy as np
+
 from housemap.deck.columns import HEX, NM, triple_in
 from housemap.deck.numbers import number
 from housemap.deck.reading import RowError
@@ -185,14 +187,8 @@ def resampled(
     mean_step = (nm[-1] - nm[0]) / (len(nm) - 1)
     step = min((1.0, 5.0, 10.0, 20.0), key=lambda s: abs(math.log(s / mean_step)))
     first, last = math.ceil(nm[0] / step) * step, math.floor(nm[-1] / step) * step
-    grid = [first + i * step for i in range(round((last - first) / step) + 1)]
-    interpolated, i = [], 0
-    for at in grid:
-        while nm[i + 1] < at:
-            i += 1
-        part = (at - nm[i]) / (nm[i + 1] - nm[i])
-        interpolated.append(values[i] + part * (values[i + 1] - values[i]))
-    return grid, interpolated, step
+    grid = np.arange(first, last + step / 2, step)
+    return grid.tolist(), np.interp(grid, nm, values).tolist(), step
 
 
 LARGEST_BYTE = 255

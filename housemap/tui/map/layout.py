@@ -8,7 +8,7 @@ from math import ceil
 from typing import NamedTuple, TypeVar
 
 from housemap.model.frozen import frozen
-from housemap.model.geometry import stretches, wall_of
+from housemap.model.geometry import minus, plus, scaled, stretches, wall_of
 from housemap.model.house import House, Opening, Point, Room, Window
 from housemap.plan.floor_plan import PlacedOpening, Plan
 
@@ -402,39 +402,40 @@ class Pane(NamedTuple):
     """In the port, of its own room."""
 
 
+def ends_of_window(
+    room: Room, window: Window, corners: Sequence[Point]
+) -> tuple[Point, Point] | None:
+    """Where it starts and ends, of an outline as it is drawn; None of a room without measures."""
+    ends, wall = ends_of_wall(room, window.wall, corners), wall_of(room, window.wall)
+    if ends is None or wall is None:
+        return None
+    start, end = ends[::-1] if window.wall in AGAINST else ends
+    run = scaled(minus(end, start), 1 / wall.length_m)
+    first = plus(start, scaled(run, window.along_m))
+    return first, plus(first, scaled(run, window.width_m))
+
+
 def _panes(room: Room, corners: Sequence[Place], number: int, grid: Grid) -> Iterator[Pane]:
-    """The windows of a room on the map; one without measures shows none."""
+    """The windows of a room on the map, none of them in a corner."""
     for window in room.windows.values():
-        ends, wall = ends_of_wall(room, window.wall, corners), wall_of(room, window.wall)
-        if ends is None or wall is None:
+        ends = ends_of_wall(room, window.wall, corners)
+        drawn = ends_of_window(room, window, corners)
+        if ends is None or drawn is None:
             continue
         start, end = ends
         across = abs(end[0] - start[0]) >= abs(end[1] - start[1])
         axis, offset = (0, grid.port.column) if across else (1, grid.port.row)
-        if window.wall in AGAINST:
-            ends = end, start
-        low, high = _stretch(window, wall.length_m, ends[0][axis], ends[1][axis])
+        first, last = sorted(each[axis] for each in ends)
+        low, high = sorted(round(each[axis]) for each in drawn)
+        begin = min(max(low, first + 1), last - 2)
+        stop = min(max(high, begin + 1), last - 1)
         cells = tuple(
             cell
             for cell in cells_beside(start, end, grid.port)
-            if low <= cell[axis] + offset < high and grid.at(*cell) == number
+            if begin <= cell[axis] + offset < stop and grid.at(*cell) == number
         )
         if cells:
             yield Pane(across, cells)
-
-
-def _stretch(window: Window, length_m: float, start: int, end: int) -> tuple[int, int]:
-    """A window's first cell along its wall, and the cell after its last; never a corner.
-
-    `start`, `end`: of the wall, in cells.
-    """
-    low, high = sorted(
-        start + (end - start) * along_m / length_m
-        for along_m in (window.along_m, window.along_m + window.width_m)
-    )
-    first, last = min(start, end) + 1, max(start, end) - 1
-    begin = min(max(round(low), first), last - 1)
-    return begin, min(max(round(high), begin + 1), last)
 
 
 # The map of one level without its colours: kept while only paints or names change.

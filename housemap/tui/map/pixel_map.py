@@ -13,11 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 from textual.widget import Widget
 
-from housemap.model.geometry import Segment, dot, edges, middle, minus, plus, scaled, unit, wall_of
+from housemap.model.geometry import Segment, dot, edges, middle, minus, plus, scaled, unit
 from housemap.model.house import Opening, Point
 from housemap.plan.pixels import Pixels, rgb_of
 from housemap.tui.map.drawing import View, paths_of
-from housemap.tui.map.layout import AGAINST, GROUND, ends_of_wall
+from housemap.tui.map.layout import GROUND, ends_of_wall, ends_of_window
 from housemap.tui.map.picture import RoomInks, Selected, accent_inks
 from housemap.tui.pixel_layer import MAP, PixelLayer, cell_px
 from housemap.tui.render.cells import Hex
@@ -217,18 +217,9 @@ class MapInPixels:
         for room in self._geometry.rooms:
             corners = self._outline(room)
             for window in self._house.rooms[room].windows.values():
-                ends = ends_of_wall(self._house.rooms[room], window.wall, corners)
-                wall = wall_of(self._house.rooms[room], window.wall)
-                if ends is None or wall is None:
-                    continue
-                start, end = ends
-                if window.wall in AGAINST:
-                    start, end = end, start
-                run = scaled(minus(end, start), 1 / wall.length_m)
-                a = plus(start, scaled(run, window.along_m))
-                b = plus(a, scaled(run, window.width_m))
-                self._line(a, b, 2 * TRIM_PX, self._scene.look.greys.strong)
-                self._line(a, b, WALL_PX, self._scene.look.greys.ground)
+                if ends := ends_of_window(self._house.rooms[room], window, corners):
+                    self._line(*ends, 2 * TRIM_PX, self._scene.look.greys.strong)
+                    self._line(*ends, WALL_PX, self._scene.look.greys.ground)
 
     def _sights(self) -> None:
         """Dotted lines to the rooms that are seen; over what is seen of a floor, dots."""

@@ -474,9 +474,11 @@ class AroundPanel(ProposalPanel):
         self.number = self.builder.number if self.builder else 0
         super().show_found(found)
 
-    def show_builder(self, builder: SchemeBuilder) -> None:
-        self.builder = builder
-        self.owner.show_sets(self, lambda: builder)
+    def build(self, change: Callable[[SchemeBuilder], SchemeBuilder]) -> None:
+        """Show the sets of the builder as changed."""
+        if self.builder is not None:
+            self.builder = builder = change(self.builder)
+            self.owner.show_sets(self, lambda: builder)
 
     def moved(self) -> None:
         super().moved()
@@ -484,21 +486,18 @@ class AroundPanel(ProposalPanel):
             self.builder = self.builder.choose(int(self.entry_chosen.key))
 
     def show_way(self, number: int) -> None:
-        if self.builder is not None:
-            self.show_builder(self.builder.look_at(number))
+        self.build(lambda builder: builder.look_at(number))
 
     def step_aside(self, by: int) -> None:
-        if self.builder is not None and self.entry_chosen.kind == "colour":
-            self.show_builder(self.builder.swap(by))
+        if self.entry_chosen.kind == "colour":
+            self.build(lambda builder: builder.swap(by))
 
     def action_more(self, _by: int) -> None:
-        if self.builder is not None:
-            self.show_builder(self.builder.more_like_this())
+        self.build(SchemeBuilder.more_like_this)
 
     def action_surface(self, surface: str) -> None:
         assert surface == "doors"
-        if self.builder is not None:
-            self.show_builder(replace(self.builder, dark_doors=not self.builder.dark_doors))
+        self.build(lambda builder: replace(builder, dark_doors=not builder.dark_doors))
 
 
 SEARCH = "suggest"
