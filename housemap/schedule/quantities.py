@@ -32,6 +32,8 @@ COVERAGE_M2_PER_L = 12.0
 """Where a paint states none: common practice for walls is 10 to 12 m2 per litre and coat."""
 WASTE = 0.10
 """Common practice, no source."""
+WHOLE_UNITS = frozenset({"JPY", "KRW", "ISK", "VND", "CLP"})
+"""Currencies without a smaller unit (ISO 4217; from memory)."""
 
 K = TypeVar("K")
 
@@ -246,9 +248,20 @@ def _need(house: House, key: _NeedKey, lines: list[Line]) -> Need:
     area = sum(line.area_m2 or 0.0 for line in lines)
     litres = sum(line.litres or 0.0 for line in lines) * (1.0 + WASTE)
     tins = tins_of(paint)
-    purchase, by_litre = _purchase(house, litres, tins), paint.price and paint.price * litres
+    purchase = _purchase(house, litres, tins)
     least = least_litres(litres, tins) if tins else None
-    return Need(*key, area, litres, purchase, least, purchase.price if purchase else by_litre)
+    cost = purchase.price if purchase else paint.price and paint.price * litres
+    return Need(*key, area, litres, purchase, least, _printed(cost, house))
+
+
+def decimals(house: House) -> int:
+    """That sums of money are printed with."""
+    return 0 if house.client.currency in WHOLE_UNITS else 2
+
+
+def _printed(cost: float | None, house: House) -> float | None:
+    """So that who adds up what is printed gets the sum that is printed."""
+    return None if cost is None else round(cost, decimals(house))
 
 
 def tins_of(paint: Paint | Primer) -> tuple[Tin, ...]:
@@ -271,5 +284,5 @@ def _primer_need(house: House, key: _PrimerKey, lines: list[Line]) -> PrimerNeed
     litres = area / coverage * (1.0 + WASTE)
     held = house.primers[primer] if primer else Primer("")
     purchase = _purchase(house, litres, tins_of(held))
-    cost = purchase.price if purchase else None
+    cost = _printed(purchase.price if purchase else None, house)
     return PrimerNeed(text, held.supplier, held.order, area, litres, purchase, cost)

@@ -6,7 +6,7 @@ from housemap.model.house import House, Part, PartKind, Units
 from housemap.model.lengths import FOOT_M
 from housemap.plan.floor_plan import short_wall_name
 from housemap.schedule.purchase import Purchase
-from housemap.schedule.quantities import Need
+from housemap.schedule.quantities import Need, decimals
 from housemap.schedule.systems import System
 
 FT2_PER_M2 = FOOT_M**-2
@@ -19,8 +19,6 @@ NO_SHEEN = "choose"
 """As in "sheen: choose"."""
 
 _SYMBOLS: Mapping[str, str] = {"GBP": "£", "EUR": "€", "USD": "$"}
-_WHOLE_UNITS = frozenset({"JPY", "KRW", "ISK", "VND", "CLP"})
-"""Currencies without a smaller unit (ISO 4217; from memory)."""
 
 
 def area(square_metres: float | None, units: Units) -> str:
@@ -61,7 +59,7 @@ def money(amount: float | None, house: House) -> str:
     if amount is None:
         return "no price given"
     code = house.client.currency
-    figure = f"{amount:,.0f}" if code in _WHOLE_UNITS else f"{amount:,.2f}"
+    figure = f"{amount:,.{decimals(house)}f}"
     if code in _SYMBOLS:
         return f"{_SYMBOLS[code]}{figure}"
     return f"{code} {figure}" if code else figure

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import replace
+from decimal import ROUND_HALF_EVEN, Decimal
 
 import pytest
 
@@ -30,10 +31,23 @@ def test_paints_without_a_price_are_named_beside_the_sum_and_counted_beside_that
     assert ", without 2 paints not priced yet." in words
 
 
-def priced() -> House:
+def priced(price: float = 10.0, tins: tuple[float, ...] = (1.0,)) -> House:
     house = small_house()
-    held = {k: replace(p, price=10.0, tins=(1.0,)) for k, p in house.paints.items()}
+    held = {k: replace(p, price=price, tins=tins) for k, p in house.paints.items()}
     return replace(house, paints=held)
+
+
+@pytest.mark.parametrize("tins", [(0.75, 2.5), ()])
+@pytest.mark.parametrize(("currency", "digits"), [("GBP", 2), ("JPY", 0)])
+def test_who_adds_up_the_prices_that_are_printed_gets_the_sum_that_is_printed(
+    tins: tuple[float, ...], currency: str, digits: int
+) -> None:
+    house = replace(priced(19.99, tins), client=Client(currency=currency, tax=17.5))
+    made = schedule(house)
+    printed = sum(Decimal(f"{need.cost:.{digits}f}") for need in made.quantities.needs)
+    with_tax = (printed * Decimal("1.175")).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_EVEN)
+    for amount in (printed, with_tax):
+        assert f"{amount:,.{digits}f}" in total(made)
 
 
 def test_a_rejected_paint_is_left_off_the_order_and_its_sum_and_named_there() -> None:
