@@ -22,12 +22,15 @@ _ESCAPES = re.compile(r"\x1b\[[0-9;]*m")
 
 
 def print_json(value: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> None:
-    """Print an object, or a list of them, each with the format of its keys, floats rounded."""
+    """Print an object, or a list of them, each with the format of its keys, floats rounded.
+
+    In ASCII, which every encoding of standard output can carry.
+    """
     if isinstance(value, Mapping):
         whole: object = {"format": FORMAT, **value}
     else:
         whole = [{"format": FORMAT, **each} for each in value]
-    print(json.dumps(_rounded(whole), indent=2, ensure_ascii=False))
+    print(json.dumps(_rounded(whole), indent=2))
 
 
 def show(

@@ -75,18 +75,36 @@ def test_a_colour_that_no_surface_has_is_named_with_its_line(
 
 
 def test_a_file_name_that_no_terminal_can_print_is_spelled_out(quiet: str, tmp_path: Path) -> None:
-    odd = os.fsdecode(os.fsencode(tmp_path) + b"/red\x1b[31m\xff.toml")
+    odd = os.fsdecode(os.fsencode(tmp_path) + "/red\x1b[31m£".encode() + b"\xff.toml")
     Path(odd).write_bytes(Path(quiet).read_bytes())
 
     def printed(*words: str) -> str:
         command = [sys.executable, "-m", "housemap", *words, odd]
-        strict = {**os.environ, "PYTHONIOENCODING": "utf-8:strict"}
+        strict = {**os.environ, "PYTHONIOENCODING": "ascii:strict"}
         return subprocess.run(
             command, env=strict, check=True, capture_output=True, text=True
         ).stdout
 
-    assert "red\\u001b[31m\\udcff.toml" in printed("check")
+    assert "red\\u001b[31m\\xa3\\udcff.toml" in printed("check")
     assert json.loads(printed("check", "--json"))["file"] == odd
+
+
+@pytest.mark.parametrize(
+    ("streams", "status", "told"),
+    [
+        (">/dev/full", 2, "standard output: No space left on device\n"),
+        (">&-", 0, ""),
+        ("<&- 2>&-", 0, ""),
+    ],
+)
+def test_output_that_nobody_takes_is_no_fault_of_the_program(
+    streams: str, status: int, told: str
+) -> None:
+    command = f'exec "$0" -m housemap guide {streams}'
+    done = subprocess.run(
+        ["/bin/sh", "-c", command, sys.executable], check=False, capture_output=True, text=True
+    )
+    assert (done.returncode, done.stderr) == (status, told)
 
 
 def test_check_json_is_one_object_a_house_and_nothing_else(
