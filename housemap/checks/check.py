@@ -97,8 +97,8 @@ class Change(NamedTuple):
     edit: Callable[[House], House]
     size: float
     """How much it changes what is seen, in CAM16-UCS units; 0 where nothing is repainted."""
-    accepts: Accepted | None = None
-    """What it accepts, yet without who, when and why; None for any other edit."""
+    accepts: tuple[Accepted, ...] = ()
+    """What it accepts, yet without who, when and why; nothing where it is any other edit."""
     first: bool = False
     """Whether it is tried before any paint."""
 

@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from housemap.checks import Change, Finding, Place, Report, check_of
+from housemap.checks import Cause, Change, Finding, Place, Report, check_of
 from housemap.checks.meetings import WOODWORK
 from housemap.checks.options import PaintOptions, own_options
 from housemap.checks.words import room_name, surface_name
@@ -142,19 +142,19 @@ class _Option(NamedTuple):
 
 
 def trials(
-    finding: Finding, report: Report, deck: Deck | None = None, most: int | None = None
+    matter: Cause, report: Report, deck: Deck | None = None, most: int | None = None
 ) -> Iterator[Trial]:
     """Every change worth trying, one at a time, in a consultant's order.
 
     Once `most` remedies are found, only acceptance is tried still: it is always offered.
     """
-    changes = _worth_trying(finding, report, deck)
+    changes = _worth_trying(matter, report, deck)
     left, alike = len(changes) if most is None else most, list[Remedy]()
     for number, each in enumerate(changes, 1):
         if left <= 0 and each.kind is not Kind.ACCEPT:
             continue
         after = report.after(each.house)
-        if _clears(finding, report, after):
+        if _clears(matter.first, report, after):
             alike.append(Remedy(each.change, after))
         if number == len(changes) or changes[number].group != each.group:
             alike.sort(key=lambda remedy: len(remedy.report.causes))
@@ -164,10 +164,10 @@ def trials(
             yield Trial(number, len(changes))
 
 
-def _worth_trying(finding: Finding, report: Report, deck: Deck | None) -> list[_Change]:
+def _worth_trying(matter: Cause, report: Report, deck: Deck | None) -> list[_Change]:
     """Each that makes another house, and leaves alone what the client keeps."""
     tried, found = all_tried(report.house), list[_Change]()
-    for kind, change in sorted(_changes(finding, report, deck), key=_order):
+    for kind, change in sorted(_changes(matter, report, deck), key=_order):
         house = change.edit(report.house)
         known = any(house == other.house for other in found)
         if not known and not kept_rooms_painted(report.house, house):
@@ -204,8 +204,8 @@ def _against_samples(before: House, after: House, tried: Mapping[Trying, Tried])
     return max(doubts)
 
 
-def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tuple[Kind, Change]]:
-    check = check_of(finding.check)
+def _changes(matter: Cause, report: Report, deck: Deck | None) -> Iterator[tuple[Kind, Change]]:
+    finding, check = matter.first, check_of(matter.check)
     if check.repaint:
         places = _worth_repainting(finding, report)
         for place in places:
@@ -219,7 +219,7 @@ def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tu
     if check.id == "lone":
         yield from _echoes(finding, report)
     if finding.rooms:
-        yield Kind.ACCEPT, _acceptance(finding)
+        yield Kind.ACCEPT, _acceptance(matter)
 
 
 def _worth_repainting(finding: Finding, report: Report) -> Sequence[Place]:
@@ -509,10 +509,10 @@ def _paint(place: Place, paint: str, house: House) -> House:
     return paint_on(house, place.room, place.surface, paint)
 
 
-def _acceptance(finding: Finding) -> Change:
-    entry = Accepted(finding.check, finding.rooms, finding.surfaces, finding.paints)
-    words = "Accept it here, with a reason"
-    return Change(words, lambda house: accept(house, entry), 0.0, entry)
+def _acceptance(matter: Cause) -> Change:
+    found = [finding for finding in matter.findings if finding.rooms]
+    entries = tuple(Accepted(f.check, f.rooms, f.surfaces, f.paints) for f in found)
+    return Change("Accept it here, with a reason", partial(accept, accepted=entries), 0.0, entries)
 
 
 def where_name(house: House, place: Place) -> str:

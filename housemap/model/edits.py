@@ -7,7 +7,7 @@ on under another id is found out here as well, as far as two houses show it.
 
 import re
 import unicodedata
-from collections.abc import Collection, Container, Mapping
+from collections.abc import Collection, Container, Iterable, Mapping
 from dataclasses import replace
 from typing import Any, NamedTuple, TypeVar, cast
 
@@ -147,12 +147,14 @@ def replace_paint(
     return _tables(house, {"rooms": rooms})
 
 
-def accept(house: House, accepted: Accepted) -> House:
-    """Keep a finding as accepted; what was accepted of the same check and place is replaced."""
-    place = _place(accepted)
-    same = (key for key, each in house.accepted.items() if _place(each) == place)
-    name = "-".join((accepted.check, *accepted.rooms))
-    return put(house, "accepted", next(same, new_id(house, "accepted", name)), accepted)
+def accept(house: House, accepted: Iterable[Accepted]) -> House:
+    """Keep findings as accepted; what was accepted of the same check and place is replaced."""
+    for entry in accepted:
+        place = _place(entry)
+        same = (key for key, each in house.accepted.items() if _place(each) == place)
+        name = "-".join((entry.check, *entry.rooms))
+        house = put(house, "accepted", next(same, new_id(house, "accepted", name)), entry)
+    return house
 
 
 def withdraw(house: House, check: str, rooms: Collection[str], surfaces: Collection[str]) -> House:

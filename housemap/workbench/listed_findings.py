@@ -124,11 +124,15 @@ class RemedySearch:
 def search_remedies(matter: Cause, base: Report, deck: Deck | None) -> Iterator[RemedySearch]:
     """Try every change that may clear it, one after the other; some seconds in all.
 
-    A change that leaves as much to look at as before is no remedy.
+    A change that leaves as much to look at as before is no remedy, unless it accepts the matter.
     """
     search, before = RemedySearch(), len(base.causes)
-    for trial in trials(matter.first, base, deck, MOST_REMEDIES):
-        found = (each for each in trial.remedies if len(each.report.causes) < before)
+    for trial in trials(matter, base, deck, MOST_REMEDIES):
+        found = (
+            each
+            for each in trial.remedies
+            if each.change.accepts or len(each.report.causes) < before
+        )
         search = RemedySearch((*search.remedies, *found), trial.number, trial.count)
         yield search
     yield RemedySearch(search.remedies, done=True)

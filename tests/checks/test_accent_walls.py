@@ -2,7 +2,7 @@
 
 import pytest
 
-from housemap.checks import Finding, report_of
+from housemap.checks import Cause, Finding, report_of
 from housemap.checks.examples import one_room
 from housemap.choose.remedies import trials
 from housemap.model.edits import paint_on
@@ -42,4 +42,4 @@ def test_it_is_judged_with_its_room(
 @pytest.mark.parametrize(("walls", "accent"), [("oat", "near"), ("pink", "green")])
 def test_there_is_a_remedy_for_it(walls: str, accent: str) -> None:
     house, [finding] = found(walls, accent)
-    assert any(trial.remedies for trial in trials(finding, report_of(house)))
+    assert any(trial.remedies for trial in trials(Cause((finding,)), report_of(house)))

@@ -135,7 +135,7 @@ def test_more_wall_colours_than_asked_for_are_one_finding_of_the_house() -> None
 
 def test_it_can_be_accepted_in_a_room() -> None:
     house = painted(YELLOW, GREY, Brief("greyish"))
-    assert told(accept(house, Accepted("brief", ("hall",), ("walls",), ("hall",)))) == []
+    assert told(accept(house, [Accepted("brief", ("hall",), ("walls",), ("hall",))])) == []
 
 
 def test_a_report_after_an_edit_is_that_from_scratch() -> None:

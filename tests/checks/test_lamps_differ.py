@@ -52,7 +52,7 @@ def test_all_that_one_rooms_lamps_make_is_one_finding_with_the_lamps_as_first_re
     assert cause.describe(report.house).startswith(
         "Kitchen's 5000 K lamp sets colours apart that do not fight by themselves: "
     )
-    remedies = [each for trial in trials(cause.first, report) for each in trial.remedies]
+    remedies = [each for trial in trials(cause, report) for each in trial.remedies]
     assert remedies[0].change.label.startswith("Lamps of 2700 K in Kitchen, as in ")
     assert not any(c.first.lamps_of for c in remedies[0].report.causes)
     as_paints = report_of(three_rooms("5R 8/1.5", "5G 8/1.5"))

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from housemap.checks import Finding, Report, report_of
+from housemap.checks import Cause, Finding, Report, report_of
 from housemap.checks.examples import measured, two_rooms, with_room
 from housemap.choose.remedies import trials
 from housemap.model.house import Brief, House, Opening, OpeningKind, RoomBrief
@@ -43,7 +43,9 @@ def test_where_wall_ends_stand_beside_the_opening_the_finding_says_so_and_asks(
     assert f"{ends}if paint can change at that corner, record it." in said
     assert "without a corner" not in said
     assert finding.severity == "fault"
-    remedies = [each.change for trial in trials(finding, report) for each in trial.remedies]
+    remedies = [
+        each.change for trial in trials(Cause((finding,)), report) for each in trial.remedies
+    ]
     assert remedies[0].label.startswith("Record that there is a corner or trim between ")
 
 

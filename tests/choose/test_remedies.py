@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from housemap.checks import CHECKS, Check, Finding, Report, check_of, report_of
+from housemap.checks import CHECKS, Cause, Check, Finding, Report, check_of, report_of
 from housemap.checks.examples import two_rooms
 from housemap.choose.chips import Chips, all_chips
 from housemap.choose.remedies import Deck, Remedy, trials
@@ -15,6 +15,7 @@ from housemap.file.reader import read_house
 from housemap.model.edits import put
 from housemap.model.house import Brief, House, RoomBrief, Sample
 from housemap.model.severity import SEVERITIES
+from housemap.workbench.listed_findings import search_remedies
 from tests.support.chips import random_paints
 from tests.support.houses import paint
 from tests.support.project import DEMO
@@ -77,6 +78,19 @@ def test_a_door_may_be_kept_shut_and_a_finding_accepted_last() -> None:
     labels = [remedy.change.label for remedy in remedies_of(finding, report, 20)]
     assert "Keep the door between Hall and Study shut" in labels
     assert labels[-1] == "Accept it here, with a reason"
+
+
+def test_a_matter_of_several_findings_is_accepted_as_one_where_nothing_else_clears_it() -> None:
+    house = two_rooms("5Y 9/1", "5Y 9/1", trim="5Y 8.8/1")
+    kept = Brief(rooms={room: RoomBrief(keep=True) for room in house.rooms})
+    report = report_of(replace(house, brief=kept))
+    matter = next(each for each in report.causes if each.check == "near-miss")
+    assert len(matter.findings) > 1
+    *_, search = search_remedies(matter, report, None)
+    *_, accepted = search.remedies
+    assert len(accepted.change.accepts) == len(matter.findings)
+    left = {finding.key for finding in accepted.report.findings}
+    assert not left & {finding.key for finding in matter.findings}
 
 
 def test_a_corner_is_recorded_where_two_paints_meet_in_open_plan() -> None:
@@ -158,7 +172,7 @@ def test_an_echo_is_small_and_where_somebody_stays() -> None:
     report = report_of(house)
     [finding] = [f for f in report.findings if f.check == "lone" and f.rooms == ("study",)]
     accent = report.study.rooms["study"].areas.to_paint_m2["walls"]  # type: ignore[union-attr]  # measured
-    echoes = [each for trial in trials(finding, report) for each in trial.remedies]
+    echoes = [each for trial in trials(Cause((finding,)), report) for each in trial.remedies]
     labels = [each.change.label for each in echoes if each.change.label.startswith("Echo it: ")]
     assert labels
     assert not any(each in label for label in labels for each in ("Stairs", "Hall", "Landing"))
@@ -199,7 +213,7 @@ def test_what_only_a_sample_clears_says_put_a_sample_up(check: str) -> None:
 
 def test_trials_count_how_far_they_are_and_give_the_same_remedies() -> None:
     finding, report = first(two_rooms("5Y 8/1", "5Y 7/1", "open"), "stop")
-    tried = list(trials(finding, report))
+    tried = list(trials(Cause((finding,)), report))
     assert [trial.number for trial in tried] == list(range(1, tried[0].count + 1))
     labels = [remedy.change.label for trial in tried for remedy in trial.remedies]
     assert labels == [remedy.change.label for remedy in remedies_of(finding, report, len(tried))]
@@ -232,7 +246,7 @@ def test_a_remedy_against_a_sample_comes_after_the_others_and_says_so() -> None:
                ", though Gull Chute is marked unsure in Dining room")  # fmt: skip
     finding, report = first(house, "stop")
     assert "dining" in finding.rooms
-    tried = [trial.remedies for trial in trials(finding, report)]
+    tried = [trial.remedies for trial in trials(Cause((finding,)), report)]
     *others, accepted = (remedy for remedies in tried for remedy in remedies)
     assert accepted.change.accepts
     against = [any(words in r.change.label for words in doubted) for r in others]

@@ -91,7 +91,7 @@ def test_also_where_somebody_has_accepted_what_was_found(seed: int) -> None:
     placed = [finding for finding in report.findings if finding.rooms]
     for finding in chance.sample(placed, min(5, len(placed))):
         entry = Accepted(finding.check, finding.rooms, finding.surfaces, finding.paints)
-        report = report.after(accept(report.house, entry))
+        report = report.after(accept(report.house, [entry]))
     assert report.accepted
     assert_same(report, *chosen(report.house, chance))
 

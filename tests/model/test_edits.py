@@ -109,11 +109,11 @@ JAR = Accepted("jar", ("hall", "study"), ("walls",), ("oat", "moss"), why="a dar
 
 
 def test_a_finding_is_accepted_once_a_place_and_can_count_again() -> None:
-    house = edits.accept(small_house(), JAR)
+    house = edits.accept(small_house(), [JAR])
     assert house.accepted == {"jar-hall-study": JAR}
     turned = replace(JAR, rooms=("study", "hall"), why="asked for")
-    assert edits.accept(house, turned).accepted == {"jar-hall-study": turned}
-    other = edits.accept(house, replace(JAR, surfaces=("trim",)))
+    assert edits.accept(house, [turned]).accepted == {"jar-hall-study": turned}
+    other = edits.accept(house, [replace(JAR, surfaces=("trim",))])
     assert set(other.accepted) == {"jar-hall-study", "jar-hall-study-2"}
     assert edits.withdraw(house, "jar", ("study", "hall"), ("walls",)) == small_house()
     with pytest.raises(EditError, match='the finding "jar" was not accepted there'):
@@ -121,7 +121,7 @@ def test_a_finding_is_accepted_once_a_place_and_can_count_again() -> None:
 
 
 def test_what_was_accepted_goes_with_its_rooms_and_paints() -> None:
-    house = edits.accept(small_house(), JAR)
+    house = edits.accept(small_house(), [JAR])
     assert edits.remove_with_uses(house, "rooms", "study").accepted == {}
     assert edits.remove_with_uses(house, "paints", "moss").accepted == {}
     renamed = edits.rename(house, "paints", "moss", "fern")

@@ -2,7 +2,7 @@
 
 from itertools import chain, islice
 
-from housemap.checks import Finding, Report
+from housemap.checks import Cause, Finding, Report
 from housemap.choose.remedies import Deck, Remedy, trials
 
 
@@ -10,5 +10,5 @@ def remedies_of(
     finding: Finding, report: Report, most: int = 5, deck: Deck | None = None
 ) -> tuple[Remedy, ...]:
     """At most so many remedies, in a consultant's order."""
-    found = chain.from_iterable(trial.remedies for trial in trials(finding, report, deck))
+    found = chain.from_iterable(trial.remedies for trial in trials(Cause((finding,)), report, deck))
     return tuple(islice(found, most))

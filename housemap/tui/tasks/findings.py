@@ -353,7 +353,7 @@ class FindingPanel(RowsPanel):
 
     def _apply(self, remedy: Remedy) -> None:
         base, desk, accepts = self.session.base, self.owner.desk, remedy.change.accepts
-        if accepts is not None:
+        if accepts:
             desk.ask_line(
                 "Why is it accepted here?", "", partial(self._accept, accepts), empty=True
             )
@@ -363,14 +363,15 @@ class FindingPanel(RowsPanel):
             done = findings_text(base.tally if base else None, remedy.report.tally)
             desk.say(first_fitting([*self.owner.done_texts(done)], desk.size.width))
 
-    def _accept(self, entry: Accepted, why: str) -> None:
+    def _accept(self, accepts: Sequence[Accepted], why: str) -> None:
         desk = self.owner.desk
         if not why:
             desk.say("Not accepted: it needs a reason. Press enter to write one.")
             return
-        entry = replace(entry, when=today(), by=self.session.house.client.by, why=why)
+        by = self.session.house.client.by
+        entries = [replace(each, when=today(), by=by, why=why) for each in accepts]
         self.owner.leave_finding()
-        if desk.apply(lambda house: accept(house, entry), "Finding accepted"):
+        if desk.apply(partial(accept, accepted=entries), "Finding accepted"):
             desk.say("Accepted. It returns when the colours here change.")
 
     def action_end(self, end: int) -> None:
