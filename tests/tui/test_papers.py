@@ -197,7 +197,7 @@ async def test_coats_follow_the_colours_before_from_a_file_or_an_earlier_save(
         await until_shown(app, pilot, "2 coats")
         assert "3 coats" not in screen_text(app)
         await pilot.press("e")
-        await until_shown(app, pilot, "on the walls now")
+        await until_shown(app, pilot, "walls painted now")
         await pilot.press("1")
         await until_shown(app, pilot, "3 coats")
         await pilot.press("e")

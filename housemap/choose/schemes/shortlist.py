@@ -222,7 +222,8 @@ class Screened:
         """What was screened."""
         around = self.source.around
         built = f" to go with {around.name}: {KIND_WORDS[self.plan.kind]}" if around else ""
-        return f"Shortlisted {len(self.ids):,} of {len(self.source.chips):,} paints{built}"
+        more = "; those on other walls are compared too" if self._staying else ""
+        return f"Shortlisted {len(self.ids):,} of {len(self.source.chips):,} paints{built}{more}"
 
     @property
     def asked_colours(self) -> int | None:

@@ -373,8 +373,8 @@ class ScheduleScreen(PageScreen):
         choices.append(Choice("f", "another house file", self._ask_file))
         if self._papers.before is not None:
             choices.append(Choice("n", "not known", lambda: self._take(None)))
-        text = "The number of coats goes by the colours on the walls now. Which are they?"
-        self.ask(text, choices, "stay")
+        text = "How are the walls painted now? It sets the number of coats."
+        self.ask(f"{text} Or note each on the map: n, walls now 5Y 8/1.", choices, "stay")
 
     def _ask_file(self) -> None:
         text = "Which house file shows what is on the walls now? Its name, or its path."
