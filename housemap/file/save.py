@@ -6,7 +6,7 @@ import stat
 from contextlib import suppress
 from os import PathLike
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError
 from housemap.file.atomic import (
@@ -68,7 +68,7 @@ def save_bytes(
     try:
         target = Path(name).resolve()
         with locked(target.parent) as folder:
-            _put_in_place(data, target, name, expected, keep_former=keep_former)
+            _Save(data, target, name, expected, keep_former).run()
             if folder is not None:
                 _confirm(folder, name)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: a ring of links
@@ -77,118 +77,121 @@ def save_bytes(
     return fingerprint(data)
 
 
-def _put_in_place(
-    data: bytes, target: Path, name: str, expected: str | None, *, keep_former: bool
-) -> None:
-    like = _stat(target)
-    _compare(target, name, expected)
-    for left in unfinished(target):  # by a save that was killed: here nobody else is saving
-        left.unlink(missing_ok=True)
-    former = backup_of(target)
-    # Hard links beside NAME~, which a save that was killed may have left.
-    if like and like.st_nlink > 1 + (former.exists() and former.samefile(target)):
-        _write_over(data, target, name, expected, like, keep_former=keep_former)
-        return
-    with beside(target, data, like) as new:
-        _compare(target, name, expected)  # once more: writing and flushing took a while
-        if like is None and _put_new(new, target, name, expected):
+class _Save(NamedTuple):
+    """One save: what is written where, and which file must be there."""
+
+    data: bytes
+    target: Path
+    name: str
+    """Of the target, for messages."""
+    expected: str | None
+    keep_former: bool
+
+    def run(self) -> None:
+        like, former = self._there(), backup_of(self.target)
+        self._compare()
+        for left in unfinished(self.target):  # by a killed save: here nobody else is saving
+            left.unlink(missing_ok=True)
+        # Hard links beside NAME~, which a save that was killed may have left.
+        if like and like.st_nlink > 1 + (former.exists() and former.samefile(self.target)):
+            self._write_over(like)
             return
-        _put_over(new, target, name, expected, keep_former=keep_former)
+        with beside(self.target, self.data, like) as new:
+            self._compare()  # once more: writing and flushing took a while
+            if like is not None or not self._put_new(new):
+                self._put_over(new)
 
+    def _there(self) -> os.stat_result | None:
+        """Look at the file that is there, if one is. Raises OSError where it cannot be replaced."""
+        try:
+            about = self.target.stat()
+        except FileNotFoundError:
+            return None
+        if not stat.S_ISREG(about.st_mode):
+            raise OSError(errno.EINVAL, "it is not a regular file")
+        if not os.access(self.target, os.W_OK):
+            raise OSError(errno.EACCES, "the file is read-only")
+        return about
 
-def _stat(target: Path) -> os.stat_result | None:
-    """Look at the file that is there, if one is. Raises OSError where it cannot be replaced."""
-    try:
-        about = target.stat()
-    except FileNotFoundError:
-        return None
-    if not stat.S_ISREG(about.st_mode):
-        raise OSError(errno.EINVAL, "it is not a regular file")
-    if not os.access(target, os.W_OK):
-        raise OSError(errno.EACCES, "the file is read-only")
-    return about
+    def _is_expected(self, path: Path) -> bool:
+        return self.expected is None or fingerprint(path.read_bytes()) == self.expected
 
+    def _compare(self) -> None:
+        """Raise ChangedOnDiskError where the file is not the expected one."""
+        try:
+            same, gone = self._is_expected(self.target), False
+        except FileNotFoundError:
+            same, gone = self.expected == NEW_FILE, True
+        if not same:
+            raise self._changed(gone=gone)
 
-def _compare(target: Path, name: str, expected: str | None) -> None:
-    """Raise ChangedOnDiskError where the file is not the expected one."""
-    if expected is None:
-        return
-    try:
-        found = fingerprint(target.read_bytes())
-    except FileNotFoundError:
-        found = NEW_FILE
-    if found != expected:
-        raise _changed(name, gone=found == NEW_FILE)
+    def _put_new(self, new: Path) -> bool:
+        """Put a file where there was none; False where there is one now, and may be."""
+        try:
+            os.link(new, self.target)  # fails where somebody has made one meanwhile
+        except FileExistsError:
+            if self.expected is not None:
+                raise self._changed() from None
+            return False
+        except OSError as error:
+            if error.errno not in NO_LINK:
+                raise
+            new.replace(self.target)
+        return True
 
+    def _put_over(self, new: Path) -> None:
+        """Put a file in place of what is there at that very moment, which may go to NAME~.
 
-def _put_new(new: Path, target: Path, name: str, expected: str | None) -> bool:
-    """Put a file where there was none; False where there is one now, and may be."""
-    try:
-        os.link(new, target)  # fails where somebody has made one meanwhile
-    except FileExistsError:
-        if expected is not None:
-            raise _changed(name) from None
-        return False
-    except OSError as error:
-        if error.errno not in NO_LINK:
-            raise
-        new.replace(target)
-    return True
+        The new file takes the place of NAME~ first and then changes places with the target: at no
+        time is anybody's text in a file that a cleaning would take away.
+        """
+        other = backup_of(self.target) if self.keep_former else new
+        if self.keep_former:
+            new.replace(other)
+        try:
+            exchanged = exchange(other, self.target)
+        except FileNotFoundError:
+            raise self._changed(gone=True) from None
+        if exchanged and not self._is_expected(other):
+            exchange(other, self.target)
+            raise self._changed()
+        if not exchanged and self.keep_former:
+            self._put_by_copy(other)
+        elif not exchanged:
+            new.replace(self.target)
 
+    def _put_by_copy(self, former: Path) -> None:
+        """Do the same where files cannot be exchanged: a save within the last two steps is lost."""
+        with beside(self.target, former.read_bytes(), former.stat()) as new:
+            with beside(former, self.target.read_bytes(), self.target.stat()) as copy:
+                copy.replace(former)
+            if not self._is_expected(former):
+                raise self._changed()
+            new.replace(self.target)
 
-def _put_over(
-    new: Path, target: Path, name: str, expected: str | None, *, keep_former: bool
-) -> None:
-    """Put a file in place of what is there at that very moment, which may go to NAME~.
+    def _write_over(self, like: os.stat_result) -> None:
+        """Write into a file that has other names, which all are to show the new text.
 
-    The new file takes the place of NAME~ first and then changes places with the target: at no
-    time is anybody's text in a file that a cleaning would take away.
-    """
-    other = backup_of(target) if keep_former else new
-    if keep_former:
-        new.replace(other)
-    try:
-        exchanged = exchange(other, target)
-    except FileNotFoundError:
-        raise _changed(name, gone=True) from None
-    if exchanged and expected is not None and fingerprint(other.read_bytes()) != expected:
-        exchange(other, target)
-        raise _changed(name)
-    if not exchanged and keep_former:
-        _put_by_copy(other, target, name, expected)
-    elif not exchanged:
-        new.replace(target)
+        This is not whole or nothing: a copy of what was there is flushed to disk first.
+        """
+        if self.keep_former:
+            with beside(self.target, self.target.read_bytes(), like) as copy:
+                copy.replace(backup_of(self.target))
+        self._compare()
+        handle = os.open(self.target, os.O_WRONLY)
+        try:
+            write_all(handle, self.data)
+            os.ftruncate(handle, len(self.data))
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
-
-def _put_by_copy(former: Path, target: Path, name: str, expected: str | None) -> None:
-    """Do the same where files cannot be exchanged: a save within the last two steps is lost."""
-    with beside(target, former.read_bytes(), former.stat()) as new:
-        with beside(former, target.read_bytes(), target.stat()) as copy:
-            copy.replace(former)
-        if expected is not None and fingerprint(former.read_bytes()) != expected:
-            raise _changed(name)
-        new.replace(target)
-
-
-def _write_over(
-    data: bytes, target: Path, name: str, expected: str | None, like: os.stat_result,
-    *, keep_former: bool,
-) -> None:  # fmt: skip
-    """Write into a file that has other names, which all are to show the new text.
-
-    This is not whole or nothing: a copy of what was there is flushed to disk first.
-    """
-    if keep_former:
-        with beside(target, target.read_bytes(), like) as copy:
-            copy.replace(backup_of(target))
-    _compare(target, name, expected)
-    handle = os.open(target, os.O_WRONLY)
-    try:
-        write_all(handle, data)
-        os.ftruncate(handle, len(data))
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+    def _changed(self, *, gone: bool = False) -> ChangedOnDiskError:
+        if gone:
+            text = "was deleted or renamed since it was read; nothing was written"
+            return FileGoneError.of(text, file=printable(self.name))
+        text = "has changed on disk since it was read; nothing was written"
+        return ChangedOnDiskError.of(text, file=printable(self.name))
 
 
 def _confirm(folder: int, name: str) -> None:
@@ -197,14 +200,6 @@ def _confirm(folder: int, name: str) -> None:
     except OSError as error:
         text = f"was saved, but the disk did not confirm it: {error.strerror}"
         raise _problem(name, text) from error
-
-
-def _changed(name: str, *, gone: bool = False) -> ChangedOnDiskError:
-    if gone:
-        text = "was deleted or renamed since it was read; nothing was written"
-        return FileGoneError.of(text, file=printable(name))
-    text = "has changed on disk since it was read; nothing was written"
-    return ChangedOnDiskError.of(text, file=printable(name))
 
 
 def _problem(name: str, text: str) -> HouseFileError:
