@@ -20,6 +20,7 @@ from housemap.deck.colours import (
     m_condition_of,
     observed_of,
     observer_of,
+    seen_under,
 )
 from housemap.deck.columns import BY_HEADER, NM, check_columns, gives_colour, plain, wavelength_nm
 from housemap.deck.numbers import is_number, rough_value
@@ -415,14 +416,11 @@ def source_of_part(part: Part, given: Given, name: str) -> tuple[Source, list[st
             "illuminant and observer its values refer to, such as D50/2",
             name,
         )
-    observed = conditions.observed or given.observed or GRAPHIC_ARTS
     notes = [*part.table.notes, *([ABOUT_M[conditions.m]] if conditions.m else ())]
+    observed, note = seen_under(conditions.observed, given.observed or GRAPHIC_ARTS)
     if not part.needs_observer:
-        notes.append("spectra need no illuminant: colour is computed for D65 and 10 degrees")
-    elif conditions.observed == observed:
-        notes.append(f"measured under {observed}")
-    else:
-        notes.append(f"nothing says under which light: taken as {observed}")
+        note = "spectra need no illuminant: colour is computed for D65 and 10 degrees"
+    notes.append(note)
     assumed = not (given.observed or conditions.observed)
     facts = replace(given, observed=observed, percent=percent_named(part.section), assumed=assumed)
     source, worked_out = source_of(part.table, part.mapping, facts)

@@ -11,8 +11,6 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 
-import numpy as np
-
 from housemap.deck.columns import HEX, NM, triple_in
 from housemap.deck.numbers import number
 from housemap.deck.reading import RowError
@@ -85,6 +83,13 @@ def known_observed(text: str) -> str:
     if found is None:
         raise RowError(f"{shown(text)} is no CIE illuminant and observer, such as D50/2")
     return found
+
+
+def seen_under(found: str | None, usual: str) -> tuple[str, str]:
+    """What Lab and XYZ refer to, `usual` where nothing says, and a note of it."""
+    if found:
+        return found, f"measured under {found}"
+    return usual, f"nothing says under which light: taken as {usual}"
 
 
 def m_condition_of(text: str) -> str | None:
@@ -187,8 +192,14 @@ def resampled(
     mean_step = (nm[-1] - nm[0]) / (len(nm) - 1)
     step = min((1.0, 5.0, 10.0, 20.0), key=lambda s: abs(math.log(s / mean_step)))
     first, last = math.ceil(nm[0] / step) * step, math.floor(nm[-1] / step) * step
-    grid = np.arange(first, last + step / 2, step)
-    return grid.tolist(), np.interp(grid, nm, values).tolist(), step
+    grid = [first + i * step for i in range(round((last - first) / step) + 1)]
+    interpolated, i = [], 0
+    for at in grid:
+        while nm[i + 1] < at:
+            i += 1
+        part = (at - nm[i]) / (nm[i + 1] - nm[i])
+        interpolated.append(values[i] + part * (values[i + 1] - values[i]))
+    return grid, interpolated, step
 
 
 LARGEST_BYTE = 255

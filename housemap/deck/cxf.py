@@ -22,6 +22,7 @@ from housemap.deck.colours import (
     illuminant_of,
     m_condition_of,
     observer_of,
+    seen_under,
 )
 from housemap.deck.columns import BY_HEADER, NM, plain
 from housemap.deck.numbers import number
@@ -169,15 +170,16 @@ class Specification(NamedTuple):
         gloss = ("measured without gloss (specular excluded): it reads darker than LRV asks",)
         return (*((ABOUT_M[self.m],) if self.m else ()), *(gloss if self.gloss_left_out else ()))
 
-    def observed(self, usual: str) -> tuple[str, tuple[str, ...]]:
-        """What Lab and XYZ refer to, `usual` where nothing says, and a note; raises RowError."""
+    @property
+    def observed(self) -> str | None:
+        """What Lab and XYZ refer to; None where nothing says. Raises RowError."""
         if not self.illuminant and not self.observer:
-            return usual, (f"nothing says under which light: taken as {usual}",)
+            return None
         illuminant, observer = illuminant_of(self.illuminant), observer_of(self.observer)
         if not illuminant or not observer:
             words = shown(f"{self.illuminant}, {self.observer}")
             raise RowError(f"{words} is no CIE illuminant and observer")
-        return f"{illuminant}/{observer}", (f"measured under {illuminant}/{observer}",)
+        return f"{illuminant}/{observer}"
 
 
 def specification(node: Node) -> Specification:
@@ -316,9 +318,9 @@ def cells_of(
         nm = tuple(float(meaning.removesuffix(NM)) for meaning in cells)
         return cells, Source(wavelengths_nm=nm), (*conditions.notes, *notes)
     if node.tag in PARTS:
-        observed, notes = conditions.observed(usual)
+        observed, note = seen_under(conditions.observed, usual)
         cells = {meaning: text_of(node, tag) for tag, meaning in PARTS[node.tag].items()}
-        return cells, Source(observed=observed), (*conditions.notes, *notes)
+        return cells, Source(observed=observed), (*conditions.notes, note)
     if node.tag == "ColorSRGB":
         cells = srgb_cells(node)
     elif node.tag == "ColorHTML":

@@ -62,12 +62,7 @@ def settle_depth(
         return Depth("none", "NO_COLOR is set")
     if (term := environment.get("TERM", "")) in NO_COLOURS:
         return Depth("none", f"TERM is {term}")
-    if environment.get("TMUX"):
-        return _inside_tmux(ask_tmux(), environment)
-    return _from_names(environment)
-
-
-def _inside_tmux(features: str | None, environment: Mapping[str, str]) -> Depth:
+    features = ask_tmux() if environment.get("TMUX") else None
     if features is None:
         return _from_names(environment)
     if "RGB" in features.split(","):

@@ -241,26 +241,22 @@ def _paints(view: LightView, page: Page) -> Iterator[Row]:
         return
     paints, shown = room.paints, room.paints_near(view.tried or room.walls)
     has_day = room.light.daylight is not None
-    numbers = [f"{'daylight':>9}"] if has_day else []
-    numbers += [f"{'by day' if name == 'day' else name:>14}" for name in lights]
-    spare = page.inner - SWATCH - 8 - sum(map(len, numbers))
+    heads = [f"{'daylight':>9}"] if has_day else []
+    heads += [f"{'by day' if name == 'day' else name:>14}" for name in lights]
+    spare = page.inner - SWATCH - 8 - sum(map(len, heads))
     most = max((paints[paint].daylight_percent or 0.0 for paint in shown), default=0.0)
     bar = BAR if has_day and spare - BAR >= LEAST_NAME else 0
-    char = "#" if page.look.glyphs.ascii else "▬"
-    name = fit("With it on the walls", SWATCH + spare - bar - 1, page.more)
-    yield from page.heading(f"{name} LRV {' ' * bar}{''.join(numbers)}", tidy=False)
-    now = paints.get(room.walls or "")
+    char, now = "#" if page.look.glyphs.ascii else "▬", paints.get(room.walls or "")
+    head = page.row((), " With it on the walls", f"LRV {' ' * bar}{''.join(heads)}", quiet=True)
+    yield from ((page.blank(), head) if not page.narrow else (head,))
     for paint in shown:
-        name = fit(view.name(paint), spare - bar - 4, page.more)
+        sign, swatch = view.sign(paint), page.patch(view.on_walls(paint), SWATCH)
         # The brightest of the list has a full bar.
         length = round(bar * (paints[paint].daylight_percent or 0.0) / most) if most else 0
-        yield (
-            page.run(f" {view.sign(paint) or ' '} ", strong=True),
-            page.patch(view.on_walls(paint), SWATCH),
-            page.run(f" {name}{room.lrv[paint]:>4.0f} "),
-            page.run((char * length).ljust(bar), quiet=True),
-            page.run("".join(_figures(view, paints[paint], now)), strong=bool(view.sign(paint))),
-        )
+        figures = f"{(char * length).ljust(bar)}{''.join(_figures(view, paints[paint], now))}"
+        lead = page.run(f" {sign or ' '} ", strong=True), swatch, page.run(" ")
+        right = f"{room.lrv[paint]:.0f} {figures}"
+        yield page.row(lead, view.name(paint), right, strong=bool(sign))
     if now is not None:
         yield page.line("percent beside lux: against the paint there now", quiet=True)
     if len(shown) < len(room.lrv):

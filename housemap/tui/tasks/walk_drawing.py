@@ -227,12 +227,11 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     gap, swatch = line.run(" "), line.swatch(coat_on(view.shades, *place, view.eye))
     kind, _, part = surface.partition(" ")
     words = short_wall_name(view.house, room, part) if kind == "accent" else part or surface
-    name, lrv = _entity(view, place)
+    name, lrv, tone = _entity(view, place)
     numbers = f"{f'{100 * view.shares[place]:.0f} %':>{SHARE}}{lrv:>{LRV}}"
     title = f"{view.house.rooms[room].name} {words}"
     yield line.row((line.mark(), swatch, gap), title, numbers, strong=line.chosen)
-    about = ", ".join(filter(None, (name, _undertone(view, place))))
-    yield line.row((gap, swatch, gap), about, quiet=True)
+    yield line.row((gap, swatch, gap), ", ".join(filter(None, (name, tone))), quiet=True)
 
 
 def _kept_here(view: WalkView, page: Page) -> Iterator[Row]:
@@ -250,25 +249,20 @@ def _kept_here(view: WalkView, page: Page) -> Iterator[Row]:
         yield page.row(lead, view.house.finishes[each].name, lrv)
 
 
-def _entity(view: WalkView, place: Place) -> tuple[str, str]:
-    """Name and LRV of the paint or finish of a place, as far as they are known."""
+def _entity(view: WalkView, place: Place) -> tuple[str, str, str]:
+    """Name, LRV and undertone of the paint or finish of a place, as far as they are known."""
+    house, shades, coat = view.house, view.shades, _coat(view, place)
+    tone = shades.tone(coat, eye=view.eye) if coat else ""
     if has_finish(place[1]):
-        room = view.house.rooms[place[0]]
-        finish = view.house.finishes.get(finish_on(room, place[1]) or "")
-        coat = _coat(view, place)
-        return (finish.name if finish else "no finish", f"{coat.swatch.lrv:.0f}" if coat else "")
-    paint_id = Target(*place).paint_in(view.house)
-    paint = view.house.paints.get(paint_id or "")
-    lrv = view.shades.lrv_of(paint_id or "")
-    return (paint.name if paint else "no paint yet", "" if lrv is None else f"{lrv:.0f}")
-
-
-def _undertone(view: WalkView, place: Place) -> str:
-    coat = _coat(view, place)
-    if coat is not None:
-        return view.shades.tone(coat, eye=view.eye)
-    paint = None if has_finish(place[1]) else Target(*place).paint_in(view.house)
-    return view.shades.undertone(place[0], place[1], paint) if paint else ""
+        finish = house.finishes.get(finish_on(house.rooms[place[0]], place[1]) or "")
+        lrv = f"{coat.swatch.lrv:.0f}" if coat else ""
+        return finish.name if finish else "no finish", lrv, tone
+    paint_id = Target(*place).paint_in(house)
+    if paint_id is None:
+        return "no paint yet", "", tone
+    lrv100 = shades.lrv_of(paint_id)
+    lrv = "" if lrv100 is None else f"{lrv100:.0f}"
+    return house.paints[paint_id].name, lrv, tone or shades.undertone(*place, paint_id)
 
 
 def _coat(view: WalkView, place: Place) -> PaintedCoat | None:
