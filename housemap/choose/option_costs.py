@@ -18,8 +18,11 @@ from housemap.checks.meetings import Meetings, Verdict
 from housemap.checks.options import PairOptions, RoomOptions
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import House
+from housemap.model.severity import SEVERITIES
 from housemap.plan.house_graph import sorted_pair
 from housemap.study import PaintedRoom, Study, Surroundings, View
+
+_SEVERITIES = np.array([NOTE, WARN, FAULT])
 
 
 @dataclass(slots=True, eq=False)
@@ -29,64 +32,57 @@ class CostTable:
     shape: tuple[int, int]
     costs: dict[str, Floats] = field(default_factory=dict)
     """By check id; of the checks that may find anything."""
-    findings: Indices = field(init=False)
-    grave: Indices = field(init=False)
-    """How many of the findings are above a note."""
-    serious: Indices = field(init=False)
-    """How many are faults."""
+    counts: Indices = field(init=False)
+    """How many findings, how many of them above a note, and how many faults: (3, n, m)."""
 
     def __post_init__(self) -> None:
-        self.findings = self.grave = self.serious = np.zeros(self.shape, dtype=np.intp)
+        self.counts = np.zeros((3, *self.shape), dtype=np.intp)
 
-    def add(
-        self, check: str, cost: Floats, findings: Indices, grave: Indices, serious: Indices
-    ) -> None:
-        """What a check costs and how often it finds something; all broadcast to the shape.
+    @property
+    def findings(self) -> Indices:
+        return np.asarray(self.counts[0])
+
+    def add(self, check: str, cost: Floats, counts: Indices) -> None:
+        """What a check costs and how often it finds something; both broadcast to the shape.
 
         A broken wish is found, and costs what `wishes_on` says beside the findings.
         """
         if check_of(check).wish:
-            cost, grave, serious = np.zeros(1), *np.zeros((2, 1), dtype=np.intp)
+            cost, counts = np.zeros(1), counts * np.array([1, 0, 0])[:, None, None]
         self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
-        self.findings = self.findings + findings
-        self.grave, self.serious = self.grave + grave, self.serious + serious
+        self.counts = self.counts + counts
 
     def add_found(self, found: Iterable[Finding], rows: Any = slice(None)) -> None:
         """What is found with some of the options."""
         at = np.zeros(self.shape, dtype=np.intp)
         at[rows] = 1
         for finding in found:
-            cost = np.where(at, finding.cost, 0.0)
-            grave, serious = finding.severity != "note", finding.severity == "fault"
-            self.add(finding.check, cost, at, at * grave, at * serious)
+            counted = SEVERITIES.index(finding.severity) >= _SEVERITIES
+            self.add(finding.check, np.where(at, finding.cost, 0.0), at * counted[:, None, None])
 
     def add_verdict(self, check: str, found: Verdict) -> None:
         """Of options of one room, a row each."""
         cost, counts = np.zeros(self.shape), np.zeros((3, *self.shape), dtype=np.intp)
         cost[found.cell, 0] = found.cost
-        for count, number in zip(
-            counts, (1, found.severity > NOTE, found.severity == FAULT), strict=True
-        ):
-            count[found.cell, 0] = number
-        self.add(check, cost, *counts)
+        counts[:, found.cell, 0] = found.severity >= _SEVERITIES[:, None]
+        self.add(check, cost, counts)
 
     def add_table(self, other: "CostTable") -> None:
         """Everything of another one, of this shape or one that broadcasts to it."""
         for check, cost in other.costs.items():
             self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
-        self.findings = self.findings + other.findings
-        self.grave, self.serious = self.grave + other.grave, self.serious + other.serious
+        self.counts = self.counts + other.counts
 
     def weigh(self, seen: Visibility) -> None:
-        """Of two rooms that see so much of each other."""
+        """Of two rooms that see so much of each other; what is only a sliver is noted."""
         if seen.share is not None:
             self.costs = {check: cost * seen.weight for check, cost in self.costs.items()}
-            self.grave = self.grave * (not seen.is_sliver)
-            self.serious = self.serious * (not seen.is_sliver)
+            self.counts[1:] *= not seen.is_sliver
 
     def cost(self, grave: float = 0.0) -> Floats:
         """In all: (n, m), as `cost_in_house`."""
-        return np.asarray(sum(self.costs.values(), grave * self.grave + SERIOUS * self.serious))
+        _, above_note, faults = self.counts
+        return np.asarray(sum(self.costs.values(), grave * above_note + SERIOUS * faults))
 
 
 def room_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
@@ -147,11 +143,11 @@ def compared_costs(options: PairOptions) -> CostTable:
                 found = _left(options.house, check, found, met.places)
                 worst = np.zeros(len(met.at) * n * m)
                 np.maximum.at(worst, found.cell, found.cost)
-                above = np.zeros((2, len(worst)), dtype=np.intp)
-                for counts, least in zip(above, (WARN, FAULT), strict=True):
-                    counts[found.cell[found.severity >= least]] = 1
-                each, counted = worst.reshape(-1, n, m), above.reshape(2, -1, n, m).sum(1)
-                table.add(check.id, each.sum(0), (each > 0.0).sum(0), *counted)
+                counts = np.zeros((3, len(worst)), dtype=np.intp)
+                for count, least in zip(counts, _SEVERITIES, strict=True):
+                    count[found.cell[found.severity >= least]] = 1
+                each = worst.reshape(-1, n, m)
+                table.add(check.id, each.sum(0), counts.reshape(3, -1, n, m).sum(1))
     return table
 
 

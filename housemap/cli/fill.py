@@ -12,7 +12,7 @@ from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips
 from housemap.choose.house_problem import HouseProblem, choices, filled, house_problem
 from housemap.choose.optimiser import problem as asked
-from housemap.choose.optimiser.problem import Progress, answer_json, to_json
+from housemap.choose.optimiser.problem import Progress, answer_json
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.compare import too_few
 from housemap.choose.schemes.house_rules import Plan, Rule, broken_rules, broken_wishes
@@ -88,7 +88,7 @@ def _deck_lines(report: Report, found: list[Palette], few: str) -> Iterator[str]
     for palette in found:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
         after = report.after(palette.house)
-        yield from _said(palette.missed(after), palette.unusual(), "  ")
+        yield from (f"  {line}" for line in _said(palette.missed(after), palette.unusual()))
         yield from table(_rows(palette))
         yield f"  {findings_text(report.tally, after.tally)}"
         yield f"  {palette.screened.summary}"
@@ -107,23 +107,15 @@ def _rows(palette: Palette) -> Iterator[tuple[str, ...]]:
 
 
 def _deck_json(report: Report, palette: Palette) -> dict[str, Any]:
-    progress = palette.progress
+    house, chosen = palette.house, palette.progress.assignment
+    missed = palette.missed(report.after(house))
     return {
-        "assignment": {room: progress.assignment[room] for room in palette.house.rooms
-                       if room in progress.assignment},
+        **_as_json(palette.made, palette.progress, missed, palette.unusual()),
+        "assignment": {room: chosen[room] for room in house.rooms if room in chosen},
         "trim": palette.trim,
-        "names": {p: palette.house.paints[p].name for p in (*palette.shares, palette.trim) if p},
+        "names": {p: house.paints[p].name for p in (*palette.shares, palette.trim) if p},
         "shares": dict(palette.shares),
-        "cost": progress.cost,
-        "bound": progress.bound,
-        "proven": progress.gap == 0.0,
-        "seconds": progress.seconds,
-        "problem": to_json(palette.made.problem),
-        "brief": {"broken": [*filter(None, (*palette.missed(report.after(palette.house)),
-                                            palette.unusual()))]},
-        "rules": rules_json(palette.made.rules),
-        "rules_shown": list(palette.made.shown),
-    }  # fmt: skip
+    }
 
 
 # The command
@@ -140,16 +132,22 @@ def _run(arguments: Namespace) -> int:
     end = time.monotonic() + arguments.seconds
     report = one_house(arguments.file, report_of)
     around = _around(arguments, report, Chips())
-    plan = Plan(arguments.paints)
-    if around is not None:
-        plan = Plan(arguments.paints, around, arguments.kind or KINDS[-1])
+    plan = Plan(arguments.paints, around, arguments.kind or KINDS[-1])
     make = partial(house_problem, keep=arguments.keep, paints=arguments.paints, plan=plan)
     found = [*choices(report, make, _search(end), lambda: time.monotonic() >= end)]
     if not found:
         raise InputError.of(NONE_IN_TIME)
     made, solution = found[-1]
     after = report.after(filled(report.house, solution.assignment))
-    show(arguments, lambda: _as_json(after, made, solution), _lines(report, after, made, solution))
+    chosen, candidates = solution.assignment, made.problem.candidates
+    painted = {room for room, paints in candidates.items() if len(paints) > 1}
+    missed = broken_wishes(after.study, None, painted)
+    unusual = broken_rules(made.rules, made.problem, chosen, chosen.keys())
+    show(
+        arguments,
+        lambda: _as_json(made, solution, missed, unusual),
+        (*_said(missed, unusual), *_lines(report, after, made, solution)),
+    )
     if arguments.out:
         _write(after.house, arguments, "written")
     return DONE
@@ -167,10 +165,12 @@ def _around(arguments: Namespace, report: Report, chips: Chips) -> Swatch | None
     return chips.swatch(id_)
 
 
-def _as_json(after: Report, made: HouseProblem, solution: Progress) -> dict[str, Any]:
+def _as_json(
+    made: HouseProblem, solution: Progress, missed: Iterable[str], unusual: str
+) -> dict[str, Any]:
     return {
         **answer_json(made.problem, solution),
-        "brief": {"broken": [*filter(None, (*_missed(after, made), _unusual(made, solution)))]},
+        "brief": {"broken": [*filter(None, (*missed, unusual))]},
         "rules": rules_json(made.rules),
         "rules_shown": list(made.shown),
     }
@@ -188,25 +188,15 @@ def rules_json(rules: Iterable[Rule]) -> list[dict[str, Any]]:
     ]
 
 
-def _missed(after: Report, made: HouseProblem) -> Iterable[str]:
-    painted = {room for room, paints in made.problem.candidates.items() if len(paints) > 1}
-    return broken_wishes(after.study, None, painted)
-
-
-def _unusual(made: HouseProblem, solution: Progress) -> str:
-    return broken_rules(made.rules, made.problem, solution.assignment, solution.assignment.keys())
-
-
-def _said(missed: Iterable[str], unusual: str, indent: str = "") -> Iterator[str]:
+def _said(missed: Iterable[str], unusual: str) -> Iterator[str]:
     """Wishes that are not kept, a line each; then the usual rules that are not, which are none."""
-    yield from (f"{indent}not kept: {words}" for words in missed)
+    yield from (f"not kept: {words}" for words in missed)
     if unusual:
-        yield f"{indent}not as usual: {unusual}"
+        yield f"not as usual: {unusual}"
 
 
 def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
     house, problem = before.house, made.problem
-    yield from _said(_missed(after, made), _unusual(made, solution))
     yield from table(
         (house.rooms[room].name, house.paints[paint].name)
         for room, paint in solution.assignment.items()

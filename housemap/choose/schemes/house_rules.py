@@ -141,6 +141,16 @@ class Rule:
     """By room, each of its candidates; rooms that it does not touch are missing."""
     pairs: tuple[Pair, ...] = ()
 
+    def costs_in(
+        self, candidates: Mapping[str, Sequence[str]], chosen: Mapping[str, str]
+    ) -> Iterator[tuple[tuple[str, ...], float]]:
+        """What it costs in a choice, by room or pair of rooms."""
+        row = {room: candidates[room].index(paint) for room, paint in chosen.items()}
+        yield from (((room,), float(costs[row[room]])) for room, costs in self.own.items())
+        for pair in self.pairs:
+            one, other = pair.rooms
+            yield pair.rooms, float(pair.cost[row[one], row[other]])
+
 
 @dataclass(frozen=True, eq=False)
 class _Rooms:
@@ -155,8 +165,8 @@ class _Rooms:
     def house(self) -> House:
         return self.study.house
 
-    def role(self, room: str) -> Role | None:
-        return self.house.rooms[room].role
+    def of_role(self, role: Role | None, rooms: Iterable[str]) -> list[str]:
+        return [room for room in rooms if self.house.rooms[room].role == role]
 
     def area(self, room: str) -> float:
         areas = self.study.rooms[room].areas
@@ -309,14 +319,9 @@ def off_scheme(study: Study, room: str, surface: str, paints: PaintOptions) -> F
 
 def rows_of(chips: Chips, swatch: Swatch | None) -> list[int]:
     """The rows of a paint: by its name and colour, as a house and a deck have it by other ids."""
-    if swatch is None:
-        return []
-    name, colour = swatch.name, swatch.entity.colour
-    return [
-        row
-        for row, own in enumerate(chips.swatches)
-        if own.name == name and own.entity.colour == colour
-    ]
+    known = swatch and (swatch.name, swatch.entity.colour)
+    each = ((own.name, own.entity.colour) for own in chips.swatches)
+    return [row for row, own in enumerate(each) if own == known]
 
 
 def accent_place(house: House, room: str) -> int:
@@ -336,7 +341,7 @@ def _rules(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[Rule]:
     yield Rule("around", dict(_with_the_paint(rooms, least)))
     seen = [key for key in rooms.study.pairs if all(room in rooms.rows for room in key)]
     asked = {room for room, own in rooms.house.brief.rooms.items() if own.strength}
-    calm = [key for key in seen if "accent" not in map(rooms.role, key) and asked.isdisjoint(key)]
+    calm = [key for key in seen if asked.isdisjoint(key) and not rooms.of_role("accent", key)]
     colours = rooms.chips.colours
     ucs, strengths = colours.ucs, colours.strengths
     ways = (way for way in rooms.house.openings.values() if _is_passage(rooms.house, way))
@@ -374,7 +379,7 @@ def _with_the_paint(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[tuple
     if is_backbone(around):
         roles = roles[::-1]
     free = [room for room, rows in rooms.rows.items() if len(rows) > 1 and own[rows].any()]
-    suited = [[room for room in free if rooms.role(room) == role] for role in roles]
+    suited = [rooms.of_role(role, free) for role in roles]
     warned = {rooms.space[r] for r in free if least[r][own[rooms.rows[r]]].min() >= GRAVE}
     calm = [[room for room in some if rooms.space[room] not in warned] for some in suited]
     if best := next(filter(None, (*calm, *suited)), None):
@@ -433,9 +438,9 @@ def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swa
     met_in, on = (
         listed([study.house.rooms[r].name for r in each], NAMED, "rooms") for each in (met, there)
     )
+    so = f"; it is in {on} all the same" if there else ", so it is not there"
     return (
-        f"{around.name} fights with {finishes} in {met_in}"
-        f"{f'; it is in {on} all the same' if there else ', so it is not there'}."
+        f"{around.name} fights with {finishes} in {met_in}{so}."
         f" Nearest that does not: {nearest.name if nearest else 'none'}."
     )
 
@@ -443,14 +448,14 @@ def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swa
 def leads(rooms: _Rooms) -> tuple[str, ...]:
     """The rooms whose colours are to differ: by role in turn, the largest first; one backbone."""
     ordered = sorted(rooms.rows, key=rooms.area, reverse=True)
-    linking, *queues = ([r for r in ordered if rooms.role(r) == role] for role in ROLE_ORDER)
+    linking, *queues = (rooms.of_role(role, ordered) for role in ROLE_ORDER)
     in_turn = (room for turn in zip_longest(*queues) for room in turn if room)
     return tuple(rooms.one_a_space([*linking[:1], *in_turn])[: rooms.asked])
 
 
 def by_size(rooms: _Rooms) -> list[tuple[str, str]]:
     """Rooms that the backbone does not run through in pairs, the largest two first."""
-    linked = {rooms.space[room] for room in rooms.rows if rooms.role(room) == "backbone"}
+    linked = {rooms.space[room] for room in rooms.of_role("backbone", rooms.rows)}
     others = [room for room in rooms.rows if rooms.space[room] not in linked]
     others.sort(key=rooms.area, reverse=True)
     return list(pairwise(rooms.one_a_space(others)))[::2]
@@ -463,16 +468,15 @@ def broken_rules(
 
     Off the best part of a tier is still within it.
     """
-    row, found = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}, []
+    found = []
     for rule in rules:
-        alone = sum(c[row[room]] > OFF_BEST for room, c in rule.own.items() if room in rooms)
-        pairs = sum(
-            pair.cost[row[pair.rooms[0]], row[pair.rooms[1]]] > 0
-            for pair in rule.pairs
-            if any(room in rooms for room in pair.rooms)
+        costs = rule.costs_in(problem.candidates, chosen)
+        count = sum(
+            cost > (OFF_BEST if len(of) == 1 else 0.0) and any(room in rooms for room in of)
+            for of, cost in costs
         )
-        if rule.name not in NAMED_EACH and alone + pairs:
-            found.append(f"{TITLES[rule.name]} ({alone + pairs})")
+        if rule.name not in NAMED_EACH and count:
+            found.append(f"{TITLES[rule.name]} ({count})")
     return "; ".join(found)
 
 
@@ -588,13 +592,7 @@ def _no_white_trim(study: Study, rooms: Collection[str] | None) -> Iterator[str]
 
 def rule_parts(study: Study) -> Mapping[str, float]:
     """What each rule costs in the house as it is, by its name."""
-    walls = {key: room.paints.walls for key, room in study.house.rooms.items()}
-    painted = {
-        key: (paint,) for key, paint in walls.items()
-        if paint is not None and study.house.rooms[key].use != "outdoor"
-    }  # fmt: skip
-    parts: dict[str, float] = {}
-    for rule in rules_of(study, painted, Plan()) if painted else ():
-        costs = [*rule.own.values(), *(pair.cost for pair in rule.pairs)]
-        parts[rule.name] = sum(float(cost.sum()) for cost in costs)
-    return parts
+    walls = {key: swatch.id for key, swatch in _walls_indoors(study).items()}
+    candidates = {key: (paint,) for key, paint in walls.items()}
+    rules = rules_of(study, candidates, Plan()) if walls else ()
+    return {rule.name: sum(cost for _, cost in rule.costs_in(candidates, walls)) for rule in rules}

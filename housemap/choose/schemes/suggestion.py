@@ -310,12 +310,8 @@ def _warned(found: Palette) -> Sequence[Sequence[str]]:
 def _problems(palette: Palette) -> float:
     """What a palette costs by its report, with the rules and its paints."""
     chosen, made = palette.progress.assignment, palette.made
-    at = {room: made.problem.candidates[room].index(paint) for room, paint in chosen.items()}
-    rules = sum(
-        sum(float(costs[at[room]]) for room, costs in rule.own.items())
-        + sum(float(p.cost[at[p.rooms[0]], at[p.rooms[1]]]) for p in rule.pairs)
-        for rule in made.rules
-    )
+    costs = (rule.costs_in(made.problem.candidates, chosen) for rule in made.rules)
+    rules = sum(cost for each in costs for _, cost in each)
     findings = findings_that_count(palette.painted)
     found = sum(cost_in_house(finding, palette.screened.plan.grave) for finding in findings)
     return found + rules + PAINT_COST * len(set(chosen.values()))
