@@ -116,14 +116,6 @@ def share_text(of_circle: float) -> str:
     return f"{percent:.0f} %" if percent >= 1.0 else "less than 1 %"
 
 
-def no_change(_finding: Finding, _study: Study) -> Iterable[Change]:
-    return ()
-
-
-def no_words(_finding: Finding, _house: House) -> str:
-    return ""
-
-
 @frozen(eq=False)
 class Check:
     id: str
@@ -137,9 +129,9 @@ class Check:
     sentence: Callable[[Finding, House], str]
     headline: str
     """Several findings with one cause in words, "{0}" the first paint that they name."""
-    other_headline: Callable[[Finding, House], str] = no_words
+    other_headline: Callable[[Finding, House], str] = lambda _finding, _house: ""
     """What stands in its place where all findings of the cause say the same; else empty."""
-    changes: Callable[[Finding, Study], Iterable[Change]] = no_change
+    changes: Callable[[Finding, Study], Iterable[Change]] = lambda _finding, _study: ()
     """Edits worth trying against a finding, beside other paints."""
     repaint: bool = True
     """Whether other paints on its places may clear a finding."""

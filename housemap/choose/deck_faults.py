@@ -1,6 +1,6 @@
 """Everything that looks wrong in a deck, by its data and by its colours."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -13,7 +13,7 @@ from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import reflectances
 from housemap.deck.report import Oddity, deck_report
 from housemap.errors import ColourError
-from housemap.model.house import ColourSource, Lab, Paint, Srgb
+from housemap.model.house import Lab, Paint, Srgb
 
 NEAR_EQUAL = 0.5
 """CIEDE2000 below which two paints of one deck are hardly two; our assumption: half of what a
@@ -26,9 +26,6 @@ DOUBT = 1.5
 """LRV of a screen colour for 2 degrees is nearer than this to that for 10."""
 BLOCK = 2000
 """Spectra recovered at a time."""
-
-
-Maker = Callable[[Sequence[ColourSource]], Floats]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,10 +47,17 @@ def labs_of(paints: Mapping[str, Paint]) -> Labs:
     """
     sources = [paint.colour for paint in paints.values()]
     lab100 = np.full((len(sources), 3), np.nan)
-    _take(lab100, [i for i, s in enumerate(sources) if isinstance(s, Srgb)], sources, _screen_labs)
-    given = [i for i, s in enumerate(sources) if isinstance(s, Lab) and s.observed == DIRECT]
-    _take(lab100, given, sources, _given_labs)
-    lab100[given] = np.where(plainly_possible(lab100[given])[:, None], lab100[given], np.nan)
+    screen = {row: s.hex for row, s in enumerate(sources) if isinstance(s, Srgb)}
+    if screen:
+        code = np.array([int(hex_[1:], 16) for hex_ in screen.values()], dtype=np.uint32)
+        srgb1 = np.stack([code >> 16, code >> 8 & 255, code & 255], axis=-1) / 255.0
+        lab100[[*screen]] = spaces.xyz_to_lab(spaces.srgb_to_xyz(srgb1), spaces.SRGB_WHITE)
+    for row, source in enumerate(sources):
+        if isinstance(source, Lab) and source.observed == DIRECT:
+            lab100[row] = source.lab100
+    impossible = ~np.isnan(lab100[:, 0]) & ~plainly_possible(lab100)
+    impossible[[*screen]] = False
+    lab100[impossible] = np.nan
     errors: dict[int, ColourError] = {}
     lacking = np.flatnonzero(np.isnan(lab100[:, 0])).tolist()
     for start in range(0, len(lacking), BLOCK):
@@ -66,22 +70,6 @@ def labs_of(paints: Mapping[str, Paint]) -> Labs:
     lrv = spaces.lab_to_xyz(lab100[kept], spectra.white())[:, 1]
     faults = {ids[row]: str(error) for row, error in errors.items()}
     return Labs([ids[row] for row in kept], lab100[kept], lrv, faults)
-
-
-def _take(lab100: Floats, rows: list[int], sources: Sequence[ColourSource], make: Maker) -> None:
-    if rows:
-        lab100[rows] = make([sources[row] for row in rows])
-
-
-def _screen_labs(sources: Sequence[ColourSource]) -> Floats:
-    codes = [int(source.hex[1:], 16) for source in sources if isinstance(source, Srgb)]
-    whole = np.array(codes, dtype=np.uint32)
-    srgb1 = np.stack([whole >> 16, whole >> 8 & 255, whole & 255], axis=-1) / 255.0
-    return spaces.xyz_to_lab(spaces.srgb_to_xyz(srgb1), spaces.SRGB_WHITE)
-
-
-def _given_labs(sources: Sequence[ColourSource]) -> Floats:
-    return np.array([source.lab100 for source in sources if isinstance(source, Lab)])
 
 
 def plainly_possible(lab100: Floats) -> Truths:

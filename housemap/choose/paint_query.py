@@ -247,10 +247,20 @@ def parse_paint_query(text: str, now: Triple | None = None) -> PaintQuery:
     if len(kind_named(text)) == len("lab"):
         return PaintQuery(near=_lab100(text))
     rest = SEPARATORS.sub(" ", search_words(text))
-    rest, near = _colour(rest)
-    rest, about = _hue_and_value(rest)
-    rest, hues = _hue_range(rest)
-    rest, ranges = take_ranges(rest)
+    rest, colour = _cut(_HEX if _HEX.search(rest) else _NOTATION, rest)
+    near = _lab100(colour[0]) if colour else None
+    hues: Range | None = None
+    ranges: dict[str, Range] = {}
+    rest, about = _cut(_HUE_AND_VALUE, rest)
+    if about:
+        hues, value = _about(_hue(about, 1)), _number(about[3])
+        ranges["value"] = value - NEAR_VALUE, value + NEAR_VALUE
+    rest, between = _cut(_HUES, rest)
+    if between:
+        first = _hue(between, 1)
+        hues = (first, _hue(between, 3)) if between[3] else _about(first)
+    rest, limits = take_ranges(rest)
+    ranges |= limits
     if re.search(rf"[<>]|\b(?:{'|'.join(HALVES)})\b", rest):
         line = "limits are asked for as in lrv>60, lrv 55-70, value 6-8, chroma<2, 10yr-5y"
         raise InputError.of(line)
@@ -261,17 +271,14 @@ def parse_paint_query(text: str, now: Triple | None = None) -> PaintQuery:
         raise InputError.of(f"{way} than what? Type a colour too, as in 5Y 7/1 {way}")
     unsaid = {*WAYS, *HOW_MUCH} if ways else ()
     words = tuple(word for word in rest.split() if word not in unsaid)
-    return replace(about, words=words, ranges={**about.ranges, **ranges},
-                   hues=hues or about.hues, near=near, ways=ways,
-                   slightly=bool(ways) and not HOW_MUCH.isdisjoint(rest.split()))  # fmt: skip
+    slightly = bool(ways) and not HOW_MUCH.isdisjoint(rest.split())
+    return PaintQuery(words, ranges, hues, near, ways, slightly)
 
 
-def _colour(text: str) -> tuple[str, Triple | None]:
-    """The text without a colour in it that asks for the nearest ones."""
-    found = _HEX.search(text) or _NOTATION.search(text)
-    if not found:
-        return text, None
-    return f"{text[: found.start()]} {text[found.end() :]}", _lab100(found[0])
+def _cut(pattern: re.Pattern[str], text: str) -> tuple[str, re.Match[str] | None]:
+    """The text without what the pattern finds in it first, and that."""
+    found = pattern.search(text)
+    return (f"{text[: found.start()]} {text[found.end() :]}" if found else text), found
 
 
 def _lab100(text: str) -> Triple:
@@ -280,25 +287,6 @@ def _lab100(text: str) -> Triple:
     except ColourError as error:
         raise InputError.of(str(error)) from error
     return x, y, z
-
-
-def _hue_and_value(text: str) -> tuple[str, PaintQuery]:
-    found = _HUE_AND_VALUE.search(text)
-    if not found:
-        return text, PaintQuery()
-    rest = f"{text[: found.start()]} {text[found.end() :]}"
-    value = _number(found[3])
-    ranges = {"value": (value - NEAR_VALUE, value + NEAR_VALUE)}
-    return rest, PaintQuery(hues=_about(_hue(found, 1)), ranges=ranges)
-
-
-def _hue_range(text: str) -> tuple[str, Range | None]:
-    found = _HUES.search(text)
-    if not found:
-        return text, None
-    rest = f"{text[: found.start()]} {text[found.end() :]}"
-    first = _hue(found, 1)
-    return rest, (first, _hue(found, 3)) if found[3] else _about(first)
 
 
 def _hue(found: re.Match[str], group: int) -> float:

@@ -40,15 +40,6 @@ _ONLY_THE_LIGHT = 0.5
 """What a clash counts for that paints have only in one light: another lamp mends it (ours)."""
 
 
-def clash_strength(ab: Floats, lightness: Floats) -> Floats:
-    """The a'b' distance, weakened by the lightness step (both in CAM16-UCS units).
-
-    Chromatic induction is strongest between colours of equal lightness (Gordon & Shapley 2006,
-    Spatial Vision 19:133); how much weaker it gets is our assumption.
-    """
-    return np.asarray(ab / (1.0 + (lightness / _HALF_LIGHTNESS_STEP) ** 2))
-
-
 def clash(
     seen: Compared, limits: Limits, severity: Indices | int, turned: Truths | None = None
 ) -> Verdict:
@@ -62,7 +53,8 @@ def clash(
     hue = seen.hue_apart(found)
     found &= hue > limits["hue"]
     woodwork = np.flatnonzero(found & seen.of_woodwork)
-    found[woodwork] = _paints_fight(*seen.paints(lambda c: c.ucs, woodwork), limits)
+    # Reflected light alone makes no clash of woodwork.
+    found[woodwork] = fights(*seen.paints(lambda c: c.ucs, woodwork), limits)
     found = seen.both_lean(found)
     own = np.zeros(len(found))
     rows = np.flatnonzero(found & seen.lit)
@@ -91,19 +83,22 @@ def _leans(seen: Compared, row: int) -> tuple[str, ...]:
 
 
 def step_and_strength(one: Floats, other: Floats) -> tuple[Floats, Floats]:
-    """The lightness step and the strength of a clash of CAM16-UCS colours (..., 3)."""
+    """The lightness step and the strength of a clash of CAM16-UCS colours (..., 3).
+
+    The a'b' distance, weakened by the lightness step: chromatic induction is strongest between
+    colours of equal lightness (Gordon & Shapley 2006, Spatial Vision 19:133); how much weaker it
+    gets is our assumption.
+    """
     lightness = np.abs(one[..., 0] - other[..., 0])
-    leans = (np.hypot(each[..., 1], each[..., 2]) for each in (one, other))
-    weaker = np.minimum(*leans)
+    weaker = np.minimum(*(np.hypot(each[..., 1], each[..., 2]) for each in (one, other)))
     apart = np.minimum(plane_distance(one, other), 2.0 * weaker)
-    return lightness, clash_strength(apart, lightness)
+    return lightness, np.asarray(apart / (1.0 + (lightness / _HALF_LIGHTNESS_STEP) ** 2))
 
 
-def _paints_fight(one: Floats, other: Floats, limits: Limits) -> Truths:
-    """Whether paints fight by themselves: reflected light alone makes no clash of woodwork."""
+def fights(one: Floats, other: Floats, limits: Limits) -> Truths:
+    """Whether CAM16-UCS colours (..., 3), both of which lean, fight by themselves."""
     _, strength = step_and_strength(one, other)
-    fights = (strength > limits["distance"]) & (hue_apart(one, other) > limits["hue"])
-    return np.asarray(fights)
+    return np.asarray((strength > limits["distance"]) & (hue_apart(one, other) > limits["hue"]))
 
 
 def between_neutrals(met: Meetings, limits: Limits) -> Verdict:

@@ -90,16 +90,14 @@ def truly_differ(
     study: Study, walls: Mapping[str, Swatch], others: Iterable[Mapping[str, Swatch]]
 ) -> bool:
     """Whether walls have other colours than each of the choices before, on enough of their area."""
-    return all(_differing_share(study, walls, other) >= TRULY for other in others)
-
-
-def _differing_share(
-    study: Study, walls: Mapping[str, Swatch], others: Mapping[str, Swatch]
-) -> float:
-    """Of the wall area of rooms: where two choices have colours that count as different."""
-    ucs = [np.array([own[r].colour.ucs for r in walls]).reshape(-1, 3) for own in (walls, others)]
-    differ = zip(walls, (ucs_parts(*ucs)[0] >= DISTINCT).tolist(), strict=True)
-    return wall_shares(study, dict(differ)).get(True, 0.0)
+    for other in others:
+        ucs = [
+            np.array([own[r].colour.ucs for r in walls]).reshape(-1, 3) for own in (walls, other)
+        ]
+        differ = (ucs_parts(*ucs)[0] >= DISTINCT).tolist()
+        if wall_shares(study, dict(zip(walls, differ, strict=True))).get(True, 0.0) < TRULY:
+            return False
+    return True
 
 
 def too_few(count: int, asked: int, what: str) -> str:

@@ -26,6 +26,7 @@ throughout; a note costs 1, a warning 4):
   takes much more than half the walls.
 """
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -34,11 +35,10 @@ from types import MappingProxyType
 
 import numpy as np
 
-from housemap.checks import check_of
 from housemap.checks.counting import visibility
 from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.options import PaintOptions
-from housemap.checks.pages.undertones import step_and_strength
+from housemap.checks.pages.undertones import FIXED, fights, step_and_strength
 from housemap.checks.wishes import BROKEN, broken_text, liked, wish_cost
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips
@@ -58,7 +58,7 @@ from housemap.choose.schemes.shape import (
     step_costs,
 )
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.difference import hue_apart, ucs_parts
+from housemap.colorimetry.difference import ucs_parts
 from housemap.model.house import PASSAGES, STRENGTHS, Brief, House, Opening, Role
 from housemap.model.text import counted
 from housemap.model.wishes import stated_wishes, wishes_of
@@ -200,15 +200,13 @@ def spaces(house: House) -> Mapping[str, str]:
     for start in house.rooms:
         reached = [] if start in found else [start]
         for room in reached:
-            exits = graph.exits(room)
-            joined = [e.to for e in exits if _is_one_space(house, house.openings[e.opening])]
-            reached += [to for to in dict.fromkeys(joined) if to not in reached]
+            for each in graph.exits(room):
+                way = house.openings[each.opening]
+                joined = (way.kind == "open" and not way.stop) or _is_passage(house, way)
+                if joined and each.to not in reached:
+                    reached.append(each.to)
         found |= dict.fromkeys(reached, start)
     return found
-
-
-def _is_one_space(house: House, way: Opening) -> bool:
-    return (way.kind == "open" and not way.stop) or _is_passage(house, way)
 
 
 def _is_passage(house: House, way: Opening) -> bool:
@@ -387,20 +385,19 @@ def _with_the_paint(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[tuple
         yield room, np.where(own[rooms.rows[room]], 0.0, NOT_AROUND)
 
 
-def fights(study: Study, rooms: Iterable[str], chips: Chips) -> Floats:
+def clashes(study: Study, rooms: Iterable[str], chips: Chips) -> Floats:
     """How often, and how strongly, each paint would fight with what is kept in or near rooms."""
-    kept = [coat.swatch for room in rooms for coat in _staying(study, room)]
-    clashes = {swatch: _clash(study, swatch, chips) for swatch in dict.fromkeys(kept)}
-    return np.asarray(sum((clashes[swatch] for swatch in kept), np.zeros(len(chips))))
+    kept = Counter(coat.swatch for room in rooms for coat in _staying(study, room))
+    each = (count * _clash(study, swatch, chips) for swatch, count in kept.items())
+    return np.asarray(sum(each, np.zeros(len(chips))))
 
 
 def _clash(study: Study, kept: Swatch, chips: Chips) -> Floats:
     """How strongly each paint would fight with a finish; 0 where it does not: (n,)."""
-    limits, paint = check_of("fixed").limits_in(study.house), chips.colours
+    paint = chips.colours
     ucs = np.broadcast_to(np.array(kept.colour.ucs), paint.ucs.shape)
-    _, strength = step_and_strength(paint.ucs, ucs)
-    found = (hue_apart(paint.ucs, ucs) > limits["hue"]) & (strength > limits["distance"])
-    return np.asarray(found * (1.0 + strength / 10.0) * paint.near_neutral * paint.leans)
+    found = fights(paint.ucs, ucs, FIXED.limits_in(study.house)) & paint.near_neutral & paint.leans
+    return np.where(found, 1.0 + step_and_strength(paint.ucs, ucs)[1] / 10.0, 0.0)
 
 
 def _staying(study: Study, room: str) -> Iterator[Coat]:
@@ -408,7 +405,7 @@ def _staying(study: Study, room: str) -> Iterator[Coat]:
 
     Without rooms of which it sees only a sliver.
     """
-    most = check_of("fixed").limits_in(study.house)["chroma"]
+    most = FIXED.limits_in(study.house)["chroma"]
     for seen in study.views[room].rooms:
         pair = study.pairs.get(sorted_pair(room, seen.id))
         sliver = pair is not None and visibility(study, pair).is_sliver
@@ -425,13 +422,13 @@ def kept_clashes(study: Study, rooms: Collection[str], chips: Chips, around: Swa
     else the nearest paint that fights in no room is named.
     """
     alone = Chips((around,))
-    met = [room for room in rooms if fights(study, [room], alone).any()]
+    met = [room for room in rooms if clashes(study, [room], alone).any()]
     own = {key: each.paints.walls for key, each in study.house.rooms.items()}
     there = [r for r in met if (paint := own[r]) and study.paint(paint).colour == around.colour]
     if not there and 2 * len(met) <= len(rooms):
         return ""
     kept = {c.swatch for r in met for c in _staying(study, r) if _clash(study, c.swatch, alone)[0]}
-    calm = chips.colours.near_neutral & (fights(study, rooms, chips) == 0)
+    calm = chips.colours.near_neutral & (clashes(study, rooms, chips) == 0)
     apart = ucs_parts(np.array(around.colour.ucs), chips.colours.ucs)[0]
     nearest = chips.swatches[int(np.where(calm, apart, np.inf).argmin())] if calm.any() else None
     finishes = listed(sorted({swatch.name for swatch in kept}), NAMED, "kept finishes")

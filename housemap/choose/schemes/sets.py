@@ -301,7 +301,11 @@ def _problem(chips: Chips, slots: Sequence[_Slot]) -> Problem:
         for one, other in combinations(walls, 2)
     ]
     pairs += [
-        Pair((trim.name, wall.name), _trim_beside(chips, trim, wall))
+        Pair(
+            (trim.name, wall.name),
+            trim_step_costs(chips.lrv[trim.rows][:, None], chips.lrv[wall.rows])
+            + clash_costs(chips.colours.rows(trim.rows), chips.colours.rows(wall.rows)),
+        )
         for trim in slots if trim.aim.part == "trim"
         for wall in walls if wall.aim.part != "accent"
     ]  # fmt: skip
@@ -328,13 +332,6 @@ def _together(chips: Chips, one: _Slot, other: _Slot, first: Sequence[_Slot]) ->
             costs = costs + step_costs(a.strengths[:, None], b.strengths)
     lab = chips.colours.lab100
     return np.asarray(costs - HARMONY * harmony(lab[one.rows][:, None], lab[other.rows]))
-
-
-def _trim_beside(chips: Chips, trim: _Slot, wall: _Slot) -> Floats:
-    step = trim_step_costs(chips.lrv[trim.rows][:, None], chips.lrv[wall.rows])
-    return np.asarray(
-        step + clash_costs(chips.colours.rows(trim.rows), chips.colours.rows(wall.rows))
-    )
 
 
 def _alike(chips: Chips, one: SetColour) -> list[int]:

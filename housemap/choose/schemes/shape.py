@@ -14,10 +14,10 @@ from typing import Literal
 import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
-from housemap.checks.pages.undertones import step_and_strength
+from housemap.checks.pages.undertones import UNDERTONE, fights
 from housemap.checks.wishes import BROKEN, FAR_OUTSIDE, outside_costs
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.colorimetry.difference import hue_apart, ucs_parts
+from housemap.colorimetry.difference import ucs_parts
 from housemap.model.house import Role
 from housemap.study.colours import Colours
 
@@ -64,8 +64,6 @@ TOO_ALIKE = SEVERITY_COST["warn"]
 """Of two different colours that lie nearer; more the nearer they are, at most twice."""
 STEP_APART = SEVERITY_COST["note"]
 """Of each ISCC-NBS step of strength beyond one between two colours that are no accents."""
-CLASH_HUE, CLASH_DISTANCE = 60.0, 4.0
-"""Degrees apart, and a'b' distance, beyond which two undertones fight, as in the checks."""
 
 
 def room_tier(role: Role | None) -> Tier:
@@ -108,8 +106,6 @@ def step_costs(strengths_a: Indices, strengths_b: Indices) -> Floats:
 
 def clash_costs(a: Colours, b: Colours) -> Floats:
     """Of each near-neutral of `a` with each of `b` where their undertones fight: (n, m)."""
-    one, other = a.ucs[:, None], b.ucs[None]
-    _, strength = step_and_strength(one, other)
-    fights = (hue_apart(one, other) > CLASH_HUE) & (strength > CLASH_DISTANCE)
-    lean = a.near_neutral & a.leans, b.near_neutral & b.leans
-    return np.asarray(np.where(fights & lean[0][:, None] & lean[1], SEVERITY_COST["warn"], 0.0))
+    lean = (a.near_neutral & a.leans)[:, None] & (b.near_neutral & b.leans)
+    clash = lean & fights(a.ucs[:, None], b.ucs[None], UNDERTONE.defaults)
+    return np.where(clash, SEVERITY_COST["warn"], 0.0)

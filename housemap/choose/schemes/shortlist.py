@@ -21,7 +21,7 @@ from housemap.choose.rank import options_of
 from housemap.choose.schemes.house_rules import (
     Plan,
     accent_place,
-    fights,
+    clashes,
     house_neutral,
     own_rule_costs,
     rows_of,
@@ -144,8 +144,8 @@ def _alone(source: "Source", plan: Plan, rooms: Sequence[str], out: Collection[i
     Infinite for what breaks a wish more than the best does, the neutral and what is out apart.
     """
     own = own_rule_costs(source.report.house, rooms[0], source.chips, plan)
-    clashes = fights(source.report.study, rooms, source.chips) / len(rooms)
-    costs = np.sum(list(own.values()), axis=0) + clashes
+    met = clashes(source.report.study, rooms, source.chips) / len(rooms)
+    costs = np.sum(list(own.values()), axis=0) + met
     others = np.delete(costs, [*out, *rows_of(source.chips, plan.around)])
     costs[costs >= others.min(initial=np.inf) + BROKEN] = np.inf
     return np.asarray(costs)
@@ -164,7 +164,7 @@ def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | N
     if not len(rows):
         return None
     some = chips.taken(rows.tolist())
-    costs = _neutral_costs(some) + fights(report.study, list(rooms), some)
+    costs = _neutral_costs(some) + clashes(report.study, list(rooms), some)
     costs = costs + wish_cost(some.colours, wishes_of(report.house.brief))
     return some.swatches[int(costs.argmin())]
 
