@@ -46,8 +46,8 @@ class Schedule:
 
     @cached_property
     def revision(self) -> str:
-        """What marks this state of the house, as in "3fa9c2e1"."""
-        return revision_of(self.house)
+        """What marks this state of the house, whoever writes of it, as in "3fa9c2e1"."""
+        return fingerprint(dump_house(self.house).encode())[:8]
 
     @cached_property
     def elevations(self) -> Elevations:
@@ -179,8 +179,3 @@ def said_of(house: House, line: Line) -> str:
     first = system.first.text if system.first else ""
     facts = wording.paint(house, line.paint), line.sheen or "", system.product, first
     return ", ".join([*filter(None, facts), f"{system.coats} coats"])
-
-
-def revision_of(house: House) -> str:
-    """The same for the same house, whoever writes the schedule."""
-    return fingerprint(dump_house(house).encode())[:8]

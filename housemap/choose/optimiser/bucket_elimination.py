@@ -40,7 +40,10 @@ class UpwardPass:
 def pair_tables(tree: Tree, pairs: Sequence[Table]) -> list[list[Table]]:
     """By step, the costs of its pairs (batch, room, other); `pairs` by edge (batch, one, other)."""
     return [
-        [np.ascontiguousarray(_turned(pairs[edge], turned=turned)) for edge, turned in step.pairs]
+        [
+            np.ascontiguousarray(pairs[edge].swapaxes(1, 2) if turned else pairs[edge])
+            for edge, turned in step.pairs
+        ]
         for step in tree
     ]
 
@@ -95,16 +98,13 @@ def min_marginals(tree: Tree, up: UpwardPass, poll: Poll = no_poll) -> list[Tabl
         if outside is not None:
             tables.append(outside[:, None])
         else:
-            tables.append(_level(up.cost - up.left[number], len(step.scope)))
+            others = up.cost - up.left[number]
+            tables.append(others.reshape(-1, *([1] * (len(step.scope) + 1))))
         marginals[number], shared = _share(step, tables, poll)
         for (child, _), table in zip(step.shared, shared, strict=True):
             rest[child] = table - up.left[child]
         rest[number] = None
     return marginals
-
-
-def _turned(table: Table, *, turned: bool) -> Table:
-    return table.swapaxes(1, 2) if turned else table
 
 
 def total(tables: Sequence[Table]) -> Table:
@@ -168,10 +168,6 @@ def _share(step: Step, tables: Sequence[Table], poll: Poll) -> tuple[Table, list
 
 def _over(table: Table, axes: tuple[int, ...], skipped: int) -> Table:
     return np.asarray(table.min(axis=tuple(axis + skipped for axis in axes))) if axes else table
-
-
-def _level(cost: Table, axes: int) -> Table:
-    return cost.reshape(-1, *([1] * (axes + 1)))
 
 
 def _column(table: Table, chosen: Sequence[Labels], cases: Labels) -> Table:

@@ -173,16 +173,11 @@ class Relaxer:
         """
         if self.whole is not None and self.whole.fits(sizes, REPEATED):
             return self.whole
-        return _partial(self.indexed, sizes, OFTEN, self.poll)
-
-
-def _partial(indexed: Indexed, sizes: Labels, budget: Budget, poll: Poll) -> Relaxation:
-    several = (sizes > 1).tolist()
-    free = [n for n, (one, other) in enumerate(indexed.edges) if several[one] and several[other]]
-    held, order = _most_held(indexed, sizes.tolist(), free, budget, poll)
-    decoupled = set(free).difference(held)
-    decided = set(range(len(indexed.edges))).difference(free)
-    return _relaxation(indexed, held, order, sorted(decoupled), sorted(decided))
+        edges, several = self.indexed.edges, (sizes > 1).tolist()
+        free = [n for n, (one, other) in enumerate(edges) if several[one] and several[other]]
+        held, order = _most_held(self.indexed, sizes.tolist(), free, OFTEN, self.poll)
+        decoupled, decided = {*free} - {*held}, {*range(len(edges))} - {*free}
+        return _relaxation(self.indexed, held, order, sorted(decoupled), sorted(decided))
 
 
 def _relaxation(

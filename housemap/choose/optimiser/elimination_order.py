@@ -189,7 +189,10 @@ def _step(
         pairs=tuple(pairs.values()),
         folds=folds,
         sums=tuple((table, _view(held[table], scope)) for table in left),
-        shared=tuple((child, _lacking(order.scopes[child][1:], scope)) for child in children),
+        shared=tuple(
+            (child, tuple(at for at, other in enumerate(scope) if other not in order.scopes[child]))
+            for child in children
+        ),
     )
 
 
@@ -217,7 +220,3 @@ def _folded(held: list[tuple[int, ...]], full: int) -> tuple[tuple[Fold, ...], t
 
 def _view(held: tuple[int, ...], scope: tuple[int, ...]) -> View:
     return (ALL, ALL, *(ALL if step in held else None for step in scope))
-
-
-def _lacking(held: tuple[int, ...], scope: tuple[int, ...]) -> tuple[int, ...]:
-    return tuple(axis for axis, step in enumerate(scope) if step not in held)

@@ -171,9 +171,15 @@ class PaletteHeuristic:
         self.palettes.descend(palette_for(self.incumbent, ranking), ranking, AT_FIRST)
 
     def again(self, batch: NodeBatch) -> None:
-        rankings = rank_paints(batch)
+        # Those in first, then the most used of the open ones, then those out.
+        lean = np.where(batch.state == IN, 2.0, np.where(batch.state == OUT, -1.0, batch.usage))
+        rankings = np.argsort(-lean, axis=1, kind="stable")
         palettes = self._leaning(batch, rankings)
-        fresh = [place for place, row in enumerate(palettes) if self._is_new(row)]
+        fresh = []
+        for place, key in enumerate(map(frozenset, palettes.tolist())):
+            if key not in self._tried:
+                self._tried.add(key)
+                fresh.append(place)
         if not fresh:
             return
         self._batches += 1
@@ -193,11 +199,6 @@ class PaletteHeuristic:
         count = np.clip(often.sum(axis=1, keepdims=True), 1, min(indexed.cap, DOZEN))
         palettes = palettes[:, : count.max()]
         return np.where(np.arange(palettes.shape[1]) < count, palettes, palettes[:, :1])
-
-    def _is_new(self, palette: Labels) -> bool:
-        known = len(self._tried)
-        self._tried.add(frozenset(palette.tolist()))
-        return len(self._tried) > known
 
 
 def palette_heuristic(relaxer: Relaxer, incumbent: Incumbent) -> PaletteHeuristic | None:
@@ -221,7 +222,8 @@ def plain_choice(incumbent: Incumbent) -> None:
     free = indexed.own.argmin(axis=1)
     incumbent.consider(free)
     palette = palette_for(incumbent, by_use(indexed, free))
-    own = np.where(_allowed(indexed, palette), indexed.own, np.inf)
+    allowed = indexed.real & np.isin(indexed.paint, palette)
+    own = np.where(allowed, indexed.own, np.inf)
     labels = own.argmin(axis=1)
     incumbent.consider(labels)
     pairs = sum(float(table.min()) for table in indexed.pairs)
@@ -247,13 +249,3 @@ def by_use(indexed: Indexed, labels: Labels) -> Labels:
     rooms = np.arange(len(labels))
     use = np.bincount(indexed.paint[rooms, labels], minlength=len(indexed.paints))
     return np.argsort(-use, kind="stable")
-
-
-def rank_paints(batch: NodeBatch) -> Labels:
-    """By node, all paints: those in, then the most used of the open ones, then those out."""
-    lean = np.where(batch.state == IN, 2.0, np.where(batch.state == OUT, -1.0, batch.usage))
-    return np.argsort(-lean, axis=1, kind="stable")
-
-
-def _allowed(indexed: Indexed, palette: Labels) -> Mask:
-    return indexed.real & np.isin(indexed.paint, palette)

@@ -9,6 +9,7 @@ what a bound rules out is removed (reduced-cost fixing).
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -185,13 +186,12 @@ class DualFunction:
         self.restricted = restrict(relaxation, batch.is_open)
         self.pairs = pair_tables(relaxation.tree, self.restricted.pairs)
         self.own = own_costs(relaxation, batch)
-        self._single: list[list[Table]] = []
 
     def at(self, paint_dual: Array, pair_dual: Array, *, single: bool = False) -> DualPoint:
         """The relaxation at these multipliers; in single precision only about so."""
         decoupled = self.relaxation.decoupled
         own = self.by_step(paint_dual, pair_dual, np.float32 if single else np.float64)
-        tables = self._single_pairs() if single else self.pairs
+        tables = self._single_pairs if single else self.pairs
         up = eliminate(self.relaxation.tree, own, tables, self.poll)
         earned = by_paint(self.indexed, paint_dual)
         selection = select(earned, self.batch.state, self.indexed.cap, self.indexed.paint_cost)
@@ -199,10 +199,9 @@ class DualFunction:
         value = up.cost + selection.value + pairs.value
         return DualPoint(up, self.labels(up), selection, pairs, value)
 
+    @cached_property
     def _single_pairs(self) -> list[list[Table]]:
-        if not self._single:
-            self._single = [[table.astype(np.float32) for table in step] for step in self.pairs]
-        return self._single
+        return [[table.astype(np.float32) for table in step] for step in self.pairs]
 
     def by_step(self, paint_dual: Array, pair_dual: Array, precision: Precision) -> list[Table]:
         """Own costs with multipliers, by step of the tree."""
