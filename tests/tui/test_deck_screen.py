@@ -197,7 +197,7 @@ async def test_a_set_is_built_around_the_chosen_paint() -> None:
         name = screen.browser.swatch.name
         await pilot.press("b")
         await until_shown(app, pilot, f"Around {name}")
-        await until_shown(app, pilot, "Set 1 of")
+        await until_shown(app, pilot, "from notation, to be matched")
 
 
 async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> None:

@@ -364,6 +364,11 @@ class SchemesPanel(ProposalPanel):
             self.owner.delete_scheme(self.shown)
 
 
+def deck_text(name: str) -> str:
+    """The name of a deck; of the built-in one also that its colours are no paints that one buys."""
+    return f"{NAME}, to be matched by a supplier" if name == NAME else plain(name)
+
+
 OPTIONS = {
     "rooms": "The unpainted rooms only, or all but those that you keep: arrows, or h.",
     "colours": "Up to so many wall colours, kept ones counted: arrows, or + and -.",
@@ -398,7 +403,7 @@ class SuggestPanel(ProposalPanel):
         now = {
             "rooms": "the unpainted ones" if asked.keep is None else f"all{kept}",
             "colours": f"up to {asked.paints}" + (f", {pinned} of them kept" if pinned else ""),
-            "from": plain(self.source.name) or "the house's own paints",
+            "from": deck_text(self.source.name) or "the house's own paints",
             "trim": "too" if asked.trim else "as it is",
         }
         return [Entry("option", key, now[key], about) for key, about in OPTIONS.items()]
@@ -586,7 +591,9 @@ class SuggestTask(Task):
         deck = browser.deck if browser else DeckFile(NAME, None)
 
         def made() -> SchemeBuilder:
-            return SchemeBuilder.around(neutral, house, known or chips_of(deck), plain(deck.name))
+            return SchemeBuilder.around(
+                neutral, house, known or chips_of(deck), deck_text(deck.name)
+            )
 
         panel = AroundPanel(self, f"Around {plain(neutral.name)}")
         self.desk.open_panel(panel)
