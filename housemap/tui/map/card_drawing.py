@@ -166,7 +166,10 @@ def _in_short(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     if view.report is None:
         return
     graph = view.report.study.graph
-    doors, seen = len(graph.opens_into(view.room)), len(graph.sees(view.room))
+    doors, seen = (
+        sum(view.house.rooms[other].use != "outdoor" for other in others)
+        for others in (graph.opens_into(view.room), graph.sees(view.room))
+    )
     joins = f"Opens into {counted(doors, 'room')}, sees {seen}."
     yield from page.text(joins if doors else "Opens into no other room.")
     count = len(view.report.causes_by_room.get(view.room, ()))

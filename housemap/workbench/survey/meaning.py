@@ -38,7 +38,7 @@ from housemap.model.house import (
     Window,
 )
 from housemap.model.lengths import format_length
-from housemap.model.text import shown
+from housemap.model.text import number_text, shown
 from housemap.model.validation import SLACK_M, problems, sentence
 from housemap.plan.floor_plan import (
     FACING,
@@ -56,6 +56,8 @@ from housemap.workbench.survey.vocabulary import (
     COLOURS,
     GROUNDS,
     LEAST_LUMENS,
+    LEAST_ROOM_M,
+    MOST_LUMENS,
     SIDES,
     USUAL_KELVIN,
     USUAL_LUMENS,
@@ -310,7 +312,10 @@ def outline_of(size_m: Point, cut: Cut) -> tuple[Point, ...]:
 
 
 def _shape(room: Room, words: RoomWords, units: Units) -> dict[str, Any]:
-    """The size or outline that was said; nothing where none was."""
+    """The size or outline that was said; nothing where none was. A height is looked at."""
+    if words.height_m is not None and words.height_m < LEAST_ROOM_M:
+        low, least = (format_length(each, units) for each in (words.height_m, LEAST_ROOM_M))
+        fault(words.spans["height_m"], f"{low} high? A room has {least} or more")
     if words.size_m is None and words.cut is None:
         return {}
     size = words.size_m or box_m(room)
@@ -429,9 +434,10 @@ def _window_height(room: Room, sill_m: float, units: Units) -> float:
 def lamp(house: House, room: Room, words: LampWords) -> Part:
     """Raises WordError where the number is of something else, such as of watts."""
     lumens = USUAL_LUMENS if words.lumens is None else words.lumens
-    if lumens < LEAST_LUMENS:
-        text = f"{lumens:g} lm, or {lumens:g} watt? A lamp gives {LEAST_LUMENS:g} lm or more"
-        fault(words.spans["lumens"], text)
+    if not LEAST_LUMENS <= lumens <= MOST_LUMENS:
+        watts = f", or {lumens:g} watt" if lumens < LEAST_LUMENS else ""
+        known = f"A lamp gives {LEAST_LUMENS:g} to {number_text(MOST_LUMENS)} lm"
+        fault(words.spans["lumens"], f"{number_text(lumens)} lm{watts}? {known}")
     usual = None if words.spectrum else USUAL_KELVIN
     kelvin = usual if words.kelvin is None else words.kelvin
     made = Lamp(lumens, kelvin, words.spectrum, words.aim or "all", words.at_m)

@@ -131,8 +131,9 @@ _FEET: Mapping[str, float] = {
 }  # fmt: skip
 USUAL_LUMENS, USUAL_KELVIN = 800.0, 2700.0
 """One LED lamp in place of a 60 W bulb, warm white: common practice, no source."""
-LEAST_LUMENS = 40.0
-"""Less is asked about: no more than three candles (our assumption)."""
+LEAST_LUMENS, MOST_LUMENS = 40.0, 20_000.0
+"""Less and more are asked about: three candles, and what lights a hall for sports (our
+assumption)."""
 LUMENS_OF_WATTS = (
     (15.0, 136.0), (25.0, 249.0), (40.0, 470.0), (60.0, 806.0), (75.0, 1055.0), (100.0, 1521.0),
     (150.0, 2452.0), (200.0, 3452.0),
@@ -149,6 +150,8 @@ def lumens_of(watts: float) -> float:
     return round(bright * watts / high)
 
 
+LEAST_ROOM_M = 1.5
+"""A room lower than this is asked about: nobody stands in it (our assumption)."""
 MOST_HEIGHT_M, MOST_LENGTH_M = 5.0, 20.0
 """A number without a unit above these is asked about: homes are smaller (our assumption)."""
 

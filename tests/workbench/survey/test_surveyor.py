@@ -83,6 +83,11 @@ def test_a_lamp_that_lights_no_room_is_asked_about() -> None:
     *_, asked = Surveyor(Session.of(House())).enter_all(["Hall 2 x 4", "lamp 5 lm"])
     assert asked.fault is not None
     assert "5 lm, or 5 watt?" in asked.fault.text
+    *_, bright, low = Surveyor(Session.of(House())).enter_all(
+        ["Hall 2 x 4", "lamp 900000 lm", "height 0.6"]
+    )
+    assert "900,000 lm? A lamp gives 40 to 20,000 lm" in str(bright.fault)
+    assert "0.60 m high? A room has 1.50 m or more" in str(low.fault)
     *_, bright = Surveyor(Session.of(House())).enter_all(
         ["Hall 2 x 4", "lamp 5 watt", "lamp 50 lm"]
     )
