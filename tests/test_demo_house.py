@@ -15,7 +15,7 @@ WRONGLY_PRINTED = {"sedge-mat"}
 """The paint whose printed LRV is off on purpose, so that it is found."""
 
 MISTAKES = Counter(
-    {"stop": 1, "undertone": 1, "jar": 1, "near-miss": 1, "fixed": 2, "label": 1, "trim": 1,
+    {"stop": 1, "undertone": 1, "jar": 1, "near-miss": 1, "fixed": 2, "label": 1,
      "lone": 2, "sheen": 1, "gamut": 1, "turn": 3}
 )  # fmt: skip
 """What a consultant would find in it."""
