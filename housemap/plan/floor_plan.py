@@ -239,6 +239,7 @@ def compass_side(room: Room, wall_key: str | None) -> str | None:
 # What a wall is called: by the way it truly faces, its length and what is in it.
 
 SIDE_WORDS: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
+WAYS_ON_MAP: Mapping[str, str] = {"n": "up", "e": "right", "s": "down", "w": "left"}
 WAYS: Mapping[OpeningKind, str] = {
     "doorway": "door", "cased": "opening", "open": "opening", "glazed": "glass door",
     "stairs": "stairs",
@@ -248,12 +249,12 @@ MOST_NAMED = 2
 
 
 def plan_side(room: Room, key: str, north_deg: float) -> str:
-    """By the sides of the map, "west wall"; where it is turned "south side (east wall)"."""
+    """By the compass, "west wall"; where the map is turned "east wall (down on the map)"."""
     side, named = compass_side(room, key), wall_side(room, key, north_deg)
     if side is None or side not in SIDE_WORDS:
         return f"wall {key}"
-    typed = SIDE_WORDS[side]
-    return named if named == f"{typed} wall" else f"{typed} side ({named})"
+    as_typed = named == f"{SIDE_WORDS[side]} wall"
+    return named if as_typed else f"{named} ({WAYS_ON_MAP[side]} on the map)"
 
 
 def wall_side(room: Room, key: str, north_deg: float) -> str:

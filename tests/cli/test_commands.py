@@ -71,7 +71,9 @@ def test_a_colour_that_no_surface_has_is_named_with_its_line(
     path = _saved(House("Glow", paints=paints), tmp_path / "glow.toml")
     line = 1 + Path(path).read_text().splitlines().index("lab = [50, 120, -120]")
     assert main(["check", path]) == 2
-    assert capsys.readouterr().err.startswith(f'{path}:{line}: paint "glow": no surface is so light')
+    assert capsys.readouterr().err.startswith(
+        f'{path}:{line}: paint "glow": no surface is so light'
+    )
 
 
 def test_a_file_name_that_no_terminal_can_print_is_spelled_out(quiet: str, tmp_path: Path) -> None:

@@ -61,4 +61,4 @@ def test_walls_that_face_one_way_are_numbered() -> None:
 
 def test_as_it_is_typed_a_wall_goes_by_the_sides_of_the_map() -> None:
     assert plan_side(HALL, "s", 0.0) == "south wall"
-    assert plan_side(HALL, "s", 90.0) == "south side (east wall)"
+    assert plan_side(HALL, "s", 90.0) == "east wall (down on the map)"

@@ -382,7 +382,7 @@ ONLY_UNPAINTED = "Only unpainted rooms are filled. Press h for all rooms."
 
 class SuggestPanel(ProposalPanel):
     CONTEXT = "suggesting"
-    BAR = ("open", "next", "view", "mark", "more", "scope", "back")
+    BAR = ("open", "next", "decks", "view", "mark", "more", "scope", "back")
 
     def __init__(
         self, owner: "SuggestTask", sources: Sequence[PaintSource], asked: PaletteRequest
