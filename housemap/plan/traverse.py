@@ -232,5 +232,5 @@ def _closings(
         if blunder is None:
             return
         tie, off_m = blunder
-        yield Closing(hypot(*off_m), tie.opening)
+        yield Closing(round(hypot(*off_m), 6), tie.opening)
         ties = [each for each in ties if each is not tie]

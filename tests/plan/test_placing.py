@@ -111,6 +111,12 @@ def test_a_closing_error_is_spread_evenly_over_the_openings_of_its_loop() -> Non
         assert moved == pytest.approx((x + 0.1, y))
 
 
+@pytest.mark.parametrize("error_m", [0.1, 0.2, 0.35])
+def test_an_error_is_what_tape_measures_differ_by_and_no_more(error_m: float) -> None:
+    """What is just at the limit of a check is not above it."""
+    assert [closing.error_m for closing in place(ring(error_m)).closings] == [error_m]
+
+
 def test_the_opening_that_breaks_several_loops_is_named_with_how_far_it_is_off() -> None:
     house = grid_house(20, columns=5)
     wrong = replace(house.openings["r0006-r0007"], to_along_m=1.35)

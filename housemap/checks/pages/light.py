@@ -38,7 +38,7 @@ def darker_than_linked(met: Meetings, limits: Limits) -> Verdict:
     paints = met.plain(met.differ & (met.of_place(_backbone_sign) != 0.0))
     one, other = paints.paints(lambda colours: colours.lrv)
     sign, limit = paints.of_place(_backbone_sign), limits["darker"]
-    by, turned = (other - one) * sign, sign < 0.0
+    by, turned = ((other - one) * sign).round(6), sign < 0.0
     dark = (np.where(turned, other, one) < LIGHT_ENOUGH) & (by >= HARDLY_DARKER)
     severity = np.where(dark, WARN, NOTE)
     return verdict(paints, by > limit, by, limit, severity, kind="darker", turned=turned)

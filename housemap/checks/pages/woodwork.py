@@ -22,8 +22,9 @@ _SOURCE = "common practice: match the wall, or be clearly lighter or darker"
 
 
 def _lrv_points(paints: Compared) -> Floats:
+    """As decimals have it: 42.8 is 30 above 12.8, although in floating point it is less."""
     one, other = paints.paints(lambda colours: colours.lrv)
-    return np.abs(one - other)
+    return np.abs(one - other).round(6)
 
 
 def undecided(met: Meetings, limits: Limits) -> Verdict:
