@@ -7,7 +7,7 @@ on under another id is found out here as well, as far as two houses show it.
 
 import re
 import unicodedata
-from collections.abc import Collection, Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import replace
 from typing import Any, NamedTuple, TypeVar, cast
 
@@ -148,22 +148,20 @@ def replace_paint(
 
 
 def accept(house: House, accepted: Iterable[Accepted]) -> House:
-    """Keep findings as accepted; what was accepted of the same check and place is replaced."""
+    """Keep findings as accepted; the same one accepted before is replaced."""
     for entry in accepted:
-        place = _place(entry)
-        same = (key for key, each in house.accepted.items() if _place(each) == place)
         name = "-".join((entry.check, *entry.rooms))
-        house = put(house, "accepted", next(same, new_id(house, "accepted", name)), entry)
+        key = _accepted_as(house, entry) or new_id(house, "accepted", name)
+        house = put(house, "accepted", key, entry)
     return house
 
 
-def withdraw(house: House, check: str, rooms: Collection[str], surfaces: Collection[str]) -> House:
+def withdraw(house: House, accepted: Accepted) -> House:
     """Let a finding count again. EditError where it was not accepted."""
-    place = (check, frozenset(rooms), frozenset(surfaces))
-    found = [key for key, each in house.accepted.items() if _place(each) == place]
-    if not found:
-        raise EditError(f"the finding {shown(check)} was not accepted there")
-    return remove(house, "accepted", found[0])
+    key = _accepted_as(house, accepted)
+    if key is None:
+        raise EditError(f"the finding {shown(accepted.check)} was not accepted there")
+    return remove(house, "accepted", key)
 
 
 def make_scheme(house: House, name: str) -> House:
@@ -325,8 +323,14 @@ def _in_place_of(held: Mapping[str, Any], old: str, new: str) -> Mapping[str, An
     return {k: replace(v, paint=new) if v.paint == old else v for k, v in held.items()}
 
 
-def _place(accepted: Accepted) -> tuple[str, frozenset[str], frozenset[str]]:
-    return accepted.check, frozenset(accepted.rooms), frozenset(accepted.surfaces)
+def _accepted_as(house: House, accepted: Accepted) -> str | None:
+    """The key of the entry of the same check, place and paints."""
+
+    def subject(of: Accepted) -> tuple[str, set[str], set[str], set[str]]:
+        return of.check, {*of.rooms}, {*of.surfaces}, {*of.paints}
+
+    same = subject(accepted)
+    return next((key for key, each in house.accepted.items() if subject(each) == same), None)
 
 
 def _in_scheme(room: Room, paints: SchemePaints) -> Room:

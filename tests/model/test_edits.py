@@ -113,11 +113,13 @@ def test_a_finding_is_accepted_once_a_place_and_can_count_again() -> None:
     assert house.accepted == {"jar-hall-study": JAR}
     turned = replace(JAR, rooms=("study", "hall"), why="asked for")
     assert edits.accept(house, [turned]).accepted == {"jar-hall-study": turned}
-    other = edits.accept(house, [replace(JAR, surfaces=("trim",))])
-    assert set(other.accepted) == {"jar-hall-study", "jar-hall-study-2"}
-    assert edits.withdraw(house, "jar", ("study", "hall"), ("walls",)) == small_house()
+    for other in (replace(JAR, surfaces=("trim",)), replace(JAR, paints=("oat", "chalk"))):
+        both = edits.accept(house, [other])
+        assert both.accepted == {"jar-hall-study": JAR, "jar-hall-study-2": other}
+        assert edits.withdraw(both, other) == house
+    assert edits.withdraw(house, turned) == small_house()
     with pytest.raises(EditError, match='the finding "jar" was not accepted there'):
-        edits.withdraw(small_house(), "jar", ("hall",), ())
+        edits.withdraw(small_house(), JAR)
 
 
 def test_what_was_accepted_goes_with_its_rooms_and_paints() -> None:

@@ -227,7 +227,7 @@ class FindingsPanel(ListPanel[Cause]):
         when = f" on {entry.when}" if entry.when else ""
 
         def count_again() -> None:
-            edit = partial(withdraw, check=entry.check, rooms=entry.rooms, surfaces=entry.surfaces)
+            edit = partial(withdraw, accepted=entry)
             if self.owner.desk.apply(edit, "Finding no longer accepted"):
                 self.owner.say("It counts again. Press u to undo.")
 
