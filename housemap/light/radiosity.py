@@ -201,11 +201,10 @@ def first_light(
 
 def from_surfaces(mesh: Mesh, matrix: Singles, lux: Floats) -> Floats:
     """A matrix (rows, N) times light on patches (N, beams), by surface: (rows, surfaces, beams)."""
-    made = np.zeros((len(matrix), len(mesh.surfaces), lux.shape[1]))
-    for surface in range(len(mesh.surfaces)):
-        mine = np.flatnonzero(mesh.surface == surface)
-        made[:, surface] = matrix[:, mine] @ single(lux[mine])
-    return made
+    apart = np.zeros((len(lux), len(mesh.surfaces), lux.shape[1]), np.float32)
+    apart[np.arange(len(lux)), mesh.surface] = lux
+    made = matrix @ apart.reshape(len(lux), -1)
+    return np.asarray(made.reshape(len(matrix), *apart.shape[1:]), np.float64)
 
 
 def _at_nodes(mesh: Mesh, modes: Modes, lit: tuple[Floats, Floats], bounced: Bounced) -> Floats:
