@@ -61,9 +61,7 @@ def _found(ours: int, pid: int) -> T | None:
 
 def in_two(work: Callable[[S], T], items: Sequence[S], worth: int) -> list[T]:
     """What `work` makes of each, in order; of so many or more, another process does half."""
-    mine, others = (items[::2], items[1::2]) if len(items) >= worth else (items, items[:0])
+    middle = len(items) // 2 if len(items) >= worth else len(items)
+    mine, others = items[:middle], items[middle:]
     found = begin_apart(lambda: [*map(work, others)]) if others else list
-    made = [*map(work, mine)]
-    for place, each in enumerate(found() or map(work, others)):
-        made.insert(2 * place + 1, each)
-    return made
+    return [*map(work, mine), *(found() or map(work, others))]

@@ -38,7 +38,7 @@ def test_in_two_processes_each_is_made_once_and_comes_in_its_order() -> None:
     here = os.getpid()
     for count in range(7):
         made = in_two(lambda item: (item, os.getpid() == here), range(count), worth=4)
-        mine = [place % 2 == 0 or count < 4 for place in range(count)]
+        mine = [place < count // 2 or count < 4 for place in range(count)]
         assert made == [*enumerate(mine)]
     calls = in_two(lambda item: (item, lambda: None), range(6), worth=2)
     assert [item for item, _ in calls] == [*range(6)], "what cannot be sent is made here"
