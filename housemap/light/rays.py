@@ -15,7 +15,7 @@ from housemap.light.view_factors import Ints
 from housemap.model.house import Point
 
 ON_FLOOR, ON_CEILING = -1, -2
-NUDGE = 1e-9
+NUDGE = 1e-6
 
 
 class Hits(NamedTuple):

@@ -19,6 +19,7 @@ from housemap.light.tracing import (
     follow,
     gates_of,
     into_frame,
+    lines_from,
     pass_through,
 )
 from housemap.light.view_factors import Ints
@@ -34,7 +35,7 @@ FULL_SHARE = 0.15
 """Of the light of the room beyond, from which on a way is followed by all its lines."""
 STRAIGHT_ROOMS = 3
 """Openings in a row that a source shines through straight."""
-LINES_AT_ONCE = 16384
+LINES_AT_ONCE = 32768
 """So many that they remain in the processor's cache."""
 
 Points = Callable[[Floats], Floats]
@@ -172,8 +173,8 @@ def _aimed(
         *(_toward(gates, emitters, each) for each in ways), strict=True
     )
     counts = [len(each) for each in lumens]
-    along = (np.ascontiguousarray(np.concatenate(each).T) for each in (start, toward))
-    lines = Lines(np.repeat(room, counts), *along)
+    along = map(np.concatenate, (start, toward))
+    lines = lines_from(np.repeat(room, counts), *along)
     return lines, np.concatenate(lumens), np.repeat(np.arange(len(ways)), counts)
 
 

@@ -22,7 +22,7 @@ from housemap.light.orientation import window_azimuth_deg
 from housemap.light.scene import Column, Pane, Scene
 from housemap.light.surface_light import Lit
 from housemap.light.system import First, made_of
-from housemap.light.tracing import Cluster, Gates, Lines, follow, gates_of
+from housemap.light.tracing import Cluster, Gates, follow, gates_of, lines_from
 
 SUN_KELVIN, CLEAR_SKY_KELVIN = 5500.0, 12000.0
 """Of the beam, and of the blue sky (common practice, no source)."""
@@ -226,7 +226,7 @@ def _fallen(
                 hole = shape.holes[cluster.joints[gate // 2].holes[gate % 2]]
                 if gate != came_by and hole.surface == surface:
                     fallen = corner + patch @ axes[:2] - gates.origin_m[:, gate]
-                    square = _square(gates.size_m[:2, gate])
+                    square = _square(gates.size_m[:2, gate].astype(np.float64))
                     through = clipped(_turned(fallen @ gates.axes[:2, :, gate].T), square)
                     if through is not None:
                         yield from _beyond(cluster, gates, (gate, rooms), (through, along), share)
@@ -240,7 +240,7 @@ def _beyond(
     (gate, rooms), (through, along) = passing, ray
     local = gates.axes[:, :, gate] @ along
     drift = local[:2] / local[2] * gates.size_m[2, gate]
-    passed = clipped(through + drift, _square(gates.size_m[:2, gate]))
+    passed = clipped(through + drift, _square(gates.size_m[:2, gate].astype(np.float64)))
     if passed is None:
         return
     far, other = gate ^ 1, gates.axes[:, :, gate ^ 1]
@@ -484,7 +484,7 @@ def _first(
             if not len(lumens):
                 continue
             gates = gates_of(cluster)
-            lines = Lines(np.full(len(lumens), own), start.T.copy(), along.T.copy())
+            lines = lines_from(np.full(len(lumens), own), start, along)
             follow(gates, lines, np.arange(len(lumens)))
             entering[own, column] += lumens.sum()
             here = np.flatnonzero(lines.patch >= 0)

@@ -29,7 +29,7 @@ Shorts = np.ndarray[tuple[int, ...], np.dtype[np.int32]]
 LINES = 2048
 """From each side of an opening."""
 BALANCING_ROUNDS = 12
-GATES_AT_ONCE = 8
+GATES_AT_ONCE = 16
 """So many lines at once that they remain in the processor's cache."""
 
 
@@ -81,7 +81,7 @@ def passage(cluster: Cluster) -> Passage:
     return Passage(pairs, planes)
 
 
-Ended = tuple[Ints, Ints, Floats, Floats]
+Ended = tuple[Ints, Ints, Floats, Singles]
 """Of each line, the patches of both ends, the area that it stands for, and what is kept of its
 light."""
 Crossed = tuple[Ints, Ints, Floats]
@@ -90,7 +90,7 @@ Crossed = tuple[Ints, Ints, Floats]
 
 def _counted(gates: Gates, numbers: Ints) -> tuple[Ended, Crossed]:
     """Lines through some gates, each both ways from where it leaves its room."""
-    uniform, local = rays.spread(LINES, 4), rays.cosine_spread(LINES)
+    uniform, local = single(rays.spread(LINES, 4)), single(rays.cosine_spread(LINES))
     gate = np.repeat(numbers, LINES)
     ahead = np.tile(local.T, len(numbers))
     width, height, _ = size = gates.size_m.take(gate, 1)
@@ -109,7 +109,7 @@ def _counted(gates: Gates, numbers: Ints) -> tuple[Ended, Crossed]:
     begun, line = start.patch[crossed.line] >= 0, crossed.line
     value = area[line] * crossed.kept * start.kept[line] / (crossed.entered + start.entered[line])
     onto = crossed.cell[begun], start.patch[line[begun]], value[begun]
-    kept = (start.kept * end.kept)[ended]
+    kept = start.kept[ended] * end.kept[ended]
     return (start.patch[ended], end.patch[ended], share[ended], kept), onto
 
 

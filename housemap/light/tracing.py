@@ -1,7 +1,8 @@
 """Lines followed through rooms that openings join, very many at once.
 
-Lines are kept axis by axis, (3, n), and patches, cells of working planes and gates are numbered
-through all rooms of a cluster, so that lines in any of its boxes are taken on in one operation.
+Lines are kept axis by axis, (3, n), to a micrometre, and patches, cells of working planes and gates
+are numbered through all rooms of a cluster, so that lines in any of its boxes are taken on in one
+operation.
 """
 
 from dataclasses import dataclass, field
@@ -10,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats, Truths
+from housemap.colorimetry.arrays import Floats, Singles, Truths
 from housemap.light import enclosures, rays
 from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Box, Hole, Plane, Shape, frame
 from housemap.light.outline_mesh import Prism
@@ -55,26 +56,26 @@ class Grids(NamedTuple):
     """The number of each face's first patch."""
     step: Ints
     """Between patches along the lesser axis of a face; along the greater one it is 1."""
-    per_m: Floats
+    per_m: Singles
     """Bins a metre along both axes of each face, (2, faces)."""
     begins: Ints
     """Of the bins of each face, (2, faces)."""
     cell: Ints
     """Which begins each bin, times `step` along the lesser axis."""
-    ends_m: Floats
+    ends_m: Singles
     """Where that cell ends."""
 
 
 BINS = 256
 _SHARES = np.arange(BINS) / BINS
-ROUNDING = 1.0 - 1e-12
+ROUNDING = 1.0 - 1e-6
 
 
 @lru_cache(maxsize=enclosures.SHAPES)
 def _grids_of(box: Box) -> Grids:
     """Of one room, its patches counted from 0."""
-    first, step, per_m = np.zeros(6, np.intp), np.zeros(6, np.intp), np.zeros((2, 6))
-    cells, ends = np.zeros((6, 2, BINS), np.intp), np.zeros((6, 2, BINS))
+    first, step, per_m = np.zeros(6, np.intp), np.zeros(6, np.intp), np.zeros((2, 6), np.float32)
+    cells, ends = np.zeros((6, 2, BINS), np.intp), np.zeros((6, 2, BINS), np.float32)
     counted = 0
     for face in box.faces:
         number = 2 * face.axis + (face.at_m > 0.0)
@@ -90,17 +91,17 @@ def _grids_of(box: Box) -> Grids:
 
 
 NO_FACES = Grids(
-    np.zeros(6, np.intp), np.zeros(6, np.intp), np.zeros((2, 6)), np.zeros((2, 6), np.intp),
-    np.zeros(0, np.intp), np.zeros(0),
+    np.zeros(6, np.intp), np.zeros(6, np.intp), np.zeros((2, 6), np.float32),
+    np.zeros((2, 6), np.intp), np.zeros(0, np.intp), np.zeros(0, np.float32),
 )  # fmt: skip
 
 
 class Planes(NamedTuple):
     """The cells of the working planes; a room without one has 0 columns."""
 
-    low_m: Floats
+    low_m: Singles
     """The corner of each room's, (2, rooms)."""
-    per_m: Floats
+    per_m: Singles
     """Columns and rows a metre, (2, rooms)."""
     counts: Ints
     """Columns and rows, (2, rooms)."""
@@ -111,7 +112,7 @@ class Planes(NamedTuple):
 
 
 def _planes_of(planes: list[Plane | None], firsts: Ints) -> Planes:
-    low, per_m = np.zeros((2, len(planes))), np.ones((2, len(planes)))
+    low, per_m = np.zeros((2, 2, len(planes)), np.float32)
     counts, cells = np.zeros((2, len(planes)), np.intp), []
     for room, plane in enumerate(planes):
         if plane is not None:
@@ -132,20 +133,20 @@ class Gates(NamedTuple):
     """
 
     room: Ints
-    origin_m: Floats
+    origin_m: Singles
     """(3, gates)."""
-    axes: Floats
+    axes: Singles
     """(3, 3, gates): u, v and outward in the coordinates of the room."""
-    size_m: Floats
+    size_m: Singles
     """(3, gates): width, height and depth."""
-    passes: Floats
+    passes: Singles
     patches: Ints
     """The number of each room's first patch, and of all."""
     cells: Ints
     """The same of working planes."""
     on_patch: Ints
     """The gate on each patch, -1 where there is none."""
-    box_m: Floats
+    box_m: Singles
     """(3, rooms); nan of what is no box."""
     grids: Grids
     planes: Planes
@@ -177,22 +178,22 @@ def gates_of(cluster: Cluster) -> Gates:
             (hole.width_m, hole.height_m, joint.depth_m)
             for hole, (joint, _) in zip(holes, sides, strict=True)
         ]).reshape(-1, 3)),
-        np.array([joint.passes for joint, _ in sides]),
+        np.array([joint.passes for joint, _ in sides], np.float32),
         patches,
         cells,
         np.concatenate([
             on[each.mesh.surface] for on, each in zip(on_surface, inside, strict=True)
         ]),
-        np.array([box.size_m if box else (np.nan,) * 3 for box in boxes]).T,
+        _last(np.array([box.size_m if box else (np.nan,) * 3 for box in boxes])),
         _all_grids(boxes, patches),
         _planes_of(planes, cells),
         tuple((room, each) for room, each in enumerate(inside) if isinstance(each, Prism)),
     )  # fmt: skip
 
 
-def _last(each: Floats) -> Floats:
+def _last(each: Floats) -> Singles:
     """The first axis as the last one."""
-    return np.ascontiguousarray(np.moveaxis(each, 0, -1))
+    return np.ascontiguousarray(np.moveaxis(each, 0, -1), np.float32)
 
 
 def _gate_frame(shape: Shape, hole: Hole, *, mirrored: bool) -> tuple[Floats, Floats]:
@@ -224,13 +225,13 @@ class Lines:
     """Lines on their way: where each is, and what it has passed."""
 
     room: Ints
-    at_m: Floats
+    at_m: Singles
     """(3, n)."""
-    toward: Floats
+    toward: Singles
     """(3, n)."""
     entered: Ints = field(init=False)
     """How many openings."""
-    kept: Floats = field(init=False)
+    kept: Singles = field(init=False)
     """Of its light, by linings and glass."""
     bounced: Truths = field(init=False)
     """Whether it met a lining."""
@@ -241,9 +242,14 @@ class Lines:
 
     def __post_init__(self) -> None:
         count = len(self.room)
-        self.entered, self.kept = np.zeros(count, np.intp), np.ones(count)
+        self.entered, self.kept = np.zeros(count, np.intp), np.ones(count, np.float32)
         self.bounced = np.zeros(count, bool)
         self.patch, self.gate = np.full(count, -1), np.full(count, -1)
+
+
+def lines_from(room: Ints, start_m: Floats, toward: Floats) -> Lines:
+    """Of places and directions line by line, (n, 3)."""
+    return Lines(room, _last(start_m), _last(toward))
 
 
 class Crossings(NamedTuple):
@@ -252,11 +258,11 @@ class Crossings(NamedTuple):
     line: Ints
     cell: Ints
     entered: Ints
-    kept: Floats
+    kept: Singles
 
 
 _NONE = np.zeros(0, np.intp)
-_NO_CROSSINGS = Crossings(_NONE, _NONE, _NONE, np.zeros(0))
+_NO_CROSSINGS = Crossings(_NONE, _NONE, _NONE, np.zeros(0, np.float32))
 
 
 def follow(gates: Gates, lines: Lines, active: Ints, *, hold: bool = False) -> Crossings:
@@ -287,7 +293,7 @@ def across(gates: Gates, lines: Lines, active: Ints, crossings: list[Crossings])
     return active[gate >= 0]
 
 
-def _ends(gates: Gates, room: Ints, start: Floats, toward: Floats) -> tuple[Ints, Floats]:
+def _ends(gates: Gates, room: Ints, start: Singles, toward: Singles) -> tuple[Ints, Singles]:
     """The patch and the place, (3, n), that each line ends on."""
     if not gates.prisms:
         return _ends_in_boxes(gates, room, start, toward)
@@ -298,12 +304,15 @@ def _ends(gates: Gates, room: Ints, start: Floats, toward: Floats) -> tuple[Ints
     )
     for number, prism in gates.prisms:
         mine = np.flatnonzero(room == number)
-        ends, places = prism.ends(start.take(mine, 1).T, toward.take(mine, 1).T)
+        rays_m = (each.take(mine, 1).T.astype(np.float64) for each in (start, toward))
+        ends, places = prism.ends(*rays_m)
         patch[mine], place[:, mine] = ends + gates.patches[number], places.T
     return patch, place
 
 
-def _ends_in_boxes(gates: Gates, room: Ints, start: Floats, toward: Floats) -> tuple[Ints, Floats]:
+def _ends_in_boxes(
+    gates: Gates, room: Ints, start: Singles, toward: Singles
+) -> tuple[Ints, Singles]:
     up, grids = toward > 0.0, gates.grids
     with np.errstate(divide="ignore", invalid="ignore"):
         reach = np.abs((up * gates.box_m.take(room, 1) - start) / toward)
@@ -323,7 +332,7 @@ def _ends_in_boxes(gates: Gates, room: Ints, start: Floats, toward: Floats) -> t
 
 
 def _crossed(
-    planes: Planes, lines: Lines, these: tuple[Ints, Ints], ends_m: tuple[Floats, Floats]
+    planes: Planes, lines: Lines, these: tuple[Ints, Ints], ends_m: tuple[Singles, Singles]
 ) -> Crossings:
     """`these` lines and the rooms that they cross, from one end to the other."""
     (start, end), (line, room) = ends_m, these
@@ -345,7 +354,7 @@ def enter(gates: Gates, lines: Lines, these: Ints) -> None:
     pass_through(gates, lines, these, (local[:2], way))
 
 
-def into_frame(gates: Gates, lines: Lines, these: Ints) -> tuple[Floats, Floats]:
+def into_frame(gates: Gates, lines: Lines, these: Ints) -> tuple[Singles, Singles]:
     """Lines in the coordinates of `lines.gate`: places and directions, (3, n) each."""
     gate = lines.gate[these]
     axes = gates.axes.take(gate, 2).swapaxes(0, 1)
@@ -353,7 +362,7 @@ def into_frame(gates: Gates, lines: Lines, these: Ints) -> tuple[Floats, Floats]
     return mixed(axes, at), mixed(axes, lines.toward.take(these, 1))
 
 
-def pass_through(gates: Gates, lines: Lines, these: Ints, ray: tuple[Floats, Floats]) -> None:
+def pass_through(gates: Gates, lines: Lines, these: Ints, ray: tuple[Singles, Singles]) -> None:
     """The same of lines of which places, (2, n), and directions are known in its coordinates."""
     (local, way), gate = ray, lines.gate[these]
     kept = _through_lining(local, way, gates.size_m.take(gate, 1))
@@ -370,22 +379,22 @@ def pass_through(gates: Gates, lines: Lines, these: Ints, ray: tuple[Floats, Flo
     lines.toward[:, these] = mixed(axes, way)
 
 
-def mixed(axes: Floats, parts: Floats) -> Floats:
+def mixed(axes: Singles, parts: Singles) -> Singles:
     """Of each line the sum of its axes, (parts, 3, n), times its parts, (parts, n): (3, n)."""
-    total: Floats = axes[0] * parts[0]
+    total: Singles = axes[0] * parts[0]
     for axis, part in zip(axes[1:], parts[1:], strict=True):
         total += axis * part
     return total
 
 
-def _through_lining(local: Floats, way: Floats, size_m: Floats) -> Floats:
+def _through_lining(local: Singles, way: Singles, size_m: Singles) -> Singles:
     """Move lines through openings, in place; what is kept of them. Some look back in the end."""
     start = local.copy()
     local += way[:2] * (size_m[2] / np.maximum(way[2], TINY))
     (u, v), (width, height, _) = local, size_m
-    kept = np.ones(len(u))
+    kept = np.ones(len(u), np.float32)
     inside = np.flatnonzero((u < 0.0) | (v < 0.0) | (u > width) | (v > height))
-    place = np.stack([*start.take(inside, 1), np.zeros(len(inside))])
+    place = np.stack([*start.take(inside, 1), np.zeros(len(inside), np.float32)])
     random = np.random.default_rng(len(u))
     for bounce in range(LINING_BOUNCES + 1):
         d, size = way.take(inside, 1), size_m.take(inside, 1)
@@ -404,9 +413,9 @@ def _through_lining(local: Floats, way: Floats, size_m: Floats) -> Floats:
     return kept
 
 
-def _off_lining(axis: Ints, came: Floats, uniform: Floats) -> Floats:
+def _off_lining(axis: Ints, came: Singles, uniform: Floats) -> Singles:
     """Directions off a side of the lining that faces back along `axis`."""
-    spread = rays.cosine_directions(uniform).T
+    spread = rays.cosine_directions(uniform).T.astype(np.float32)
     inward = -np.sign(came[axis, np.arange(len(axis))]) * spread[2]
     along = axis == 0
     return np.stack([

@@ -16,7 +16,8 @@ from housemap.light.mesh import (
     lines,
     patch_size_m,
 )
-from housemap.light.tracing import Cluster, Lines, follow, gates_of
+from housemap.light.radiosity import single
+from housemap.light.tracing import Cluster, follow, gates_of, lines_from
 from housemap.light.view_factors import Ints
 from housemap.model.house import AIMS, Aim
 from tests.support.lit_rooms import box_shape
@@ -100,9 +101,9 @@ def test_the_working_plane_sees_the_ceiling_and_the_walls_above_it() -> None:
 
 def falling(shape: Shape, plan_m: Floats) -> Ints:
     """The cells of the working plane that lines straight down from the ceiling cross."""
-    at = np.column_stack([plan_m, np.full(len(plan_m), 2.5)]).T
-    down = np.tile([[0.0], [0.0], [-1.0]], len(plan_m))
-    lines = Lines(np.zeros(len(plan_m), np.intp), at, down)
+    at = np.column_stack([plan_m, np.full(len(plan_m), 2.5)])
+    down = np.tile([0.0, 0.0, -1.0], (len(plan_m), 1))
+    lines = lines_from(np.zeros(len(plan_m), np.intp), at, down)
     return follow(gates_of(Cluster((shape,), ())), lines, np.arange(len(plan_m))).cell
 
 
@@ -126,15 +127,17 @@ def test_a_line_ends_on_the_patch_that_it_runs_into(
     """The grid of the face says which, line by line of its grid."""
     shape = box_shape(5.0, 4.0, 2.5, Hole("window", wall, along, 0.9, width, 1.1))
     random = np.random.default_rng(seed)
-    at, toward = random.uniform(0.1, 2.4, (3, 500)), random.normal(size=(3, 500))
-    lines = Lines(np.zeros(500, np.intp), at, toward)
+    at, toward = random.uniform(0.1, 2.4, (500, 3)), random.normal(size=(500, 3))
+    lines = lines_from(np.zeros(500, np.intp), at, toward)
     follow(gates_of(Cluster((shape,), ())), lines, np.arange(500))
     first = 0
     for face in box(shape).faces:
         there = (lines.patch >= first) & (lines.patch < first + face.cells)
         place = lines.at_m[:, there]
-        assert place[face.axis] == pytest.approx(face.at_m, abs=1e-9)
-        u, v = (np.searchsorted(edges, place[axis]) - 1 for axis, edges in face.grid.items())
+        assert place[face.axis] == pytest.approx(face.at_m, abs=1e-6)
+        u, v = (
+            np.searchsorted(single(edges), place[axis]) - 1 for axis, edges in face.grid.items()
+        )
         assert lines.patch[there].tolist() == (first + u * face.owner.shape[1] + v).tolist()
         first += face.cells
 
