@@ -21,7 +21,15 @@ from housemap.file.processes import begin_apart
 from housemap.light import enclosures, sky, surface_light
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.mesh import Hole
-from housemap.light.radiosity import BRIGHTEST, Bounced, FirstLight, Modes, band_light, single
+from housemap.light.radiosity import (
+    BRIGHTEST,
+    Bounced,
+    FirstLight,
+    Modes,
+    band_light,
+    interpolation,
+    single,
+)
 from housemap.light.room_light import RoomLight, room_light, unlit
 from housemap.light.scene import (
     GLASS_DOOR_PASSES,
@@ -45,6 +53,9 @@ KEPT = 3e-3
 TRIED_SETTLED = 3e-3
 """The same while paints are tried."""
 SWEEPS = 40
+SMOOTH, LEAST_CHANGE = 0.01, 1e-6
+"""So much may reflectances change between bands at which bounces are solved. Lux and colour on each
+surface are then within 4e-4 of those with every band solved (measured, 56 rooms)."""
 INVERSES = 48
 """Of the bounces of a room, kept at once; about 0.3 MB each."""
 LEAST_LUX = 0.05
@@ -81,9 +92,14 @@ class RoomState:
 
 @lru_cache(maxsize=INVERSES)
 def _solved(state: RoomState) -> Singles:
-    """From a first bounce to all of them: (bands, K, K)."""
-    bounce = single(state.modes.exchange * state.reflectance.T[:, None, :])
-    return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce))
+    """From a first bounce to all of them: (bands, K, K), at some bands and linear between."""
+    change = np.abs(np.diff(state.reflectance, prepend=state.reflectance[:, :1])).max(0)
+    changed = np.cumsum(change + LEAST_CHANGE)
+    steps = np.searchsorted(changed, np.arange(0.0, changed[-1], SMOOTH))
+    bands = np.unique(np.append(steps, len(changed) - 1))
+    bounce = single(state.modes.exchange * state.reflectance.T[bands, None, :])
+    inverses = np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce)
+    return np.tensordot(single(interpolation(changed[bands], changed)), inverses, (0, 0))
 
 
 @frozen(eq=False)
