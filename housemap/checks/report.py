@@ -88,10 +88,8 @@ class Cause(NamedTuple):
     def where(self, house: House) -> str:
         """As in "walls and woodwork in Dining room and Kitchen, most by day"."""
         rooms = [room_name(house, room) for room in self.rooms]
-        if more := len(rooms[MOST_ROOMS:]):
-            named = f"{', '.join(rooms[:MOST_ROOMS])} and {more} more rooms"
-        else:
-            named = listed(rooms)
+        more = [f"{len(rooms) - MOST_ROOMS} more"] * (len(rooms) > MOST_ROOMS)
+        named = listed([*rooms[:MOST_ROOMS], *more])
         places = (place for finding in self.findings for place in finding.places)
         kinds = (p.surface.partition(" ")[0] for p in places if p.surface and not p.finish)
         surfaces = listed([*dict.fromkeys(_SURFACES.get(kind, kind) for kind in kinds)])

@@ -24,7 +24,7 @@ DAYLIGHT_BAND = 0.1
 SHIFT, FAMILY_SHIFT = 6.0, 4.0
 """CAM16-UCS units between day and lamplight from which a colour visibly changes: in all cases, and
 where it turns to another hue."""
-SHIFT_TEXT = f"from {SHIFT:g} on it shows, from {FAMILY_SHIFT:g} where the hue turns"
+SHIFT_TEXT = f"{SHIFT:g} is seen, {FAMILY_SHIFT:g} where the hue turns too"
 HARDLY = "much the same"
 """Of a colour under a light, where that makes nothing of it that is worth a word."""
 TINTED = 5.0

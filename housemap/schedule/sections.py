@@ -67,7 +67,7 @@ from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
 
 TRIED: Mapping[Tried, str] = {
     "kept": "approved", "rejected": "rejected", "unsure": "unsure",
-    "put up": "put up", "untried": "none yet",
+    "put up": "put up", "untried": "no sample",
 }  # fmt: skip
 """What a sample of the paint in the room has come to."""
 _VERDICTS = {"keep": "approved", "reject": "rejected", "unsure": "unsure", None: "not judged yet"}
@@ -665,7 +665,7 @@ def uncounted(schedule: Schedule) -> Iterator[str]:
     named = {"window frames": frames, "balustrades, handrails and steps of the stairs": flights}
     lacking = "; ".join(f"{what} ({some_rooms(where)})" for what, where in named.items() if where)
     if lacking:
-        yield f"Not measured and in no amount or sum: {lacking}. Agree them apart."
+        yield f"Not measured and in no amount or sum: {lacking}. Agree a price for each."
 
 
 def coats_rule(schedule: Schedule) -> str:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 SHOWN_KEYS: Mapping[str, str] = {
     "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",
     "equals_sign": "=", "slash": "/", "up": "↑", "down": "↓", "left": "←", "right": "→",
-    "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space",
+    "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space", "delete": "del",
     "less_than_sign": "<", "greater_than_sign": ">", "left_square_bracket": "[",
     "right_square_bracket": "]", "left_curly_bracket": "{", "right_curly_bracket": "}",
 }  # fmt: skip

@@ -220,6 +220,10 @@ class ListPanel(Panel, ListRows[T], can_focus=True):
 
     CONTEXT: ClassVar[str] = "list"
 
+    @property
+    def bar(self) -> Sequence[str]:
+        return [command for command in self.BAR if self.items or command != "open"]
+
     def action_open(self) -> None:
         self.picked()
 

@@ -186,7 +186,7 @@ class TooSmall(Widget):
             f"Make the window larger: it must have {LEAST_COLUMNS} columns and {LEAST_ROWS} rows,"
             f" and has {here.width} and {here.height}."
         )
-        lines = wrap(text, self.size.width)
+        lines = wrap(text, min(self.size.width, here.width))
         row = (Run(lines[y], PLAIN),) if y < len(lines) else ()
         return strip_of(row, self.size.width)
 

@@ -213,8 +213,8 @@ def place_text(path: KeyPath, house: House) -> str:
     if table != "room":
         return _with_keys(f"{table.capitalize()} {name}", rest[1:])
     match rest[1:]:
-        case ["paints", surface]:
-            return f"{name} {surface}"
+        case ["paints" | "sheens" as what, surface]:
+            return f"{name} {surface}{', sheen' * (what == 'sheens')}"
         case ["accent", wall, *keys] if rest[0] in house.rooms:
             side = short_wall_name(house, rest[0], wall)
             return _with_keys(f"{name}, {side}", [key for key in keys if key != "paint"])

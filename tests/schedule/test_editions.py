@@ -341,7 +341,7 @@ def test_the_painter_reads_what_a_sample_of_a_surface_came_to() -> None:
     no = {"s": Sample(paint, "hall", verdict="reject")}
     for samples, words in (
         (seen, "approved by day only"),
-        ({}, "none yet"),
+        ({}, "no sample"),
         (no, "rejected: do not paint yet"),
     ):
         made = schedule(replace(house, samples=samples))
@@ -562,7 +562,7 @@ def test_what_is_not_measured_is_declared_until_it_is_a_part_of_its_room() -> No
     house = papers_house()
     stairs = Opening(("hall", "study"), "stairs")
     house = replace(house, openings={**house.openings, "flight": stairs})
-    declared = "stairs (Hall to Study). Agree them apart."
+    declared = "stairs (Hall to Study). Agree a price for each."
     for edition, title in (("painter", "How it was measured"), ("client", "What it costs")):
         text = words_of(section(schedule(house), cast("Edition", edition), title))
         assert "window frames (Hall, Study)" in text

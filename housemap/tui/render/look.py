@@ -106,9 +106,9 @@ EYES: tuple[Eyes, ...] = get_args(Eyes)
 """Whose eyes the screen shows colours to: usual ones, then others, in the order of the command."""
 EYES_SENTENCES: Mapping[Eyes, str] = {
     "": "The usual eyes again.",
-    "protan": "As eyes without long-wave (red) cones see it (protan).",
-    "deutan": "As eyes without middle-wave (green) cones see it (deutan).",
-    "tritan": "As eyes without short-wave (blue) cones see it (tritan).",
+    "protan": "As people with red blindness see it (protanopia).",
+    "deutan": "As people with green blindness see it (deuteranopia).",
+    "tritan": "As people with blue blindness see it (tritanopia).",
     "greys": "Lightness alone: by this low vision finds edges.",
 }
 

@@ -54,7 +54,7 @@ def check_rows(check: Check, house: House | None, page: Page) -> list[Row]:
     """With the limits of the open house."""
     return [
         *page.title(check.title),
-        page.line(f"{check.id}, in a house file", quiet=True),
+        page.line(f"In the house file: limits.{check.id}", quiet=True),
         *page.text(check.help),
         *(page.heading("Limits") if check.limits else ()),
         *drawing.limit_rows(check, check.limits, house, page),

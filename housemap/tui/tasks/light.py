@@ -160,7 +160,7 @@ def _moves(view: LightView) -> str:
     moves = [f"{one} to {other} {far:.1f}" for one, other, far in pairs if far is not None]
     if not moves:
         return "Seen under the reference light alone."
-    return f"The colour moves: {', '.join(moves)}; {SHIFT_TEXT}."
+    return f"Colour shift: {', '.join(moves)}. A shift of {SHIFT_TEXT}."
 
 
 def _others(view: LightView, page: Page) -> Iterator[Row]:
