@@ -35,12 +35,9 @@ def _steps(session: Session) -> Iterator[NextStep]:
     house = session.house
     if not house.rooms:
         yield NextStep("write down the first room", "new")
-    indoors = {key: room for key, room in house.rooms.items() if room.use != "outdoor"}
-    unmeasured = _names(house, [k for k, r in indoors.items() if not is_measured(r)])
-    measure = NextStep(f"measure {unmeasured}", "new")
-    begun = any(room.paints.walls for room in house.rooms.values())
-    if unmeasured and not begun:
-        yield measure
+    to_survey = [*_to_survey(house)]
+    if not any(room.paints.walls for room in house.rooms.values()):
+        yield from to_survey
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
     if session.base and session.base_is_current:
@@ -57,8 +54,7 @@ def _steps(session: Session) -> Iterator[NextStep]:
         new = dict.fromkeys(house.paints[e.paint].name for e in to_see if e.paint not in up)
         put_up = f"put up samples of {_some([*new], 'paint')}" if new else left
         yield NextStep(left if written else put_up, "samples")
-    if unmeasured:
-        yield measure  # the schedule counts litres of measured rooms alone
+    yield from to_survey  # the schedule counts litres of measured rooms alone
     # Doors may be left as they are: not every room has its own.
     if open_rooms := [k for k, paints in to_paint.items() if None in (paints.ceiling, paints.trim)]:
         names = _names(house, open_rooms)
@@ -67,6 +63,17 @@ def _steps(session: Session) -> Iterator[NextStep]:
         text = f"Nothing left to do: the papers of {written.on:%-d %B} are current."
         yield NextStep(text, "schedule", done=True)
     yield NextStep("write the painter's schedule", "schedule")
+
+
+def _to_survey(house: House) -> Iterator[NextStep]:
+    """Rooms without measures, then those that nothing joins to another room."""
+    indoors = {key: room for key, room in house.rooms.items() if room.use != "outdoor"}
+    joined = {key for each in house.openings.values() for key in each.between}
+    joined |= {key for each in house.sightlines.values() for key in each.between}
+    if unmeasured := _names(house, [k for k, room in indoors.items() if not is_measured(room)]):
+        yield NextStep(f"measure {unmeasured}", "new")
+    if len(indoors) > 1 and (apart := _names(house, [key for key in indoors if key not in joined])):
+        yield NextStep(f"join {apart} to another room by a door or an opening", "new")
 
 
 def _found(session: Session, report: "Report") -> Iterator[NextStep]:

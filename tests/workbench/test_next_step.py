@@ -70,6 +70,14 @@ def test_what_is_not_measured_is_measured_next() -> None:
     assert found.command == "new"
 
 
+def test_a_room_that_nothing_joins_to_another_is_joined_next() -> None:
+    apart = replace(CALM, rooms={**CALM.rooms, "den": Room("Den", size_m=(3, 3))}, paints={})
+    unpainted = {key: replace(room, paints=SurfacePaints()) for key, room in apart.rooms.items()}
+    house = measured(replace(apart, rooms=unpainted))
+    assert step(house) == NextStep("join Den to another room by a door or an opening", "new")
+    assert step(House(rooms={"den": Room("Den", size_m=(3, 3))})).command == "decks"
+
+
 def test_a_house_without_paints_opens_a_deck() -> None:
     assert step(House(rooms={"hall": Room("Hall", size_m=(2, 3))})).command == "decks"
 
