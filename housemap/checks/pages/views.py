@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import partial
 
 import numpy as np
 
-from housemap.checks.check import Change, Check, Example, Limit, Listed, OfView, Scope
+from housemap.checks.check import Check, Example, Limit, Listed, OfView, Scope
 from housemap.checks.examples import crowded_hall, one_room, two_rooms, with_room
 from housemap.checks.finding import NOTE, WARN, Finding, Place, plain_finding
 from housemap.checks.meetings import Limits, Verdict, verdict
@@ -14,9 +13,8 @@ from housemap.checks.options import ViewOptions
 from housemap.checks.words import figures, paint_name, place_name, room_name
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import hue_apart
-from housemap.model.edits import assign
 from housemap.model.house import House, Room, SurfacePaints
-from housemap.study import Coat, Study, View
+from housemap.study import Coat, View
 from housemap.study.colours import Colours
 
 
@@ -207,17 +205,6 @@ def tell_bare(finding: Finding, house: House) -> str:
     return f"{room_name(house, finding.places[0].room)}: walls unpainted, and in view."
 
 
-def bare_changes(finding: Finding, study: Study) -> Iterator[Change]:
-    """Each wall paint of the house, those already in view first."""
-    room = finding.places[0].room
-    views = study.views[room].seen
-    in_view = [seen.room.coats["walls"].swatch.id for seen in views if "walls" in seen.room.coats]
-    for paint in dict.fromkeys((*in_view, *study.house.paints)):
-        label = f"Paint {room_name(study.house, room)} walls in {study.house.paints[paint].name}"
-        edit = partial(assign, room=room, surface="walls", paint=paint)
-        yield Change(label, edit, 0.0)
-
-
 _BOTH = two_rooms("5Y 8/1", "5Y 7/1")
 
 BARE = Check(
@@ -237,7 +224,6 @@ BARE = Check(
     sentence=tell_bare,
     headline="Walls unpainted, and in view",
     caused_by="paint",
-    changes=bare_changes,
     gravest="note",
     advice="Go to the room and press enter to choose a paint, or a for a suggestion.",
     to_do=True,
