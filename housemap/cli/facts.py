@@ -6,7 +6,6 @@ from dataclasses import asdict
 from datetime import datetime
 from functools import partial
 from itertools import chain
-from math import isinf
 from pathlib import Path
 from typing import Any
 
@@ -99,7 +98,7 @@ def _lamp_lines(study: Study, lamps: dict[str, dict[str, Any]]) -> Iterator[str]
             most = fact.get("most")
             name = study.house.paints[most["paint"]].name if most else "-"
             name += f" ({most['units']:.1f})" if most else ""
-            figures = (f"{fact[figure]:.0f}" for figure in FIGURES)
+            figures = (f"{fact[figure]:.0f}".replace("nan", "-") for figure in FIGURES)
             rows.append((f"  {study.house.rooms[room].name}", key, *figures, name))
     yield from table(rows)
 
@@ -135,17 +134,14 @@ def _sun_lines(study: Study, sun: dict[str, Any]) -> Iterator[str]:
 
 
 def _as_json(study: Study) -> dict[str, Any]:
-    connection = {room: each.integration for room, each in study.graph.connections.items()}
     return {
         "paints": {paint: _paint(study.paint(paint)) for paint in study.house.paints},
         "rooms": {room: _room(study, part) for room, part in study.rooms.items()},
         "plan": {
             "closing_error": study.plan.closing_error_m,
             "unplaced": list(study.plan.unplaced),
-            # JSON has no infinity: the integration of the root of a star is null.
             "connection": {
-                room: None if value is None or isinf(value) else value
-                for room, value in connection.items()
+                room: each.integration for room, each in study.graph.connections.items()
             },
         },
     }

@@ -8,6 +8,7 @@ import sys
 import textwrap
 from argparse import Namespace
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from math import isfinite
 from typing import Any
 
 from housemap.file.reader import printable
@@ -66,9 +67,9 @@ def swatch(srgb_hex: str) -> str:
 
 
 def _rounded(value: Any) -> Any:
-    """Every float in a value of lists, tuples and dicts, rounded for reading."""
+    """Every float in a value of lists, tuples and dicts, rounded; JSON has no infinity."""
     if isinstance(value, float):
-        return round(value, DIGITS)
+        return round(value, DIGITS) if isfinite(value) else None
     if isinstance(value, dict):
         return {key: _rounded(inner) for key, inner in value.items()}
     if isinstance(value, list | tuple):

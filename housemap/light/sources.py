@@ -48,7 +48,8 @@ def power(spectrum: Spectrum) -> Floats:
     if spectrum.kind == "measured":
         start, step, *values = spectrum.measured
         nm = start + step * np.arange(len(values))
-        return np.asarray(np.interp(spectra.FINE_NM, nm, values, left=0.0, right=0.0))
+        found = np.interp(spectra.FINE_NM, nm, values, left=0.0, right=0.0)
+        return np.asarray(found / max(values))
     if spectrum.kind == "named":
         return spectra.illuminant(spectrum.name)
     if spectrum.kind == "lamp" and spectrum.kelvin < LED_BELOW_K:

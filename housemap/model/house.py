@@ -79,7 +79,7 @@ Lrv = Annotated[float, Number(0, 100)]
 Kelvin = Annotated[float, Number(1000, 25_000)]
 Money = Annotated[float, Number(0, 1_000_000)]
 Percent = Annotated[float, Number(0, 100)]
-Coverage = Annotated[float, Number(0, 1000, above=True)]
+Coverage = Annotated[float, Number(0, 1000, above=True, least=0.01)]
 Litres = Annotated[tuple[float, ...], ListOf(Number(0, 10_000, above=True), 0, 50)]
 Prices = Annotated[tuple[float, ...], ListOf(Number(0, 1_000_000), 1, 50)]
 """Stand beside the tins, so that they are no set."""
@@ -576,7 +576,7 @@ class Client:
     """Price of an hour."""
     rates: Annotated[
         tuple[tuple[str, float], ...],
-        PairsOf((*SURFACES, *PART_KINDS), Number(0, 1000, above=True)),
+        PairsOf((*SURFACES, *PART_KINDS), Number(0, 1000, above=True, least=0.01)),
     ] = ()
     """(surface or kind of part, square metres an hour and coat)."""
     surplus: Percent | None = None

@@ -34,6 +34,7 @@ from housemap.model.house import (
     Primer,
     Room,
     RoomBrief,
+    SpectralPower,
     State,
     Window,
 )
@@ -240,11 +241,21 @@ def _window_fits(room: Room, window: Window, note: Note) -> None:
 def _lamp_fits(lamp: Lamp, limits: Limits, note: Note) -> None:
     if lamp.power is not None and lamp.spectrum is not None:
         note(("power",), "is given beside spectrum; keep one of them")
+    if lamp.power is not None and not _shines(lamp.power):
+        note(("power",), "must have light from 400 to 700 nm")
     if lamp.kelvin is None and lamp.power is None and lamp.spectrum is None:
         note(("kelvin",), "is missing: give kelvin, or a spectrum")
     for axis, (value, most) in enumerate(zip(lamp.at_m or (), limits, strict=False)):
         if most is not None and not -SLACK_M <= value <= most + SLACK_M:
             note(("at", str(axis)), f"must lie in the room, 0 to {most:g}, found {value:g}")
+
+
+def _shines(power: SpectralPower) -> bool:
+    """Whether it is given from 400 to 700 nm, with some light there."""
+    nm = [power.start_nm + n * power.step_nm for n in range(len(power.values))]
+    near = 150.0 + power.step_nm
+    lit = any(v > 0.0 for at, v in zip(nm, power.values, strict=True) if abs(at - 550.0) < near)
+    return lit and nm[0] <= 400.0 and nm[-1] >= 700.0  # noqa: PLR2004 - as it says
 
 
 def _piece_inside(piece: Piece, limits: Limits, note: Note) -> None:

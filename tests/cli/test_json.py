@@ -1,6 +1,7 @@
 """Every command prints JSON with its format, in the keys and types of its schema."""
 
 import json
+import math
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 from housemap.checks.examples import two_rooms
 from housemap.cli import main
 from housemap.cli.command import Parser, every_command
+from housemap.cli.output import print_json
 from housemap.cli.shell import every_parser
 from housemap.file.earlier_saves import keep_save
 from housemap.file.save import save_house
@@ -177,6 +179,14 @@ def test_it_prints_one_object_with_its_format(
     assert faults(printed, SCHEMA[command], command) == []
     lists = [key for key, value in printed.items() if value == [] and key not in MAY_BE_EMPTY]
     assert lists == [], "an empty list is no test of what is in it"
+
+
+def test_what_is_no_number_is_null(capsys: pytest.CaptureFixture[str]) -> None:
+    """JSON has no infinity: the integration of a room that all others open off, for one."""
+    print_json({"room": math.inf, "rooms": [math.nan, 1 / 3]})
+    assert json.loads(capsys.readouterr().out, parse_constant=pytest.fail) == {
+        "format": 1, "room": None, "rooms": [None, 0.333333],
+    }  # fmt: skip
 
 
 def test_the_guide_lists_every_command_and_its_keys() -> None:

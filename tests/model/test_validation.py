@@ -37,7 +37,7 @@ from tests.support.houses import grid_house, paint, room, small_house
 from tests.support.strategies import houses
 
 WINDOW = Window("s", 0.3, 1.2, 1.1, 0.9)
-POWER = SpectralPower(400.0, 100.0, (1.0, 2.0))
+POWER = SpectralPower(400.0, 100.0, (1.0, 2.0, 2.0, 1.0))
 SQUARE = ((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0))
 
 
@@ -81,6 +81,10 @@ ROOMS: list[tuple[dict[str, Any], str]] = [
      'piece "shelf": size (item 3) puts it at 0 to 2.5, and the room ends at 2.4'),
     ({"lamps": {"l": Lamp(800.0, 2700.0, "A", power=POWER)}},
      'lamp "l": power is given beside spectrum; keep one of them'),
+    *(({"lamps": {"l": Lamp(800.0, power=power)}},
+       'lamp "l": power must have light from 400 to 700 nm')
+      for power in (replace(POWER, start_nm=500.0), replace(POWER, values=(0.0, 0.0, 0.0, 0.0)),
+                    SpectralPower(200.0, 100.0, (1.0, *(0.0,) * 7, 1.0)))),
     ({"lamps": {"l": Lamp(800.0)}}, 'lamp "l": kelvin is missing: give kelvin, or a spectrum'),
     ({"height_m": float("nan")}, "height must be a finite number, found nan"),
     ({"outline_m": SQUARE}, "outline is given beside size; keep one of them"),
@@ -222,6 +226,9 @@ HOUSES: list[tuple[dict[str, Any], str]] = [
      'client: currency must be an ISO 4217 code such as "GBP", found "pounds"'),
     ({"client": Client(tax=120.0)}, "client: tax must be at most 100, found 120"),
     ({"client": Client(rates=(("floor", 1.0),))}, "client: rates must hold each of walls, ceiling"),
+    ({"client": Client(rates=(("walls", 1e-300),))}, "client: rates.walls must be at least 0.01"),
+    ({"primers": {"p": Primer("P", coverage=1e-300)}},
+     'primer "p": coverage must be at least 0.01, found 1e-300'),
     ({"schemes": {"a": Scheme("A", paints={"hall": SchemePaints("tar")})}},
      'scheme "a": paints.hall.walls names the paint "tar", which is not in the file'),
     ({"schemes": {"a": Scheme("A", paints={"hall": SchemePaints(accents={"4": "oat"})})}},
