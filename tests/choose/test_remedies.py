@@ -12,7 +12,7 @@ from housemap.choose.remedies import Deck, Remedy, trials
 from housemap.colorimetry.difference import ucs_parts
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
-from housemap.model.edits import put
+from housemap.model.edits import assign, put
 from housemap.model.house import Brief, House, RoomBrief, Sample
 from housemap.model.severity import SEVERITIES
 from housemap.workbench.listed_findings import search_remedies
@@ -184,7 +184,7 @@ def test_an_echo_is_small_and_where_somebody_stays() -> None:
 
 
 def test_to_cure_a_note_nothing_larger_than_what_is_at_fault_is_painted() -> None:
-    report = report_of(read_house(DEMO))
+    report = report_of(assign(read_house(DEMO), "utility", "trim", "barley-tin"))
     [trim] = [f for f in report.findings if f.check == "trim"]
     labels = [remedy.change.label for remedy in remedies_of(trim, report, 20)]
     assert not any("Utility room walls" in label or "Moth Felt" in label for label in labels)
