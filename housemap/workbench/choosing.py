@@ -158,13 +158,13 @@ def where_painted(house: House, target: Target, scope: Scope) -> str:
 
 
 def left_out(house: House, scope: Scope) -> str:
-    """As in " Left as they are, by wish: Kitchen."; empty where the scope meets no kept room."""
+    """As in "Left as they are, by wish: Kitchen."; empty where the scope meets no kept room."""
     names = [
         house.rooms[key].name
         for key in sorted(kept_rooms(house))
         if scope != HERE and scope.level in (None, house.rooms[key].level)
     ]
-    return f" Left as they are, by wish: {', '.join(names)}." if names else ""
+    return f"Left as they are, by wish: {', '.join(names)}." if names else ""
 
 
 def approved_before(house: House, target: Target, scope: Scope, paint: str | None) -> str:

@@ -75,7 +75,7 @@ def test_kept_rooms_are_left_out_beyond_the_surface_itself() -> None:
         made = painted(kept, chalk, where, "moss")
         assert made.rooms["hall"].paints.trim == "moss"
         assert made.rooms["kitchen"] == kept.rooms["kitchen"]
-        assert left_out(kept, where) == " Left as they are, by wish: Kitchen."
+        assert left_out(kept, where) == "Left as they are, by wish: Kitchen."
     assert painted(kept, Target("kitchen", "trim"), HERE, "moss") != kept
     assert not left_out(HOUSE, scope("everywhere"))
 

@@ -405,7 +405,7 @@ class ChoosingPanel(SearchPanel[Option]):
         self._rank()
         self.moved()
         if left := left_out(house, self.scope):
-            self.owner.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
+            self.owner.say(f"Paints {plain(self.scope.words)}. {plain(left)}")
 
     def picked(self) -> None:
         option, desk = self.item, self.owner.desk
@@ -416,7 +416,7 @@ class ChoosingPanel(SearchPanel[Option]):
         left = plain(left_out(before, self.scope))
         desk.close_panel()
         if desk.paint(house, label) and option.paint:
-            desk.say(f"{label}; {ASK_FOR_A_SAMPLE}.{left}")
+            desk.say(f"{label}; {ASK_FOR_A_SAMPLE}. {left}".rstrip())
 
     def action_back(self) -> None:
         if not self.leave_search():
@@ -478,7 +478,7 @@ class ChooseTask(Task):
         self.choose_for(target, scope)
         left = left_out(self.session.house, scope)
         deck = " d: paints of a deck." if scope.old else ""
-        self.say(f"Choose a paint for: {plain(scope.words)}.{deck}{plain(left)}")
+        self.say(f"Choose a paint for: {plain(scope.words)}.{deck} {plain(left)}".rstrip())
 
     def open_accent(self) -> None:
         house, room_id = self.session.house, self.room
