@@ -11,17 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from housemap.deck.colours import (
-    ABOUT_M,
-    BEST_M,
-    GRAPHIC_ARTS,
-    Source,
-    illuminant_of,
-    m_condition_of,
-    observed_of,
-    observer_of,
-    seen_under,
-)
+from housemap.deck import colours
 from housemap.deck.columns import BY_HEADER, NM, check_columns, gives_colour, plain, wavelength_nm
 from housemap.deck.numbers import is_number, rough_value
 from housemap.deck.reading import (
@@ -223,7 +213,7 @@ class Conditions(NamedTuple):
         """What Lab and XYZ refer to; a missing half is that of ISO 13655."""
         if self.unknown or not (self.illuminant or self.observer):
             return None
-        light, _, angle = GRAPHIC_ARTS.partition("/")
+        light, _, angle = colours.GRAPHIC_ARTS.partition("/")
         return f"{self.illuminant or light}/{self.observer or angle}"
 
 
@@ -245,17 +235,17 @@ def conditions_in(section: Section, before: Conditions) -> Conditions:
     for keyword, value in section.keywords:
         if not keyword.startswith(CONDITION_WORDS):
             continue
-        if whole := observed_of(value):
+        if whole := colours.observed_of(value):
             light, _, angle = whole.partition("/")
         else:
             lights, angles = ILLUMINATION.search(value), OBSERVER.search(value)
             light = value if keyword.startswith("ILLUM") else lights[1] if lights else ""
             angle = value if keyword.startswith("OBSERVER") else angles[1] if angles else ""
-        illuminant = illuminant_of(light)
+        illuminant = colours.illuminant_of(light)
         found = Conditions(
             illuminant or found.illuminant,
-            observer_of(angle) or found.observer,
-            m_condition_of(value) or found.m,
+            colours.observer_of(angle) or found.observer,
+            colours.m_condition_of(value) or found.m,
             light if light and not illuminant else found.unknown,
         )
     return found
@@ -278,7 +268,9 @@ class Part(NamedTuple):
     @property
     def rank(self) -> tuple[int, bool]:
         """Lower is better: daylight first, and spectra before Lab."""
-        return BEST_M.index(self.conditions.m), not any(map(wavelength_nm, self.table.headers))
+        return colours.BEST_M.index(self.conditions.m), not any(
+            map(wavelength_nm, self.table.headers)
+        )
 
     @property
     def samples(self) -> tuple[str, ...]:
@@ -407,7 +399,7 @@ def best_measured(parts: Sequence[Part]) -> tuple[list[Part], list[str]]:
     return kept, [f"the same samples under {m} left out" for m in left_out]
 
 
-def source_of_part(part: Part, given: Given, name: str) -> tuple[Source, list[str]]:
+def source_of_part(part: Part, given: Given, name: str) -> tuple[colours.Source, list[str]]:
     """How to read a table, and notes; raises InputError for an unknown illuminant."""
     conditions = part.conditions
     if conditions.unknown and not given.observed and part.needs_observer:
@@ -416,8 +408,8 @@ def source_of_part(part: Part, given: Given, name: str) -> tuple[Source, list[st
             "illuminant and observer its values refer to, such as D50/2",
             name,
         )
-    notes = [*part.table.notes, *([ABOUT_M[conditions.m]] if conditions.m else ())]
-    observed, note = seen_under(conditions.observed, given.observed or GRAPHIC_ARTS)
+    notes = [*part.table.notes, *([colours.ABOUT_M[conditions.m]] if conditions.m else ())]
+    observed, note = colours.seen_under(conditions.observed, given.observed or colours.GRAPHIC_ARTS)
     if not part.needs_observer:
         note = "spectra need no illuminant: colour is computed for D65 and 10 degrees"
     notes.append(note)

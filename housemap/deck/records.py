@@ -5,17 +5,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
-from housemap.deck.colours import (
-    GREY,
-    Cells,
-    Source,
-    colour_from,
-    grey_of,
-    has_colour,
-    illuminant_of,
-    known_observed,
-    observer_of,
-)
+from housemap.deck import colours
 from housemap.deck.columns import has_letter
 from housemap.deck.numbers import coverage, is_blank, number_within, price, tins
 from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError
@@ -62,7 +52,7 @@ class Harvest:
     paints: list[Paint] = field(default_factory=list)
     counts: Counter[str] = field(default_factory=Counter)
 
-    def take_table(self, table: Table, mapping: Sequence[Column], source: Source) -> None:
+    def take_table(self, table: Table, mapping: Sequence[Column], source: colours.Source) -> None:
         """Make a paint of each row, or reject it."""
         used = [(i, column.meaning) for i, column in enumerate(mapping) if column.meaning]
         for row in table.rows:
@@ -96,7 +86,7 @@ class Harvest:
         )
 
 
-def paint_from(row: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
+def paint_from(row: colours.Cells, source: colours.Source) -> tuple[Paint, tuple[str, ...]]:
     """A paint and notes about it; raises RowError where the row gives none."""
     cells = {meaning: cell for meaning, cell in row.items() if not is_blank(cell)}
     comma = source.comma
@@ -111,10 +101,10 @@ def paint_from(row: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
     taken_from: str
     colour: ColourSource
     notes: tuple[str, ...]
-    if printed is not None and not has_colour(cells, source):
-        taken_from, colour, notes = GREY, grey_of(printed), ()
+    if printed is not None and not colours.has_colour(cells, source):
+        taken_from, colour, notes = colours.GREY, colours.grey_of(printed), ()
     else:
-        taken_from, colour, notes = colour_from(cells, source)
+        taken_from, colour, notes = colours.colour_from(cells, source)
     text, dropped = texts(cells)
     paint = Paint(
         name=text["name"] or text["code"] or name_of(colour),
@@ -126,30 +116,32 @@ def paint_from(row: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
         tins=tins(cells["tins"], comma=comma) if "tins" in cells else (),
         price=amount(price, "price"),
         notes=text["notes"],
-        derived=GREY if taken_from == GREY else "",
+        derived=colours.GREY if taken_from == colours.GREY else "",
     )
     return paint, (f"colour from {taken_from}", *notes, *dropped)
 
 
-def row_observed(cells: Cells, usual: str) -> str | None:
+def row_observed(cells: colours.Cells, usual: str) -> str | None:
     """The illuminant and observer that a row names; None where it names none."""
     if "observed" in cells:
-        return known_observed(cells["observed"])
+        return colours.known_observed(cells["observed"])
     if "illuminant" not in cells and "observer" not in cells:
         return None
     illuminant, _, observer = usual.partition("/")
     light, angle = cells.get("illuminant", illuminant), cells.get("observer", observer)
-    return known_observed(f"{illuminant_of(light) or light}/{observer_of(angle) or angle}")
+    return colours.known_observed(
+        f"{colours.illuminant_of(light) or light}/{colours.observer_of(angle) or angle}"
+    )
 
 
-def lrv(cell: str, source: Source) -> float:
+def lrv(cell: str, source: colours.Source) -> float:
     value = number_within(cell, comma=source.comma) * source.lrv_factor
     if not 0 <= value <= HUNDRED:
         raise RowError(f"LRV {shown(cell)} is not between 0 and 100")
     return round(value, 4)
 
 
-def texts(cells: Cells) -> tuple[dict[str, str], tuple[str, ...]]:
+def texts(cells: colours.Cells) -> tuple[dict[str, str], tuple[str, ...]]:
     """Name, code, deck and notes, fit for a house file, and a note where signs were dropped."""
     result: dict[str, str] = {}
     dropped: tuple[str, ...] = ()

@@ -11,17 +11,7 @@ from itertools import pairwise
 from statistics import fmean
 from typing import Any, NamedTuple
 
-from housemap.deck.colours import (
-    ABOUT_M,
-    are_percent,
-    hex_colour,
-    known_observed,
-    lab,
-    lch,
-    m_condition_of,
-    spectrum,
-    xyz,
-)
+from housemap.deck import colours
 from housemap.deck.columns import HEX
 from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among
 from housemap.deck.reading import RowError, refuse
@@ -60,8 +50,8 @@ def pasted_spectrum(text: str) -> Reading:
     rest = END.sub(" ", STEP.sub(" ", START.sub(" ", text)))
     values = numbers_among(DECORATION.sub(" ", rest))
     nm, readings, notes = apart(values, start, step)
-    percent = "%" in text or are_percent(readings)
-    reflectance, more = spectrum(nm, readings, percent=percent)
+    percent = "%" in text or colours.are_percent(readings)
+    reflectance, more = colours.spectrum(nm, readings, percent=percent)
     scale = f"reflectance is read as {'percent' if percent else '0..1'}"
     return Reading(reflectance, (*notes, scale, *more))
 
@@ -132,7 +122,7 @@ LABEL = re.compile(
 LETTER = re.compile(r"\b([LabChXYZ])\*?(?:ab)?\s*[:=]?\s*(?=[+-]?[\d.,])")
 
 MAKERS: dict[str, Callable[[float, float, float, str], ColourSource]] = {
-    "lab": lab, "lch": lch, "xyz": xyz,
+    "lab": colours.lab, "lch": colours.lch, "xyz": colours.xyz,
 }  # fmt: skip
 
 
@@ -158,18 +148,18 @@ def reading_in(text: str, observed: str) -> Reading:
     if notation := tidy_notation(tidy):
         return Reading(Notation(notation))
     if HEX.fullmatch(tidy) and not tidy.isdecimal():
-        return Reading(hex_colour(tidy), ("a screen colour: D65 and 2 degrees",))
-    m = m_condition_of(tidy)
-    notes = (ABOUT_M[m],) if m else ()
+        return Reading(colours.hex_colour(tidy), ("a screen colour: D65 and 2 degrees",))
+    m = colours.m_condition_of(tidy)
+    notes = (colours.ABOUT_M[m],) if m else ()
     rest = M_WORD.sub(" ", tidy)
     found = OBSERVED.search(rest)
-    named = known_observed(found[0]) if found else ""
+    named = colours.known_observed(found[0]) if found else ""
     if found:
         rest = rest.replace(found[0], " ", 1)
     if len(re.findall(r"\d[\d.,]*", rest)) >= FEWEST:
         made = pasted_spectrum(rest)
         return Reading(made.source, (*notes, *made.notes))
-    return three_numbers(rest, named or known_observed(observed), notes)
+    return three_numbers(rest, named or colours.known_observed(observed), notes)
 
 
 def three_numbers(text: str, observed: str, notes: tuple[str, ...]) -> Reading:

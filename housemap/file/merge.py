@@ -26,19 +26,10 @@ from housemap.file.writer import (
     literal,
     merged_comments,
 )
+from housemap.model import schema
 from housemap.model.edits import renamed, renames
 from housemap.model.fieldtypes import Key, KeyPath, ListOf, Record, Ref, TableOf
 from housemap.model.house import House
-from housemap.model.schema import (
-    ATTR_OF,
-    COLOUR_KEYS,
-    ENTITIES,
-    HOUSE,
-    KEY_OF,
-    OBSERVED,
-    TABLES,
-    ColourField,
-)
 from housemap.model.text import shown
 from housemap.model.validation import problems, sentence, value_problems
 
@@ -48,9 +39,9 @@ Values = tuple[Any, ...]
 
 def house_parts(houses: Sequence[House]) -> Iterator[tuple[KeyPath, Key, Values]]:
     """Yield the path, field and values of each part of the houses, in file order."""
-    for each in HOUSE.fields:
+    for each in schema.HOUSE.fields:
         yield ("house", each.key), each, _attrs(houses, each)
-    for table in TABLES:
+    for table in schema.TABLES:
         yield (table.key,), table, _attrs(houses, table)
 
 
@@ -144,7 +135,7 @@ def value_text(field: Key, value: Any) -> str:
         return "unpainted"
     if isinstance(field.kind, Record) and hasattr(value, "name"):
         return shown(value.name)
-    if isinstance(field, ColourField):
+    if isinstance(field, schema.ColourField):
         return ", ".join(f"{key} {_cut(literal(raw))}" for key, raw in field.write(value).items())
     return _cut(literal(field.kind.write(value)))
 
@@ -159,7 +150,7 @@ Houses = tuple[House, House, House]
 """Base, mine, theirs."""
 Side = Literal["base", "mine", "theirs"]
 SIDES: tuple[Side, ...] = ("base", "mine", "theirs")
-EVERYTHING: frozenset[KeyPath] = frozenset({("house",), *((table.key,) for table in TABLES)})
+EVERYTHING: frozenset[KeyPath] = frozenset({("house",), *((table.key,) for table in schema.TABLES)})
 
 
 class Conflict(NamedTuple):
@@ -294,10 +285,10 @@ def _involved(
 
 def _refs(entity: KeyPath, house: House) -> list[tuple[KeyPath, KeyPath]]:
     """Return where an entity refers to others: the path of each reference and what it names."""
-    for table in ENTITIES:
+    for table in schema.ENTITIES:
         if table.key == entity[0]:
             one = {entity[1]: getattr(house, table.attr)[entity[1]]}
-            return [(path, (KEY_OF[into], ref)) for path, into, ref in table.refs(one)]
+            return [(path, (schema.KEY_OF[into], ref)) for path, into, ref in table.refs(one)]
     return []
 
 
@@ -326,7 +317,7 @@ def _same_ids(base: House, mine: House, theirs: House) -> Houses:
 
 def _may_become(house: House, place: KeyPath, new: str) -> bool:
     """Whether an entity is there and its new id is free or its own."""
-    table = getattr(house, ATTR_OF[place[0]])
+    table = getattr(house, schema.ATTR_OF[place[0]])
     return place[1] in table and (new == place[1] or new not in table)
 
 
@@ -391,7 +382,7 @@ def _side_of(text: str, sides: Sequence[Mapping[str, Any]], word: str) -> House:
         holder = raw
         for key in above:
             holder = holder.setdefault(key, {})
-        for key in (*COLOUR_KEYS, OBSERVED) if last == "colour" else (last,):
+        for key in (*schema.COLOUR_KEYS, schema.OBSERVED) if last == "colour" else (last,):
             holder.pop(key, None)
         holder.update(side[word])
     house, found = read_values(raw)

@@ -9,16 +9,7 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError
-from housemap.file.atomic import (
-    NO_LINK,
-    backup_of,
-    beside,
-    exchange,
-    flush_folder,
-    locked,
-    unfinished,
-    write_all,
-)
+from housemap.file import atomic
 from housemap.file.reader import MOST_BYTES, fingerprint, printable, read_bytes
 from housemap.file.writer import comments_for, dump_with_comments
 from housemap.model.house import House
@@ -67,7 +58,7 @@ def save_bytes(
         raise _problem(name, f"could not be saved: {text}; the file is as it was")
     try:
         target = Path(name).resolve()
-        with locked(target.parent) as folder:
+        with atomic.locked(target.parent) as folder:
             _Save(data, target, name, expected, keep_former).run()
             if folder is not None:
                 _confirm(folder, name)
@@ -88,15 +79,15 @@ class _Save(NamedTuple):
     keep_former: bool
 
     def run(self) -> None:
-        like, former = self._there(), backup_of(self.target)
+        like, former = self._there(), atomic.backup_of(self.target)
         self._compare()
-        for left in unfinished(self.target):  # by a killed save: here nobody else is saving
+        for left in atomic.unfinished(self.target):  # by a killed save: here nobody else is saving
             left.unlink(missing_ok=True)
         # Hard links beside NAME~, which a save that was killed may have left.
         if like and like.st_nlink > 1 + (former.exists() and former.samefile(self.target)):
             self._write_over(like)
             return
-        with beside(self.target, self.data, like) as new:
+        with atomic.beside(self.target, self.data, like) as new:
             self._compare()  # once more: writing and flushing took a while
             if like is not None or not self._put_new(new):
                 self._put_over(new)
@@ -134,7 +125,7 @@ class _Save(NamedTuple):
                 raise self._changed() from None
             return False
         except OSError as error:
-            if error.errno not in NO_LINK:
+            if error.errno not in atomic.NO_LINK:
                 raise
             new.replace(self.target)
         return True
@@ -145,15 +136,15 @@ class _Save(NamedTuple):
         The new file takes the place of NAME~ first and then changes places with the target: at no
         time is anybody's text in a file that a cleaning would take away.
         """
-        other = backup_of(self.target) if self.keep_former else new
+        other = atomic.backup_of(self.target) if self.keep_former else new
         if self.keep_former:
             new.replace(other)
         try:
-            exchanged = exchange(other, self.target)
+            exchanged = atomic.exchange(other, self.target)
         except FileNotFoundError:
             raise self._changed(gone=True) from None
         if exchanged and not self._is_expected(other):
-            exchange(other, self.target)
+            atomic.exchange(other, self.target)
             raise self._changed()
         if not exchanged and self.keep_former:
             self._put_by_copy(other)
@@ -162,8 +153,8 @@ class _Save(NamedTuple):
 
     def _put_by_copy(self, former: Path) -> None:
         """Do the same where files cannot be exchanged: a save within the last two steps is lost."""
-        with beside(self.target, former.read_bytes(), former.stat()) as new:
-            with beside(former, self.target.read_bytes(), self.target.stat()) as copy:
+        with atomic.beside(self.target, former.read_bytes(), former.stat()) as new:
+            with atomic.beside(former, self.target.read_bytes(), self.target.stat()) as copy:
                 copy.replace(former)
             if not self._is_expected(former):
                 raise self._changed()
@@ -175,12 +166,12 @@ class _Save(NamedTuple):
         This is not whole or nothing: a copy of what was there is flushed to disk first.
         """
         if self.keep_former:
-            with beside(self.target, self.target.read_bytes(), like) as copy:
-                copy.replace(backup_of(self.target))
+            with atomic.beside(self.target, self.target.read_bytes(), like) as copy:
+                copy.replace(atomic.backup_of(self.target))
         self._compare()
         handle = os.open(self.target, os.O_WRONLY)
         try:
-            write_all(handle, self.data)
+            atomic.write_all(handle, self.data)
             os.ftruncate(handle, len(self.data))
             os.fsync(handle)
         finally:
@@ -196,7 +187,7 @@ class _Save(NamedTuple):
 
 def _confirm(folder: int, name: str) -> None:
     try:
-        flush_folder(folder)
+        atomic.flush_folder(folder)
     except OSError as error:
         text = f"was saved, but the disk did not confirm it: {error.strerror}"
         raise _problem(name, text) from error
@@ -210,8 +201,8 @@ def clean_up(path: str | PathLike[str]) -> None:
     """Take away what a save of the file left that was killed, unless somebody is saving now."""
     with suppress(OSError):
         target = Path(path).resolve()
-        if left := unfinished(target):
-            with locked(target.parent):
+        if left := atomic.unfinished(target):
+            with atomic.locked(target.parent):
                 for each in left:
                     each.unlink(missing_ok=True)
 

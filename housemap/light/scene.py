@@ -9,21 +9,9 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.light import enclosures, sky, sources
+from housemap.light import enclosures, mesh, sky, sources
 from housemap.light.daylight import GLASS_REFLECTANCE, ROOM_TOO_DEEP, DaylightFactor
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour
-from housemap.light.mesh import (
-    CEILING,
-    FLOOR,
-    PATCH_M,
-    Hole,
-    LampPlace,
-    Mesh,
-    Shape,
-    corners_of_box,
-    frame,
-    patch_size_m,
-)
 from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_azimuth_deg
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.shine import Emitter
@@ -43,7 +31,7 @@ _AGAINST_EDGE = {"n", "w"}
 class Holes(NamedTuple):
     """`openings` by hole name; `missing` are the openings that have no place in a wall."""
 
-    all: tuple[Hole, ...]
+    all: tuple[mesh.Hole, ...]
     windows: tuple[str, ...]
     openings: dict[str, RoomOpening]
     missing: tuple[str, ...]
@@ -68,7 +56,7 @@ def why_not(room: Room) -> str | None:
 def holes_of(inputs: RoomInputs) -> Holes:
     """Windows and openings as holes in the walls, cut to fit them; windows come first."""
     room = inputs.room
-    windows: dict[str, Hole | None] = {}
+    windows: dict[str, mesh.Hole | None] = {}
     for key, each in room.windows.items():
         size = each.along_m, each.sill_m, each.width_m, each.height_m
         hole = _hole(room, f"window {key}", each.wall, size)
@@ -83,26 +71,26 @@ def holes_of(inputs: RoomInputs) -> Holes:
     )
 
 
-def shape_of(room: Room, holes: tuple[Hole, ...]) -> Shape:
+def shape_of(room: Room, holes: tuple[mesh.Hole, ...]) -> mesh.Shape:
     """The shape of a measured room (see `why_not`)."""
     outline = floor_outline_m(room)
     assert outline is not None
     assert room.height_m is not None
     keys = _EDGES_OF_BOX if room.size_m else tuple(str(i) for i in range(len(outline)))
-    return Shape(outline, keys, room.height_m, holes)
+    return mesh.Shape(outline, keys, room.height_m, holes)
 
 
 Size = tuple[float, float, float, float]
 """Along, sill, width, height."""
 
 
-def _opening_hole(room: Room, opening: RoomOpening) -> Hole | None:
+def _opening_hole(room: Room, opening: RoomOpening) -> mesh.Hole | None:
     along, width, height = opening.along_m, opening.width_m, opening.height_m
     if opening.wall is None or along is None or width is None or height is None:
         return None
     name = f"opening {opening.name}"
-    if opening.wall in {FLOOR, CEILING}:  # of rooms without a size they are not cut
-        cut = Hole(name, opening.wall, along, opening.sill_m, width, height)
+    if opening.wall in {mesh.FLOOR, mesh.CEILING}:  # of rooms without a size they are not cut
+        cut = mesh.Hole(name, opening.wall, along, opening.sill_m, width, height)
         return cut if room.size_m else None
     hole = _hole(room, name, opening.wall, (along, opening.sill_m, width, height))
     if hole is None or opening.most_m is None:
@@ -111,7 +99,7 @@ def _opening_hole(room: Room, opening: RoomOpening) -> Hole | None:
     return replace(hole, width_m=min(hole.width_m, most[0]), height_m=min(hole.height_m, most[1]))
 
 
-def _hole(room: Room, name: str, wall_key: str, size: Size) -> Hole | None:
+def _hole(room: Room, name: str, wall_key: str, size: Size) -> mesh.Hole | None:
     """None where nothing of it lies in the wall."""
     wall = wall_of(room, wall_key)
     if wall is None or room.height_m is None:
@@ -122,7 +110,7 @@ def _hole(room: Room, name: str, wall_key: str, size: Size) -> Hole | None:
     if far <= near or high <= low:
         return None
     start = wall.length_m - far if wall.key in _AGAINST_EDGE else near
-    return Hole(name, wall_key, start, low, far - near, high - low)
+    return mesh.Hole(name, wall_key, start, low, far - near, high - low)
 
 
 GLASS_DOOR_PASSES = 0.8
@@ -154,7 +142,7 @@ class Pane(NamedTuple):
 
     number: int
     """Of its hole in the shape."""
-    hole: Hole
+    hole: mesh.Hole
     window: Window
     outside: sky.Outside
 
@@ -199,7 +187,7 @@ def has_light(inputs: RoomInputs, scene: "Scene", outdoor_lux: float) -> bool:
     )
 
 
-def _through(inputs: RoomInputs, shape: Shape, pane: Pane, outdoor_lux: float) -> Beam:
+def _through(inputs: RoomInputs, shape: mesh.Shape, pane: Pane, outdoor_lux: float) -> Beam:
     passed, lumens = outdoor_lux * pane.window.transmittance, pane.lumens(outdoor_lux)
     falls = enclosures.skylight(shape, pane.number, pane.outside)
     facing = window_azimuth_deg(inputs.room, pane.window, inputs.north_deg)
@@ -208,9 +196,9 @@ def _through(inputs: RoomInputs, shape: Shape, pane: Pane, outdoor_lux: float) -
     return Beam(("day", sources.daylight(kelvin)), lumens, passed * falls.patches, emitter)
 
 
-def window_emitter(shape: Shape, pane: Pane, light: tuple[float, float]) -> Emitter:
+def window_emitter(shape: mesh.Shape, pane: Pane, light: tuple[float, float]) -> Emitter:
     """`light`: lux that pass it, and lumens that come in."""
-    corner, axes = frame(shape, pane.hole)
+    corner, axes = mesh.frame(shape, pane.hole)
     along, up = axes[0] * pane.hole.width_m, axes[1] * pane.hole.height_m
 
     def candela(toward: Floats) -> Floats:
@@ -224,7 +212,7 @@ def window_emitter(shape: Shape, pane: Pane, light: tuple[float, float]) -> Emit
     )  # fmt: skip
 
 
-def _from(room: Room, shape: Shape, lamp: Lamp) -> Beam:
+def _from(room: Room, shape: mesh.Shape, lamp: Lamp) -> Beam:
     at_m = lamp_place_m(room, lamp)
     shares = enclosures.lamp_shares(shape, at_m, lamp.aim)
     first_lux = lamp.lumens * shares / enclosures.enclosure(shape).mesh.area_m2
@@ -242,7 +230,7 @@ def _from(room: Room, shape: Shape, lamp: Lamp) -> Beam:
     return Beam(("evening", spectrum), lamp.lumens, first_lux, emitter)
 
 
-def lamp_place_m(room: Room, lamp: Lamp) -> LampPlace:
+def lamp_place_m(room: Room, lamp: Lamp) -> mesh.LampPlace:
     """Where a lamp stands: as given, else in the middle, on the ceiling if it shines down.
 
     The middle is that of the room's box, or where that lies outside, the point of the floor that
@@ -276,22 +264,22 @@ def _middle(outline_m: tuple[Point, ...]) -> Point:
 
 WARMEST_LED_K = 2500.0
 """Below this the step from LED-B1 (2733 K) is worth a word."""
-UNPAINTED = {"walls": 0.5, CEILING: 0.7, FLOOR: 0.2}
+UNPAINTED = {"walls": 0.5, mesh.CEILING: 0.7, mesh.FLOOR: 0.2}
 """Reflectance of what has no paint yet: the low ends of EN 12464-1:2011's recommended ranges."""
 
 
-def notes(inputs: RoomInputs, holes: Holes, shape: Shape) -> Iterator[str]:
+def notes(inputs: RoomInputs, holes: Holes, shape: mesh.Shape) -> Iterator[str]:
     for surface, reflectance in UNPAINTED.items():
         if getattr(inputs.colours, surface) is None:
-            noun = "No floor finish" if surface == FLOOR else f"No paint on the {surface}"
+            noun = "No floor finish" if surface == mesh.FLOOR else f"No paint on the {surface}"
             yield f"{noun} yet: counted as a grey of LRV {100.0 * reflectance:.0f}."
     yield from _daylight(inputs, holes)
     yield from _lamps(inputs.room)
     for name in holes.missing:
         yield f'Opening "{name}" has no measured place in this room: it counts as wall.'
-    if (step := patch_size_m(shape)) > PATCH_M:
+    if (step := mesh.patch_size_m(shape)) > mesh.PATCH_M:
         yield f"A large room: computed over patches of {step:.1f} m."
-    if not corners_of_box(shape.outline_m):
+    if not mesh.corners_of_box(shape.outline_m):
         yield "Light between the walls of this outline is counted by rays, within about 2 %."
 
 
@@ -339,7 +327,7 @@ def _lamps(room: Room) -> Iterator[str]:
 
 
 class Scene(NamedTuple):
-    shape: Shape
+    shape: mesh.Shape
     reflectance: Floats
     """(surfaces, 41)."""
     grey: Floats
@@ -353,7 +341,7 @@ class Scene(NamedTuple):
     notes: tuple[str, ...]
 
     @property
-    def mesh(self) -> Mesh:
+    def mesh(self) -> mesh.Mesh:
         return enclosures.enclosure(self.shape).mesh
 
     def wearing(self, surface: str) -> frozenset[str]:
@@ -362,7 +350,7 @@ class Scene(NamedTuple):
             return self.plain_walls | self.doors if self.doors_as_walls else self.plain_walls
         if surface == "doors":
             return self.doors
-        return frozenset({surface} & {CEILING, FLOOR, *self.shape.wall_keys})
+        return frozenset({surface} & {mesh.CEILING, mesh.FLOOR, *self.shape.wall_keys})
 
     def daylight_factor(self) -> DaylightFactor:
         terms = (
@@ -396,11 +384,11 @@ def grey(reflectance: float) -> SurfaceColour:
     return SurfaceColour(np.full(len(spectra.GRID_NM), reflectance), 100.0 * reflectance)
 
 
-def _colour_on(name: str, shape: Shape, colours: RoomColours, holes: Holes) -> SurfaceColour:
+def _colour_on(name: str, shape: mesh.Shape, colours: RoomColours, holes: Holes) -> SurfaceColour:
     walls = colours.walls or grey(UNPAINTED["walls"])
     if name in shape.wall_keys:
         return colours.accents.get(name, walls)
-    if name in {FLOOR, CEILING}:
+    if name in {mesh.FLOOR, mesh.CEILING}:
         return getattr(colours, name) or grey(UNPAINTED[name])
     closed = holes.openings[name].closed if name in holes.openings else "glass"
     if closed == "door":

@@ -8,20 +8,7 @@ from typing import NamedTuple, cast
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.light import rays
-from housemap.light.tracing import (
-    TINY,
-    Cluster,
-    Gates,
-    Lines,
-    across,
-    enter,
-    follow,
-    gates_of,
-    into_frame,
-    lines_from,
-    pass_through,
-)
+from housemap.light import rays, tracing
 from housemap.light.view_factors import Ints
 
 WINDOW_LINES, LAMP_LINES = 4096, 1536
@@ -82,9 +69,9 @@ class _Way(NamedTuple):
     """That it is followed by; at first few, that say how much light it carries at most."""
 
 
-def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Shine, Shine]:
+def shine(cluster: tracing.Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Shine, Shine]:
     """First light beyond openings, of emitters in rooms: on patches, and on working planes."""
-    gates = gates_of(cluster)
+    gates = tracing.gates_of(cluster)
     none = np.zeros(0, np.intp)
     on_patches, on_planes = ([Shine(none, none, np.zeros(0), none > 0)] for _ in range(2))
     ways = [
@@ -112,7 +99,7 @@ Lit = tuple[int, bool]
 
 
 def _weighed(
-    gates: Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way],
+    gates: tracing.Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way],
     light: defaultdict[Lit, float],
 ) -> list[_Way]:  # fmt: skip
     """Ways with fewer lines the less of the light in the room that they lead to is theirs.
@@ -128,7 +115,7 @@ def _weighed(
     made = []
     for each, (room, lumens) in zip(ways, parts, strict=True):
         most = emitters[each.emitter][1].lines >> (len(each.chain) - 1)
-        share = lumens / max(light[room], TINY) / FULL_SHARE
+        share = lumens / max(light[room], tracing.TINY) / FULL_SHARE
         least = FEWEST_LINES << (len(each.chain) - 1)
         made.append(each._replace(lines=min(max(int(most * share), least), most)))
     return made
@@ -143,13 +130,13 @@ def _by_lines(ways: Sequence[_Way]) -> Iterator[Sequence[_Way]]:
 
 
 def _shone(
-    gates: Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way]
+    gates: tracing.Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way]
 ) -> tuple[Shine, Shine, list[_Way]]:
     """What arrives by some ways on patches and on planes, and the ways that lead on from there."""
     lines, lumens, way = _aimed(gates, emitters, ways)
     alive = _along(gates, lines, (ways, way), np.flatnonzero(lumens > 0.0))
     emitter = np.array([each.emitter for each in ways])[way]
-    crossed = follow(gates, lines, alive, hold=True)
+    crossed = tracing.follow(gates, lines, alive, hold=True)
     there = alive[lines.patch[alive] >= 0]
     value = lumens[there] * lines.kept[there]
     on_patches = Shine(emitter[there], lines.patch[there], value, ~lines.bounced[there])
@@ -166,20 +153,20 @@ def _joined(parts: Sequence[Shine]) -> Shine:
 
 
 def _aimed(
-    gates: Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way]
-) -> tuple[Lines, Floats, Ints]:
+    gates: tracing.Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way]
+) -> tuple[tracing.Lines, Floats, Ints]:
     """Lines from each emitter to the last gate of its way; their lumens, and the way of each."""
     room, start, toward, lumens = zip(
         *(_toward(gates, emitters, each) for each in ways), strict=True
     )
     counts = [len(each) for each in lumens]
     along = map(np.concatenate, (start, toward))
-    lines = lines_from(np.repeat(room, counts), *along)
+    lines = tracing.lines_from(np.repeat(room, counts), *along)
     return lines, np.concatenate(lumens), np.repeat(np.arange(len(ways)), counts)
 
 
 def _toward(
-    gates: Gates, emitters: Sequence[tuple[int, Emitter]], way: _Way
+    gates: tracing.Gates, emitters: Sequence[tuple[int, Emitter]], way: _Way
 ) -> tuple[int, Floats, Floats, Floats]:
     (room, emitter), last = emitters[way.emitter], way.chain[-1]
     size, axes = gates.size_m[:2, last], gates.axes[:, :, last]
@@ -188,14 +175,16 @@ def _toward(
     start = emitter.points(uniform[:, 2:])
     corner = way.turn @ gates.origin_m[:, last] + way.shift
     away = corner + (uniform[:, :2] * size) @ (axes[:2] @ way.turn.T) - start
-    far2 = np.einsum("ni,ni->n", away, away) + TINY
+    far2 = np.einsum("ni,ni->n", away, away) + tracing.TINY
     toward = away / np.sqrt(far2)[:, None]
     facing = np.maximum(toward @ (way.turn @ axes[2]), 0.0)
     lumens = emitter.candela(toward) * facing / far2 * (size.prod() / way.lines)
     return room, start, toward, lumens
 
 
-def _along(gates: Gates, lines: Lines, towards: tuple[Sequence[_Way], Ints], alive: Ints) -> Ints:
+def _along(
+    gates: tracing.Gates, lines: tracing.Lines, towards: tuple[Sequence[_Way], Ints], alive: Ints
+) -> Ints:
     """The lines that come straight along their way, taken through its last gate."""
     ways, way = towards
     for step, gate in enumerate(np.array([each.chain for each in ways]).T):
@@ -206,24 +195,24 @@ def _along(gates: Gates, lines: Lines, towards: tuple[Sequence[_Way], Ints], ali
     return alive
 
 
-def _straight_through(gates: Gates, lines: Lines, alive: Ints) -> Ints:
+def _straight_through(gates: tracing.Gates, lines: tracing.Lines, alive: Ints) -> Ints:
     """Take lines through the gate of their room that they are to come to; those that do."""
     apart = np.isin(lines.room[alive], [room for room, _ in gates.prisms])
     winding, alive = alive[apart], alive[~apart]
     aim = lines.gate[winding]
-    across(gates, lines, winding, [])
+    tracing.across(gates, lines, winding, [])
     winding = winding[lines.gate[winding] == aim]
-    enter(gates, lines, winding)
-    local, way = into_frame(gates, lines, alive)
-    u, v = place = local[:2] - local[2] / np.maximum(way[2], TINY) * way[:2]
+    tracing.enter(gates, lines, winding)
+    local, way = tracing.into_frame(gates, lines, alive)
+    u, v = place = local[:2] - local[2] / np.maximum(way[2], tracing.TINY) * way[:2]
     width, height, _ = gates.size_m.take(lines.gate[alive], 1)
     hit = (way[2] > 0.0) & (u >= 0.0) & (v >= 0.0) & (u <= width) & (v <= height)
     hit = np.flatnonzero(hit)
-    pass_through(gates, lines, alive[hit], (place.take(hit, 1), way.take(hit, 1)))
+    tracing.pass_through(gates, lines, alive[hit], (place.take(hit, 1), way.take(hit, 1)))
     return np.concatenate([winding, alive[hit]])
 
 
-def _further(gates: Gates, ways: Sequence[_Way], way: Ints, gate: Ints) -> list[_Way]:
+def _further(gates: tracing.Gates, ways: Sequence[_Way], way: Ints, gate: Ints) -> list[_Way]:
     made, count = [], len(gates.room)
     for both in np.flatnonzero(np.bincount(way * count + gate)).tolist():
         before, new = ways[both // count], both % count
@@ -233,7 +222,7 @@ def _further(gates: Gates, ways: Sequence[_Way], way: Ints, gate: Ints) -> list[
     return made
 
 
-def _beyond(gates: Gates, gate: int) -> tuple[Floats, Floats]:
+def _beyond(gates: tracing.Gates, gate: int) -> tuple[Floats, Floats]:
     """From the coordinates of the room beyond a gate to those of its own room."""
     near, far = gates.axes[:, :, gate], gates.axes[:, :, gate ^ 1] * [[1.0], [1.0], [-1.0]]
     turn = near.T @ far

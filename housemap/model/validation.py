@@ -9,19 +9,8 @@ from contextlib import suppress
 from typing import TypeVar
 
 from housemap.errors import Problem
+from housemap.model import geometry
 from housemap.model.fieldtypes import KeyPath, Note, below
-from housemap.model.geometry import (
-    TooIntricateError,
-    box_m,
-    box_of,
-    floor_outline_m,
-    is_measured,
-    is_simple,
-    moved,
-    same_place,
-    signed_area_m2,
-    wall_of,
-)
 from housemap.model.house import (
     ROOM_SIDE,
     SURFACES,
@@ -165,16 +154,16 @@ def _rooms(house: House, spoiled: set[KeyPath], note: Note) -> set[str]:
 
 def _places(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
     pinned = [
-        (room.level, key, moved(outline, room.at_m))
+        (room.level, key, geometry.moved(outline, room.at_m))
         for key, room in house.rooms.items()
         if key in shaped and room.at_m and _sound(spoiled, ("room", key), "at", "level")
-        if (outline := floor_outline_m(room))
+        if (outline := geometry.floor_outline_m(room))
     ]
     try:
-        for one, other, share in same_place(pinned):
+        for one, other, share in geometry.same_place(pinned):
             phrase = f"puts it over room {shown(one)}: {share:.0%} of the smaller one is shared"
             note(("room", other, "at"), phrase)
-    except TooIntricateError:
+    except geometry.TooIntricateError:
         note(("room",), "outlines overlap in more places than can be judged")
 
 
@@ -187,9 +176,9 @@ def _room_shape(room: Room, note: Note) -> bool:
         return False
     if room.outline_m is None:
         return True
-    west, south, east, north = box_of(room.outline_m)
-    side, area, fault = min(east - west, north - south), signed_area_m2(room.outline_m), ""
-    if not is_simple(room.outline_m):
+    west, south, east, north = geometry.box_of(room.outline_m)
+    side, area, fault = min(east - west, north - south), geometry.signed_area_m2(room.outline_m), ""
+    if not geometry.is_simple(room.outline_m):
         fault = "must not touch or cross itself, nor repeat a point"
     elif area < 0:
         fault = "must run counter-clockwise, found clockwise"
@@ -203,7 +192,7 @@ def _room_shape(room: Room, note: Note) -> bool:
 
 
 def _room_parts(room: Room, path: KeyPath, spoiled: set[KeyPath], note: Note) -> None:
-    limits = (*(box_m(room) or (None, None)), room.height_m)
+    limits = (*(geometry.box_m(room) or (None, None)), room.height_m)
     for key in room.accents:
         _wall_exists(room, key, (), below(note, "accent", key))
     for key, state in room.states.items():
@@ -277,8 +266,8 @@ def _state_fits(room: Room, key: str, state: State, note: Note) -> None:
 
 def _wall_exists(room: Room, key: str, path: KeyPath, note: Note) -> bool:
     """Note a wall that the room has not got; return whether it is there to be measured."""
-    if not is_measured(room) or wall_of(room, key):
-        return is_measured(room)
+    if not geometry.is_measured(room) or geometry.wall_of(room, key):
+        return geometry.is_measured(room)
     outline = room.outline_m or ()
     walls = "n, e, s and w" if room.size_m is not None else f"the edges 0 to {len(outline) - 1}"
     note(path, f"must be a wall of the room, which has {walls}, found {shown(key)}")
@@ -286,7 +275,7 @@ def _wall_exists(room: Room, key: str, path: KeyPath, note: Note) -> bool:
 
 
 def _fits(room: Room, key: str, along: tuple[str, float], width: float, note: Note) -> None:
-    wall = wall_of(room, key)
+    wall = geometry.wall_of(room, key)
     end = along[1] + width
     if wall and end > wall.length_m + SLACK_M:
         note((along[0],), f"and width reach {end:g}, and the wall is {wall.length_m:.4g} long")

@@ -4,18 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import inf
 from typing import NamedTuple
 
-from housemap.model.geometry import (
-    Box,
-    box_of,
-    opening_height_m,
-    outward,
-    overlap_area_m2,
-    plus,
-    scaled,
-    wall_in,
-    wall_of,
-    walls,
-)
+from housemap.model import geometry
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Window
 from housemap.plan.floor_plan import Plan
@@ -77,7 +66,7 @@ def blocked_windows(house: House, plan: Plan) -> Iterator[Blocked]:
         if placed.measured and house.rooms[key].use != "outdoor"
     }
     for key, room in house.rooms.items():
-        lengths = {wall.key: wall.length_m for wall in walls(room)}
+        lengths = {wall.key: wall.length_m for wall in geometry.walls(room)}
         holes = [*doors.get(key, ())]
         for n, door in enumerate(holes):
             if there := door.over(holes[:n], lengths):
@@ -96,29 +85,29 @@ def blocked_windows(house: House, plan: Plan) -> Iterator[Blocked]:
 def _doors(house: House) -> Iterator[tuple[str, _Hole]]:
     """The openings in the walls of each room whose width is known; not those in its floor."""
     for opening in house.openings.values():
-        high, (first, second) = opening_height_m(house, opening) or 0.0, opening.between
+        high, (first, second) = geometry.opening_height_m(house, opening) or 0.0, opening.between
         for room, other, along in (
             (first, second, opening.along_m),
             (second, first, opening.to_along_m),
         ):
-            wall = wall_in(opening, room)
+            wall = geometry.wall_in(opening, room)
             if wall and opening.width_m and opening.kind != "stairs":
                 yield room, _Hole(wall, along, opening.width_m, 0.0, high, other)
 
 
 def _room_behind(
-    house: House, plan: Plan, room: str, window: Window, indoors: Mapping[str, Box]
+    house: House, plan: Plan, room: str, window: Window, indoors: Mapping[str, geometry.Box]
 ) -> str | None:
-    wall, placed = wall_of(house.rooms[room], window.wall), plan.rooms[room]
+    wall, placed = geometry.wall_of(house.rooms[room], window.wall), plan.rooms[room]
     if wall is None or room not in indoors:
         return None
-    out = scaled(outward(wall), house.wall_thickness_m + BEHIND_M)
+    out = geometry.scaled(geometry.outward(wall), house.wall_thickness_m + BEHIND_M)
     ends = (wall.at(window.along_m), wall.at(window.along_m + window.width_m))
-    near, far = (plus(end, placed.at_m) for end in ends)
-    strip = near, far, plus(far, out), plus(near, out)
-    box, least = box_of(strip), COVERED * window.width_m * BEHIND_M
+    near, far = (geometry.plus(end, placed.at_m) for end in ends)
+    strip = near, far, geometry.plus(far, out), geometry.plus(near, out)
+    box, least = geometry.box_of(strip), COVERED * window.width_m * BEHIND_M
     for key, other in indoors.items():
         beside = key != room and meet(box, other) and plan.rooms[key].level == placed.level
-        if beside and overlap_area_m2(strip, plan.rooms[key].outline_m) > least:
+        if beside and geometry.overlap_area_m2(strip, plan.rooms[key].outline_m) > least:
             return key
     return None

@@ -6,18 +6,7 @@ from itertools import permutations
 
 import numpy as np
 
-from housemap.model.geometry import (
-    Segment,
-    cross,
-    direction,
-    dot,
-    edges,
-    middle,
-    minus,
-    plus,
-    scaled,
-    unit,
-)
+from housemap.model import geometry
 from housemap.model.house import Point
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import PartKey, Passage, Space, part_at
@@ -43,7 +32,7 @@ def stepped(space: Space, camera: Camera, aside_deg: float, length_m: float) -> 
     key = part_at(space, camera.room, camera.at_m)
     if key is None:
         return camera
-    heading = direction(camera.toward_deg + aside_deg)
+    heading = geometry.direction(camera.toward_deg + aside_deg)
     entered, visited = 0.0, {key}
     while True:
         end = _way_to_edge(space, key, camera.at_m, heading)
@@ -60,7 +49,9 @@ def stepped(space: Space, camera: Camera, aside_deg: float, length_m: float) -> 
             length_m = max(length_m, entered + CLEAR_M)
         key = passage.to
         visited.add(key)
-    return replace(camera, room=key[0], at_m=plus(camera.at_m, scaled(heading, walked)))
+    return replace(
+        camera, room=key[0], at_m=geometry.plus(camera.at_m, geometry.scaled(heading, walked))
+    )
 
 
 def _behind(elevations: Elevations, opening: str, room: str) -> Point | None:
@@ -70,21 +61,21 @@ def _behind(elevations: Elevations, opening: str, room: str) -> Point | None:
         return None
     a, b = elevations.house.openings[opening].between
     target, far = (b, placed.far_m) if room == a else (a, placed.near_m)
-    x, y = unit(minus(far[1], far[0]))
+    x, y = geometry.unit(geometry.minus(far[1], far[0]))
     for inward in ((-y, x), (y, -x)):
-        doorstep = plus(middle(*far), scaled(inward, 0.01))
+        doorstep = geometry.plus(geometry.middle(*far), geometry.scaled(inward, 0.01))
         if key := part_at(space, target, doorstep):
             reach = _way_to_edge(space, key, doorstep, inward)
-            return plus(doorstep, scaled(inward, min(BEYOND_M, reach / 2)))
+            return geometry.plus(doorstep, geometry.scaled(inward, min(BEYOND_M, reach / 2)))
     return None
 
 
 def _passage(space: Space, key: PartKey, at: Point, heading: Point) -> Passage | None:
     """The passage that a ray takes out of a part; None where it meets a wall."""
     for passage in space.part(key).passages:
-        if all(cross(minus(right, at), heading) > 0 for right in passage.rights) and all(
-            cross(heading, minus(left, at)) > 0 for left in passage.lefts
-        ):
+        if all(
+            geometry.cross(geometry.minus(right, at), heading) > 0 for right in passage.rights
+        ) and all(geometry.cross(heading, geometry.minus(left, at)) > 0 for left in passage.lefts):
             return passage
     return None
 
@@ -93,14 +84,14 @@ def _way_to_edge(space: Space, key: PartKey, at: Point, heading: Point) -> float
     """How far it is to where a ray leaves a part."""
     return min(
         max(_way_to(at, heading, edge), 0.0)
-        for edge in edges(space.part(key).points)
-        if cross(minus(edge[1], edge[0]), heading) < -_PARALLEL
+        for edge in geometry.edges(space.part(key).points)
+        if geometry.cross(geometry.minus(edge[1], edge[0]), heading) < -_PARALLEL
     )
 
 
-def _way_to(at: Point, heading: Point, line: Segment) -> float:
-    run = minus(line[1], line[0])
-    return cross(minus(line[0], at), run) / cross(heading, run)
+def _way_to(at: Point, heading: Point, line: geometry.Segment) -> float:
+    run = geometry.minus(line[1], line[0])
+    return geometry.cross(geometry.minus(line[0], at), run) / geometry.cross(heading, run)
 
 
 AHEAD_DEG = 60.0
@@ -128,8 +119,8 @@ def opening_ahead(elevations: Elevations, camera: Camera) -> str | None:
     for key, _ in elevations.graph.exits(camera.room):
         segment = elevations.in_wall_m(camera.room, key)
         if segment:
-            to = minus(middle(*segment), camera.at_m)
-            found.append((_off_deg(camera, segment), dot(to, to), key))
+            to = geometry.minus(geometry.middle(*segment), camera.at_m)
+            found.append((_off_deg(camera, segment), geometry.dot(to, to), key))
     off, _, key = min(found, default=(180.0, 0.0, ""))
     return key if off <= AHEAD_DEG else None
 
@@ -142,7 +133,7 @@ def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera
         at = stand_in(elevations.plan, elevations.space, other)
         return replace(camera, room=other, at_m=at)
     doorstep, entered = elevations.in_wall_m(other, opening), replace(camera, room=other, at_m=at)
-    return _toward(entered, minus(at, middle(*doorstep))) if doorstep else entered
+    return _toward(entered, geometry.minus(at, geometry.middle(*doorstep))) if doorstep else entered
 
 
 def arrived(elevations: Elevations, stop: Stop) -> Camera:
@@ -159,16 +150,16 @@ def arrived(elevations: Elevations, stop: Stop) -> Camera:
 
 
 def facing(space: Space, camera: Camera) -> Camera:
-    return _toward(camera, minus(middle_of(space.rooms[camera.room]), camera.at_m))
+    return _toward(camera, geometry.minus(middle_of(space.rooms[camera.room]), camera.at_m))
 
 
 def _toward(camera: Camera, way: Point) -> Camera:
     return replace(camera, toward_deg=bearing_deg(*way))
 
 
-def _off_deg(camera: Camera, segment: Segment) -> float:
+def _off_deg(camera: Camera, segment: geometry.Segment) -> float:
     """How far to the side of the way one looks a segment lies; 0 where one looks at it."""
-    turns = (bearing_deg(*minus(end, camera.at_m)) - camera.toward_deg for end in segment)
+    turns = (bearing_deg(*geometry.minus(end, camera.at_m)) - camera.toward_deg for end in segment)
     ends = [(turn + 180) % 360 - 180 for turn in turns]
     if min(ends) < 0 < max(ends) and max(ends) - min(ends) < 180:  # noqa: PLR2004 - half a turn
         return 0.0

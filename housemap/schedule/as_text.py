@@ -8,18 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from housemap.checks.words import room_name
 from housemap.model.house import Edition, Finish, House, Paint
-from housemap.schedule import sections, wording
-from housemap.schedule.blocks import (
-    Block,
-    Bullets,
-    Facts,
-    Figures,
-    Section,
-    SignOff,
-    Table,
-    Text,
-    table,
-)
+from housemap.schedule import blocks, sections, wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.editions import TITLES, sections_of
 from housemap.schedule.quantities import Line, Need, PrimerNeed, sheen_on
@@ -55,14 +44,14 @@ def _lines(schedule: Schedule, edition: Edition) -> Iterator[str]:
             yield from _section(section, "##")
 
 
-def _is_drawn(section: Section) -> bool:
+def _is_drawn(section: blocks.Section) -> bool:
     """Whether it says nothing without its drawings."""
-    beside = [block for block in section.blocks if not isinstance(block, Figures)]
-    said = any(not (isinstance(block, Text) and block.quiet) for block in beside)
+    beside = [block for block in section.blocks if not isinstance(block, blocks.Figures)]
+    said = any(not (isinstance(block, blocks.Text) and block.quiet) for block in beside)
     return len(beside) < len(section.blocks) and not said
 
 
-def _section(section: Section, marks: str) -> Iterator[str]:
+def _section(section: blocks.Section, marks: str) -> Iterator[str]:
     yield f"{marks} {plain(section.title)}"
     yield ""
     for block in section.blocks:
@@ -71,27 +60,27 @@ def _section(section: Section, marks: str) -> Iterator[str]:
         yield from _section(part, f"{marks}#")
 
 
-def _block(block: Block) -> Iterator[str]:
+def _block(block: blocks.Block) -> Iterator[str]:
     """Drawings are left to the page; their captions say which there are."""
     match block:
-        case Table():
+        case blocks.Table():
             yield from _table(block)
-        case Text():
+        case blocks.Text():
             yield plain(block.text)
-        case Bullets():
+        case blocks.Bullets():
             yield from (f"- {plain(item)}" for item in block.items)
-        case Facts():
+        case blocks.Facts():
             yield from (f"- {name}: {plain(value)}" for name, value in block.pairs)
-        case Figures():
+        case blocks.Figures():
             walls = (figure for figure in block.figures if figure.kind == "elevation")
             yield from (f"- {plain(figure.caption)}" for figure in walls)
-        case SignOff():
+        case blocks.SignOff():
             blank = ((party, "", "", "") for party in block.parties)
-            yield from _table(table("", "for, name, signature, date", blank))
+            yield from _table(blocks.table("", "for, name, signature, date", blank))
     yield ""
 
 
-def _table(body: Table) -> Iterator[str]:
+def _table(body: blocks.Table) -> Iterator[str]:
     """Nothing where there are no rows."""
     if body.rows:
         yield "| " + " | ".join(column.name for column in body.columns) + " |"

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError
-from housemap.file import atomic, save
+from housemap.file import atomic
 from housemap.file.reader import MOST_BYTES, load_house
 from housemap.file.save import NEW_FILE, clean_up, save_bytes, save_house
 from housemap.file.writer import dump_house
@@ -29,7 +29,7 @@ def no_exchange(_one: Path, _other: Path) -> bool:
 def path(tmp_path: Path, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A house file, on a system that exchanges files in one step or one that does not."""
     if request.param == "link":
-        monkeypatch.setattr(save, "exchange", no_exchange)
+        monkeypatch.setattr(atomic, "exchange", no_exchange)
     (tmp_path / "here").mkdir()
     path = tmp_path / "here" / "house.toml"
     path.write_text(dump_house(OLD))
@@ -148,15 +148,15 @@ def test_even_what_is_saved_at_the_last_moment_is_put_back(
     read, real = load_house(path).fingerprint, atomic.exchange
 
     def late(one: Path, target: Path) -> bool:
-        monkeypatch.setattr(save, "exchange", real)
+        monkeypatch.setattr(atomic, "exchange", real)
         other(path)
         return real(one, target)
 
-    monkeypatch.setattr(save, "exchange", late)
+    monkeypatch.setattr(atomic, "exchange", late)
     with pytest.raises(ChangedOnDiskError):
         save_house(NEW, path, expected=read)
     assert path.read_text() == OTHER
-    monkeypatch.setattr(save, "exchange", late)
+    monkeypatch.setattr(atomic, "exchange", late)
     save_house(NEW, path)
     assert path.read_text() == dump_house(NEW)
     assert path.with_name("house.toml~").read_text() == OTHER

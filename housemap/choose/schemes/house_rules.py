@@ -43,20 +43,9 @@ from housemap.checks.wishes import BROKEN, broken_text, liked, wish_cost
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
+from housemap.choose.schemes import shape
 from housemap.choose.schemes.kinds import KIND_WORDS, Kind, house_aims, is_backbone, trim_aim
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
-from housemap.choose.schemes.shape import (
-    DISTINCT,
-    OFF_BEST,
-    TIERS,
-    TRIM_CHROMA,
-    TRIM_STEP,
-    Part,
-    alike_costs,
-    off_shape,
-    room_tier,
-    step_costs,
-)
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import ucs_parts
 from housemap.model.house import PASSAGES, STRENGTHS, Brief, House, Opening, Role
@@ -247,7 +236,7 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     if own is not None:
         costs["brief"] *= FOR_THIS_ROOM
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
-        costs["tier"] = room_tier(role).costs(chips.lrv)
+        costs["tier"] = shape.room_tier(role).costs(chips.lrv)
         if role == "backbone":
             costs["tier"] += BROKEN * ~(chips.colours.near_neutral | asked)
         if plan.around is not None and not is_backbone(plan.around) and role in {"room", None}:
@@ -260,7 +249,7 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     if plan.before.get(room) and role != "backbone":
         earlier = colours_of(plan.before[room]).ucs
         apart = ucs_parts(chips.colours.ucs[:, None], earlier)[0].min(axis=1)
-        costs["again"] = AGAIN * (apart < DISTINCT)
+        costs["again"] = AGAIN * (apart < shape.DISTINCT)
     if room in plan.revised and not wishes.like_here:
         same = np.array([family == plan.revised[room] for family in chips.families])
         costs["revision"] = np.where(same, 0.0, NEW_FAMILY)
@@ -345,11 +334,11 @@ def _rules(rooms: _Rooms, least: Mapping[str, Array]) -> Iterator[Rule]:
     ways = (way for way in rooms.house.openings.values() if _is_passage(rooms.house, way))
     linked = {sorted_pair(*way.between): None for way in ways}
     for name, keys, together in (
-        ("strengths", calm, lambda a, b: step_costs(strengths[a], strengths[b])),
-        ("alike", seen, lambda a, b: alike_costs(ucs[a], ucs[b], same=a == b)),
+        ("strengths", calm, lambda a, b: shape.step_costs(strengths[a], strengths[b])),
+        ("alike", seen, lambda a, b: shape.alike_costs(ucs[a], ucs[b], same=a == b)),
         (
             "variety", combinations(leads(rooms), 2),
-            lambda a, b: BROKEN * (ucs_parts(ucs[a], ucs[b])[0] < DISTINCT),
+            lambda a, b: BROKEN * (ucs_parts(ucs[a], ucs[b])[0] < shape.DISTINCT),
         ),
         (
             "linked", [key for key in linked if rooms.rows.keys() >= {*key}],
@@ -469,7 +458,7 @@ def broken_rules(
     for rule in rules:
         costs = rule.costs_in(problem.candidates, chosen)
         count = sum(
-            cost > (OFF_BEST if len(of) == 1 else 0.0) and any(room in rooms for room in of)
+            cost > (shape.OFF_BEST if len(of) == 1 else 0.0) and any(room in rooms for room in of)
             for of, cost in costs
         )
         if rule.name not in NAMED_EACH and count:
@@ -505,7 +494,7 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
     if plan.before:
         yield "Rooms differ in colour from the suggestions before, the backbone apart."
     yield "Rooms in view of each other are alike in strength of colour, accents apart."
-    yield f"Two paints in view of each other differ by {DISTINCT:g} CAM16-UCS units or more."
+    yield f"Two paints in view of each other differ by {shape.DISTINCT:g} CAM16-UCS units or more."
     asked = plan.colours or brief.colours or USUAL_COLOURS
     yield f"Up to {asked} wall colours, those of kept rooms counted, or as many as those are."
     yield "So many wall colours differ clearly, if there are the rooms and paints for it."
@@ -515,13 +504,13 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
     yield "Each room is judged in the light that its neighbours send it in their paints of now."
     if brief.white_trim:
         yield (
-            f"Trim has LRV {TIERS['trim'].fine[0]:g} or more, chroma {TRIM_CHROMA} at most,"
-            f" and is {TRIM_STEP:g} LRV points lighter than the walls."
+            f"Trim has LRV {shape.TIERS['trim'].fine[0]:g} or more, chroma {shape.TRIM_CHROMA} at"
+            f" most, and is {shape.TRIM_STEP:g} LRV points lighter than the walls."
         )
 
 
-def _span(part: Part) -> str:
-    low, high = TIERS[part].fine
+def _span(part: shape.Part) -> str:
+    low, high = shape.TIERS[part].fine
     return f"{low:g} to {high:g}"
 
 
@@ -583,7 +572,7 @@ def _no_white_trim(study: Study, rooms: Collection[str] | None) -> Iterator[str]
         if room.paints.trim and (rooms is None or key in rooms)
     }
     for swatch in map(study.paint, sorted(trims)):
-        for words in off_shape("trim", swatch.lrv, swatch.colour.notation.chroma):
+        for words in shape.off_shape("trim", swatch.lrv, swatch.colour.notation.chroma):
             yield f"{swatch.name} as trim: {words}"
 
 

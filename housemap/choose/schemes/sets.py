@@ -17,6 +17,7 @@ from housemap.checks.wishes import broken_text, wish_cost
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Pair, Problem, Solution
 from housemap.choose.optimiser.solve import solve
+from housemap.choose.schemes import shape
 from housemap.choose.schemes.kinds import (
     ALL_WARM_OR_COOL,
     KINDS,
@@ -26,17 +27,6 @@ from housemap.choose.schemes.kinds import (
     is_backbone,
     is_room,
     temperatures,
-)
-from housemap.choose.schemes.shape import (
-    DISTINCT,
-    TRIM_STEP,
-    WALLS,
-    Part,
-    alike_costs,
-    clash_costs,
-    off_shape,
-    step_costs,
-    trim_step_costs,
 )
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony, ucs_parts
@@ -76,7 +66,7 @@ class Basis:
 class SetColour:
     """One colour of a set."""
 
-    part: Part
+    part: shape.Part
     swatch: Swatch
     row: int
     """In what was compared; -1 for the neutral itself."""
@@ -119,11 +109,11 @@ class ColourSet:
         return (*named, *self._faint_trims(), *short)
 
     def _faint_trims(self) -> Iterator[str]:
-        walls = max(one.swatch.lrv for one in self.colours if one.part in WALLS)
+        walls = max(one.swatch.lrv for one in self.colours if one.part in shape.WALLS)
         for trim in (one.swatch.lrv for one in self.colours if one.part == "trim"):
-            if trim - walls < TRIM_STEP:
+            if trim - walls < shape.TRIM_STEP:
                 step = f"{trim - walls:.1f} LRV points lighter than the lightest walls"
-                yield f"trim: {step}, {TRIM_STEP:.0f} are usual"
+                yield f"trim: {step}, {shape.TRIM_STEP:.0f} are usual"
 
 
 @dataclass(frozen=True, eq=False)
@@ -214,7 +204,7 @@ def distinct_colours(colours: Sequence[Swatch]) -> int:
     kept: list[Floats] = []
     for swatch in colours:
         ucs = np.array(swatch.colour.ucs)
-        if all(ucs_parts(ucs, other)[0] >= DISTINCT for other in kept):
+        if all(ucs_parts(ucs, other)[0] >= shape.DISTINCT for other in kept):
             kept.append(ucs)
     return len(kept)
 
@@ -230,7 +220,7 @@ def _neutral_parts(neutral: Swatch) -> Iterator[SetColour]:
 
 def _colour(basis: Basis, slot: _Slot, row: int) -> SetColour:
     part, swatch = slot.aim.part, basis.chips.swatches[row]
-    broken = list(off_shape(part, swatch.lrv, swatch.colour.notation.chroma))
+    broken = list(shape.off_shape(part, swatch.lrv, swatch.colour.notation.chroma))
     broken.append(slot.aim.off_kind_text(swatch, basis.neutral))
     broken.append(broken_text(basis.chips.colours, row, _wishes(basis, part)))
     return SetColour(part, swatch, row, tuple(filter(None, broken)))
@@ -255,22 +245,24 @@ def _slots(
     return made
 
 
-def _wishes(basis: Basis, part: Part) -> Wishes:
+def _wishes(basis: Basis, part: shape.Part) -> Wishes:
     if part in NO_WALLS:
         return woodwork_wishes(basis.brief, trim=part == "trim")
     return wishes_of(basis.brief, accent=part == "accent")
 
 
-def _beside_neutral(basis: Basis, part: Part) -> Floats:
+def _beside_neutral(basis: Basis, part: shape.Part) -> Floats:
     """What each colour costs because of the neutral."""
     own, every = basis.own, basis.chips.colours
-    clash = clash_costs(own, every)[0]
+    clash = shape.clash_costs(own, every)[0]
     if part == "trim":
-        return np.asarray(clash + trim_step_costs(basis.chips.lrv, np.array(basis.neutral.lrv)))
+        return np.asarray(
+            clash + shape.trim_step_costs(basis.chips.lrv, np.array(basis.neutral.lrv))
+        )
     if part == "dark":
         return np.asarray(clash)
-    alike = alike_costs(own.ucs, every.ucs, same=np.zeros(len(basis.chips), dtype=np.bool_))
-    steps = step_costs(own.strengths, every.strengths) if part in WALLS else 0.0
+    alike = shape.alike_costs(own.ucs, every.ucs, same=np.zeros(len(basis.chips), dtype=np.bool_))
+    steps = shape.step_costs(own.strengths, every.strengths) if part in shape.WALLS else 0.0
     return np.asarray(clash + alike + steps)
 
 
@@ -303,8 +295,8 @@ def _problem(chips: Chips, slots: Sequence[_Slot]) -> Problem:
     pairs += [
         Pair(
             (trim.name, wall.name),
-            trim_step_costs(chips.lrv[trim.rows][:, None], chips.lrv[wall.rows])
-            + clash_costs(chips.colours.rows(trim.rows), chips.colours.rows(wall.rows)),
+            shape.trim_step_costs(chips.lrv[trim.rows][:, None], chips.lrv[wall.rows])
+            + shape.clash_costs(chips.colours.rows(trim.rows), chips.colours.rows(wall.rows)),
         )
         for trim in slots if trim.aim.part == "trim"
         for wall in walls if wall.aim.part != "accent"
@@ -321,15 +313,15 @@ def _together(chips: Chips, one: _Slot, other: _Slot, first: Sequence[_Slot]) ->
     """What two wall colours cost beside each other; accents may differ in what they lean to."""
     a, b = chips.colours.rows(one.rows), chips.colours.rows(other.rows)
     same = np.zeros((len(one.rows), len(other.rows)), dtype=np.bool_)
-    costs = alike_costs(a.ucs[:, None], b.ucs, same=same)
+    costs = shape.alike_costs(a.ucs[:, None], b.ucs, same=same)
     if one.aim.part == other.aim.part == "accent":
         warm = temperatures(chips)
         alike = warm[one.rows][:, None] == warm[other.rows]
         costs = costs + ALL_WARM_OR_COOL * (alike & (one in first) & (other in first))
     else:
-        costs = costs + clash_costs(a, b)
+        costs = costs + shape.clash_costs(a, b)
         if "accent" not in {one.aim.part, other.aim.part}:
-            costs = costs + step_costs(a.strengths[:, None], b.strengths)
+            costs = costs + shape.step_costs(a.strengths[:, None], b.strengths)
     lab = chips.colours.lab100
     return np.asarray(costs - HARMONY * harmony(lab[one.rows][:, None], lab[other.rows]))
 
@@ -337,5 +329,5 @@ def _together(chips: Chips, one: _Slot, other: _Slot, first: Sequence[_Slot]) ->
 def _alike(chips: Chips, one: SetColour) -> list[int]:
     """Rows that hardly differ from a colour."""
     apart = ucs_parts(chips.colours.ucs, np.array(one.swatch.colour.ucs))[0]
-    rows: list[int] = np.flatnonzero(apart < DISTINCT).tolist()
+    rows: list[int] = np.flatnonzero(apart < shape.DISTINCT).tolist()
     return rows

@@ -31,28 +31,11 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.tasks.choose import strip_row
 from housemap.tui.tasks.decks import DecksTask
+from housemap.workbench import suggesting
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder
 from housemap.workbench.reporting import lit_report
 from housemap.workbench.session import today
-from housemap.workbench.suggesting import (
-    PaintSource,
-    SchemeBuilder,
-    Searching,
-    SuggestedColour,
-    Suggestion,
-    Suggestions,
-    beside_walls,
-    best_set_first,
-    chips_of,
-    painted_rooms,
-    rooms_like,
-    schemes_of,
-    sets_that_differ,
-    suggest,
-    suggested_sets,
-    tints_on,
-)
 
 HALF = 3
 """Columns of each of the two swatches of a room, where its name and paint leave so many."""
@@ -96,7 +79,7 @@ def goodness(progress: Progress, compared: int) -> str:
 
 
 def colour_row(
-    colour: SuggestedColour, page: Page, *, kept: bool, columns: int, longest: int
+    colour: suggesting.SuggestedColour, page: Page, *, kept: bool, columns: int, longest: int
 ) -> Row:
     """Its use, a share or a part in the scheme, takes so many `columns`.
 
@@ -113,7 +96,7 @@ def colour_row(
     return *row, page.run(f"{use} ", strong=page.chosen)
 
 
-def _coat(colour: SuggestedColour) -> Coat:
+def _coat(colour: suggesting.SuggestedColour) -> Coat:
     return Coat("known", colour.swatch.colour.srgb_hex)
 
 
@@ -153,14 +136,14 @@ class ProposalPanel(ListPanel[Entry]):
     def __init__(self, owner: "SuggestTask", title: str, *, detailed: bool = True) -> None:
         super().__init__(owner)
         self.title, self.detailed = title, detailed
-        self.found, self.number = Suggestions(), 0
+        self.found, self.number = suggesting.Suggestions(), 0
         self.before = False
         """Whether the map shows the house as it is."""
         self._moved = False
         self._list()
 
     @property
-    def shown(self) -> Suggestion | None:
+    def shown(self) -> suggesting.Suggestion | None:
         return self.found.found[self.number] if self.found.found else None
 
     @property
@@ -168,15 +151,15 @@ class ProposalPanel(ListPanel[Entry]):
         return self.item or Entry("way", "0")
 
     @property
-    def colour(self) -> SuggestedColour | None:
+    def colour(self) -> suggesting.SuggestedColour | None:
         entry = self.entry_chosen
         return self._colours[int(entry.key)] if entry.kind == "colour" else None
 
     @property
-    def _colours(self) -> Sequence[SuggestedColour]:
+    def _colours(self) -> Sequence[suggesting.SuggestedColour]:
         return self.shown.colours if self.shown else ()
 
-    def show_found(self, found: Suggestions) -> None:
+    def show_found(self, found: suggesting.Suggestions) -> None:
         self.found = found
         self.number = min(self.number, max(len(found.found) - 1, 0))
         self._list()
@@ -189,7 +172,7 @@ class ProposalPanel(ListPanel[Entry]):
 
     def rooms(self) -> Iterable[str]:
         """Those that are listed: whose walls change."""
-        return painted_rooms(self.session.house, self.shown.house) if self.shown else ()
+        return suggesting.painted_rooms(self.session.house, self.shown.house) if self.shown else ()
 
     def keeps(self, entry: Entry) -> bool:
         """Whether a colour is in every suggestion, or a room keeps its paint."""
@@ -220,7 +203,7 @@ class ProposalPanel(ListPanel[Entry]):
             yield from self._lines("unusual", f"not as usual: {shown.unusual}", UNUSUAL)
         if shown and shown.progress:
             yield RULES
-        for words in beside_walls(self.session.house, shown.house) if shown else ():
+        for words in suggesting.beside_walls(self.session.house, shown.house) if shown else ():
             yield from self._lines("beside", words)
         yield from (Entry("room", key) for key in self.rooms())
 
@@ -385,7 +368,7 @@ class SuggestPanel(ProposalPanel):
     BAR = ("open", "next", "decks", "view", "mark", "more", "scope", "back")
 
     def __init__(
-        self, owner: "SuggestTask", sources: Sequence[PaintSource], asked: PaletteRequest
+        self, owner: "SuggestTask", sources: Sequence[suggesting.PaintSource], asked: PaletteRequest
     ) -> None:
         self.sources, self.source, self.asked = sources, sources[0], asked
         super().__init__(owner, "Suggested")
@@ -471,15 +454,15 @@ class AroundPanel(ProposalPanel):
 
     CONTEXT = "around"
     BAR = ("open", "right", "next", "more", "light", "back")
-    builder: SchemeBuilder | None = None
+    builder: suggesting.SchemeBuilder | None = None
     asked_of: object = None
     """What makes the builder whose sets are waited for."""
 
-    def show_found(self, found: Suggestions) -> None:
+    def show_found(self, found: suggesting.Suggestions) -> None:
         self.number = self.builder.number if self.builder else 0
         super().show_found(found)
 
-    def build(self, change: Callable[[SchemeBuilder], SchemeBuilder]) -> None:
+    def build(self, change: Callable[[suggesting.SchemeBuilder], suggesting.SchemeBuilder]) -> None:
         """Show the sets of the builder as changed."""
         if self.builder is not None:
             self.builder = builder = change(self.builder)
@@ -498,7 +481,7 @@ class AroundPanel(ProposalPanel):
             self.build(lambda builder: builder.swap(by))
 
     def action_more(self, _by: int) -> None:
-        self.build(SchemeBuilder.more_like_this)
+        self.build(suggesting.SchemeBuilder.more_like_this)
 
     def action_surface(self, surface: str) -> None:
         assert surface == "doors"
@@ -511,39 +494,39 @@ SECONDS = 8.0
 """For the searches of each suggestion; then the best so far is kept, with its bound."""
 
 
-def schemes_today(base: Report) -> Iterator[Suggestion]:
-    return schemes_of(base, today())
+def schemes_today(base: Report) -> Iterator[suggesting.Suggestion]:
+    return suggesting.schemes_of(base, today())
 
 
 class SuggestTask(Task):
-    _search: Searching | None = None
+    _search: suggesting.Searching | None = None
 
     def open(self) -> None:
         """Suggest for the unpainted rooms, or for all where none is; of the house's own paints."""
         bare = bool(rooms_to_fill(self.session.house))
-        own = [PaintSource()]
+        own = [suggesting.PaintSource()]
         sources = [*own, *self._decks()] if self.session.house.paints else [*self._decks(), *own]
         keep = None if bare else approved_rooms(self.session.house)
         self._open(sources, keep, frozenset(), trim=not bare)
 
-    def open_from(self, source: PaintSource, pinned: frozenset[str]) -> None:
+    def open_from(self, source: suggesting.PaintSource, pinned: frozenset[str]) -> None:
         """Suggest for all rooms out of a deck; the paints picked there are kept."""
         keep = approved_rooms(self.session.house)
-        self._open([source, PaintSource(), *self._decks()], keep, pinned, trim=True)
+        self._open([source, suggesting.PaintSource(), *self._decks()], keep, pinned, trim=True)
 
-    def _decks(self) -> Sequence[PaintSource]:
+    def _decks(self) -> Sequence[suggesting.PaintSource]:
         """The deck that was open last, then the others."""
         browser = self.desk.find_task(DecksTask).browser
         others = deck_files(data_folder(), NAME)
         if browser is None:
-            return [PaintSource(deck.name, deck) for deck in others]
+            return [suggesting.PaintSource(deck.name, deck) for deck in others]
         return [
-            PaintSource(browser.deck.name, browser.deck, browser.chips),
-            *(PaintSource(deck.name, deck) for deck in others if deck != browser.deck),
+            suggesting.PaintSource(browser.deck.name, browser.deck, browser.chips),
+            *(suggesting.PaintSource(deck.name, deck) for deck in others if deck != browser.deck),
         ]
 
     def _open(
-        self, sources: Sequence[PaintSource], keep: frozenset[str] | None,
+        self, sources: Sequence[suggesting.PaintSource], keep: frozenset[str] | None,
         pinned: frozenset[str], *, trim: bool,
     ) -> None:  # fmt: skip
         paints = usual_paints(self.session.house, keep)
@@ -554,15 +537,15 @@ class SuggestTask(Task):
     def search(self, panel: SuggestPanel) -> None:
         """Begin anew with what is asked for now."""
         self._end()
-        search = self._search = Searching(SECONDS)
+        search = self._search = suggesting.Searching(SECONDS)
         house, base = self.session.house, self.session.base
         source, asked = panel.source, panel.asked
-        panel.show_found(Suggestions())
+        panel.show_found(suggesting.Suggestions())
 
-        def steps() -> Iterator[Suggestions]:
-            return suggest(lit_report(house, base), source, asked, search)
+        def steps() -> Iterator[suggesting.Suggestions]:
+            return suggesting.suggest(lit_report(house, base), source, asked, search)
 
-        def show(found: Suggestions) -> None:
+        def show(found: suggesting.Suggestions) -> None:
             if panel is self.desk.panel and search is self._search:
                 panel.show_found(found)
 
@@ -590,29 +573,29 @@ class SuggestTask(Task):
         known = browser.chips if browser and browser.done else None
         deck = browser.deck if browser else DeckFile(NAME, None)
 
-        def made() -> SchemeBuilder:
-            return SchemeBuilder.around(
-                neutral, house, known or chips_of(deck), deck_text(deck.name)
+        def made() -> suggesting.SchemeBuilder:
+            return suggesting.SchemeBuilder.around(
+                neutral, house, known or suggesting.chips_of(deck), deck_text(deck.name)
             )
 
         panel = AroundPanel(self, f"Around {plain(neutral.name)}")
         self.desk.open_panel(panel)
         self.show_sets(panel, made)
 
-    def show_sets(self, panel: AroundPanel, made: Callable[[], SchemeBuilder]) -> None:
+    def show_sets(self, panel: AroundPanel, made: Callable[[], suggesting.SchemeBuilder]) -> None:
         """Show the house in the sets of a builder, once it has been reported on."""
         house, base = self.session.house, self.session.base
         known = [one.report for one in panel.found.found]
         panel.asked_of = made
 
-        def build() -> tuple[SchemeBuilder, Suggestions]:
+        def build() -> tuple[suggesting.SchemeBuilder, suggesting.Suggestions]:
             report = lit_report(house, base)
             if panel.builder is None:
-                return best_set_first(made(), report)
-            builder = sets_that_differ(made(), report)
-            return builder, suggested_sets(builder, report, known)
+                return suggesting.best_set_first(made(), report)
+            builder = suggesting.sets_that_differ(made(), report)
+            return builder, suggesting.suggested_sets(builder, report, known)
 
-        def show(built: tuple[SchemeBuilder, Suggestions]) -> None:
+        def show(built: tuple[suggesting.SchemeBuilder, suggesting.Suggestions]) -> None:
             if panel is self.desk.panel and made is panel.asked_of:
                 panel.builder, found = built
                 panel.show_found(found)
@@ -626,7 +609,7 @@ class SuggestTask(Task):
         """Choose the room whose paints the selected room is to have."""
         title = f"{self.session.house.rooms[self.room].name}, the same as"
         panel = ProposalPanel(self, title, detailed=False)
-        self._compare(panel, partial(rooms_like, room=self.room))
+        self._compare(panel, partial(suggesting.rooms_like, room=self.room))
 
     def tints(self) -> None:
         house, target = self.session.house, Target(self.room, self.session.selection.surface)
@@ -636,19 +619,19 @@ class SuggestTask(Task):
             return
         title = f"Tints of {plain(house.paints[paint].name)}"
         panel = ProposalPanel(self, title, detailed=False)
-        self._compare(panel, partial(tints_on, target=target))
+        self._compare(panel, partial(suggesting.tints_on, target=target))
 
     def _compare(
-        self, panel: ProposalPanel, ways: Callable[[Report], Iterator[Suggestion]]
+        self, panel: ProposalPanel, ways: Callable[[Report], Iterator[suggesting.Suggestion]]
     ) -> None:
         """Show ways to paint the house in a panel, which is opened if it is not."""
         house, base = self.session.house, self.session.base
         if panel is not self.desk.panel:
             self.desk.open_panel(panel)
 
-        def show(found: tuple[Suggestion, ...]) -> None:
+        def show(found: tuple[suggesting.Suggestion, ...]) -> None:
             if panel is self.desk.panel:
-                panel.show_found(Suggestions(found, running=False))
+                panel.show_found(suggesting.Suggestions(found, running=False))
 
         work_beside(self.desk, SEARCH, lambda: tuple(ways(lit_report(house, base))), show)
 
@@ -661,7 +644,7 @@ class SuggestTask(Task):
         question = "Keep the house as it is now as a scheme called:"
         self.desk.ask_line(question, name, named, replaces=True)
 
-    def delete_scheme(self, one: Suggestion) -> None:
+    def delete_scheme(self, one: suggesting.Suggestion) -> None:
         change = partial(remove, table="schemes", key=one.key)
         if not one.key:
             self.say("The house as it is: n keeps it as a scheme.")
@@ -680,7 +663,7 @@ class SuggestTask(Task):
         else:
             self.desk.try_out(shown.house, shown.report)
 
-    def take(self, shown: Suggestion | None) -> None:
+    def take(self, shown: suggesting.Suggestion | None) -> None:
         before = self.session.house
         if shown is None or shown.house == before:
             self.say("That is the house as it is." if shown else "Nothing is chosen yet.")
@@ -689,7 +672,7 @@ class SuggestTask(Task):
         label = shown.label or f"Paint {counted(count, 'room')} as suggested"
         self._paint(shown.house, label, shown.report)
 
-    def take_room(self, shown: Suggestion, room: str) -> None:
+    def take_room(self, shown: suggesting.Suggestion, room: str) -> None:
         """Paint one room as in a scheme, and the rest of the house not at all."""
         house = self.session.house
         painted = replace(house, rooms={**house.rooms, room: shown.house.rooms[room]})

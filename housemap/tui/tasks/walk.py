@@ -35,21 +35,9 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.scroller import LineByLine
 from housemap.tui.strips import full_strip
+from housemap.tui.tasks import walk_drawing
 from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.findings import FindingsTask
-from housemap.tui.tasks.walk_drawing import (
-    PIXELS,
-    Place,
-    WalkView,
-    coat_on,
-    face_colours,
-    has_finish,
-    matters_in,
-    outline_rows,
-    picture_rows,
-    walk_head,
-    walk_rows,
-)
 from housemap.tui.terminal import Drawing
 from housemap.tui.textual_fixes import output_waits
 from housemap.workbench.choosing import Target
@@ -80,7 +68,7 @@ class Walk(Stage, LineByLine, can_focus=True):
         super().__init__(owner.look, id="walk")
         self._owner, self._session = owner, owner.session
         self.card: WalkCard = WalkCard(owner, id="walk-card")
-        self.picked: Place | None = None
+        self.picked: walk_drawing.Place | None = None
         """In view, for a paint; None: the chosen surface of the room is."""
         self._pixels = PixelLayer(self, drawing, self._in_pixels, WALK_PICTURE)
         self.walker, self._shades, self.shaded = walker, shades, shaded
@@ -150,16 +138,16 @@ class Walk(Stage, LineByLine, can_focus=True):
 
     def _new_rows(self) -> list[Row]:
         width, height = self.size
-        view = self.walker.view(width, height * PIXELS, exact=not self.shaded)
+        view = self.walker.view(width, height * walk_drawing.PIXELS, exact=not self.shaded)
         if view is None:
             page = Page(self.look, width)
             return [page.blank(), *page.text(UNMEASURED)][:height]
         if not self.look.colour:
-            return outline_rows(view, self.look)
-        colours = face_colours(self._shades, self.walker, view.faces, self.look)
+            return walk_drawing.outline_rows(view, self.look)
+        colours = walk_drawing.face_colours(self._shades, self.walker, view.faces, self.look)
         if self.shaded:
             view = self.walker.lit(view, self.walker.camera)
-        return picture_rows(coloured(view, colours, shaded=self.shaded), self.look)
+        return walk_drawing.picture_rows(coloured(view, colours, shaded=self.shaded), self.look)
 
     def fit(self) -> None:
         self._rows = self._new_rows()
@@ -178,7 +166,7 @@ class Walk(Stage, LineByLine, can_focus=True):
             return None
         if shaded:
             view = await asyncio.to_thread(walker.lit, view, camera)
-        colours = face_colours(self._shades, walker, view.faces, self.look)
+        colours = walk_drawing.face_colours(self._shades, walker, view.faces, self.look)
         if self.look.eyes:  # what is drawn in cells is turned into theirs by `strips`
             colours = [rgb_seen_with(self.look.eyes, colour) for colour in colours]
         return await asyncio.to_thread(coloured, view, colours, shaded=shaded, dithered=True)
@@ -246,19 +234,19 @@ class Walk(Stage, LineByLine, can_focus=True):
 
     # What is seen, and picked in it
 
-    def view(self) -> WalkView:
+    def view(self) -> walk_drawing.WalkView:
         session, walker, view = self._session, self.walker, self.walker.last_view
         shares = in_view(view) if view else {}
         if self.picked not in shares:
             self.picked = None
-        return WalkView(
+        return walk_drawing.WalkView(
             shades_of(session), session.report if session.report_is_current else None,
             walker.camera, shares, self.target, self._matters(), self._owner.finding,
             f"stop {walker.stop + 1} of {len(walker.route.stops)}", self._owner.look,
         )  # fmt: skip
 
     @property
-    def target(self) -> Place:
+    def target(self) -> walk_drawing.Place:
         """The place that a paint is chosen for: picked, or the chosen surface of the room."""
         return self.picked or (self.walker.camera.room, self._session.selection.surface)
 
@@ -266,14 +254,14 @@ class Walk(Stage, LineByLine, can_focus=True):
         """What was found and can be seen from where one stands."""
         report, view = self._session.report, self.walker.last_view
         known = report is not None and view is not None and self._session.report_is_current
-        return matters_in(report, view) if known and report and view else ()
+        return walk_drawing.matters_in(report, view) if known and report and view else ()
 
     def on_click(self, event: Click) -> None:
         """Pick what was clicked; choose for it at the second click."""
         at, view = event.get_content_offset(self), self.walker.last_view
         if at is None or view is None:
             return
-        face = view.faces[int(view.face[at.y * PIXELS, at.x])]
+        face = view.faces[int(view.face[at.y * walk_drawing.PIXELS, at.x])]
         place = painted_as(self.walker.elevations.graph, face)
         if place and place == self.target:
             self.action_open()
@@ -292,7 +280,7 @@ class Walk(Stage, LineByLine, can_focus=True):
     def action_open(self) -> None:
         """Choose a paint for what is picked."""
         room, surface = self.target
-        if has_finish(surface):
+        if walk_drawing.has_finish(surface):
             self._owner.say("Floors and furniture keep their finish: pick what has a paint.")
         else:
             self._owner.desk.remove_class("-picture")
@@ -358,9 +346,9 @@ class WalkCard(RowsPanel, can_focus=False):
         view, scene = self.owner.walk.view(), self.owner.desk.map.scene
         picture, standing = self._picture(scene, width), self.owner.walk.walker.standing()
         self.look = view.look
-        above = [*walk_head(view, width), *inset_rows(picture, scene.plan, standing)]
+        above = [*walk_drawing.walk_head(view, width), *inset_rows(picture, scene.plan, standing)]
         most = max((self.size.height - len(above)) // 2 // ROWS_OF_A_PLACE, LEAST_PLACES)
-        return [*above, *walk_rows(view, width, most)]
+        return [*above, *walk_drawing.walk_rows(view, width, most)]
 
     def _picture(self, scene: Scene, width: int) -> Picture:
         """The map without where one stands; kept while one only moves."""
@@ -444,7 +432,9 @@ class ViewsPanel(PlacesPanel):
     def entry(self, item: str, page: Page) -> Sequence[Row]:
         """A room: its walls as seen from here, its name, the best share."""
         gap, house = page.run(" "), self.session.shown
-        swatch = page.swatch(coat_on(shades_of(self.session), item, "walls", self._eye))
+        swatch = page.swatch(
+            walk_drawing.coat_on(shades_of(self.session), item, "walls", self._eye)
+        )
         paint = house.paints.get(house.rooms[item].paints.walls or "")
         best = f"{100 * self._views.best[item].share:.0f} %"
         mean = f"{100 * self._views.shares[item]:.0f} %"
