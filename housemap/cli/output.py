@@ -50,10 +50,7 @@ def picked(value: object, *names: str) -> dict[str, Any]:
 
 
 def note(arguments: Namespace, text: str) -> None:
-    """Print a line beside the answer, unless nothing but JSON is to be printed.
-
-    A file's name in it may hold anything.
-    """
+    """Print a line, cleaned, beside the answer, unless nothing but JSON is to be printed."""
     if not arguments.json:
         print(printable(text), file=sys.stderr)
 

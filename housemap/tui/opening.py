@@ -21,10 +21,7 @@ NO_TERMINAL = (
     "without one use: housemap check FILE"
 )
 
-NO_FILE = (
-    'there is no such file. To begin a house, type housemap without a name and choose "New house"; '
-    "ctrl+s asks for its name"
-)
+NO_FILE = 'there is no such file. To begin a house, type housemap alone and choose "New house"'
 
 SWITCH_S = 0.0005
 """How long a thread may go on while another waits for it. On its way through Textual a key changes
