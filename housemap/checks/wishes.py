@@ -17,7 +17,13 @@ import numpy as np
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
 from housemap.colorimetry import undertone
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.colorimetry.undertone import DARK_LRV, NEUTRALS, british
+from housemap.colorimetry.undertone import (
+    ACHROMATIC_NOUNS,
+    DARK_LRV,
+    FAMILY_OF_WORD,
+    NEUTRALS,
+    british,
+)
 from housemap.model.house import STRENGTHS
 from housemap.model.wishes import Wishes
 from housemap.study.colours import Colours
@@ -35,11 +41,6 @@ TRACE, BEYOND = 0.4, 0.5
 """ASTM D1535 chroma from which on a white is seen to lean beside one of none, and how much more
 takes it out of the neutral block (our assumption)."""
 
-ACHROMATIC = {"white": "white", "gray": "grey", "black": "black"}
-LEANS = {
-    "pinkish": "pink", "reddish": "red", "brownish": "brown", "yellowish": "yellow",
-    "olive": "olive", "greenish": "green", "bluish": "blue", "purplish": "purple",
-}  # fmt: skip
 MODIFIERS = frozenset({
     "very", "light", "dark", "deep", "pale", "grayish", "blackish", "moderate", "strong", "vivid",
     "brilliant", "medium",
@@ -83,7 +84,7 @@ def has_hue(colours: Colours, hues: frozenset[str]) -> Truths:
     A brownish pink of chroma 1.5 is a greige, and no client's pink; a dark brown of as little is
     brown.
     """
-    greys = hues & {*ACHROMATIC.values()}
+    greys = hues & {*map(british, ACHROMATIC_NOUNS)}
     coloured = (colours.chroma >= LEAST_HUE) | (colours.lrv < DARK_LRV)
     return _named(colours, greys, hues_of) | (_named(colours, hues - greys, hues_of) & coloured)
 
@@ -141,8 +142,8 @@ def hues_of(name: str) -> frozenset[str]:
     """The hue names that an ISCC-NBS colour name answers to."""
     words = [word for word in name.split() if word not in MODIFIERS]
     last = words[-1]
-    if last in ACHROMATIC:
-        return frozenset({ACHROMATIC[last]})
+    if last in ACHROMATIC_NOUNS:
+        return frozenset({british(last)})
     found = {" ".join(words), last}
     if found & {"bluish green", "greenish blue"}:
         found.add("blue green")
@@ -152,5 +153,5 @@ def hues_of(name: str) -> frozenset[str]:
 @cache
 def leans_of(name: str) -> frozenset[str]:
     """The hues that a grey, a white or a black leans to."""
-    words = name.split()
-    return frozenset(LEANS[word] for word in words if word in LEANS and words[-1] in ACHROMATIC)
+    *words, last = name.split()
+    return frozenset(FAMILY_OF_WORD.get(w, "") for w in words if last in ACHROMATIC_NOUNS) - {""}

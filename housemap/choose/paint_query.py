@@ -21,7 +21,13 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import colour_facts
 from housemap.colorimetry.munsell import LEAST_CHROMA
-from housemap.colorimetry.undertone import FAMILIES, FAMILY_OF_WORD, british, words_of_names
+from housemap.colorimetry.undertone import (
+    ACHROMATIC_NOUNS,
+    FAMILIES,
+    FAMILY_OF_WORD,
+    british,
+    words_of_names,
+)
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError
 from housemap.model.house import Triple
@@ -63,8 +69,6 @@ Range = tuple[float, float]
 
 SEPARATORS = re.compile(r",(?!\d)|(?<!\d),|;|(?<=[a-z])-(?=[a-z])")
 """Commas, but those of decimals; hyphens between words, as in "green-grey"."""
-NEUTRALS = ("white", "gray", "black")
-"""Nouns of colour names that a hue only tinges."""
 
 _NUMBER = r"(\d+(?:[.,]\d+)?)"
 _RANGE = (
@@ -132,7 +136,9 @@ class PaintQuery:
         count = len(paints.words)
         has_hue = np.fromiter((f in named for f in paints.families), np.bool_, count)
         plain = has_hue & (paints.hvc[:, 2] >= CLEAR_CHROMA)
-        ends = [f"{noun}\n{hue}" for noun in NEUTRALS if noun in self.words for hue in named]
+        ends = [
+            f"{noun}\n{hue}" for noun in ACHROMATIC_NOUNS if noun in self.words for hue in named
+        ]
         if ends:  # "green grey" is a greenish grey
             plain = np.fromiter(
                 (any(e in text for e in ends) for text in paints.words), bool, count

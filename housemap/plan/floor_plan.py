@@ -155,10 +155,6 @@ class Tie(NamedTuple):
     taped_m: float
     """The length read off the tape along both walls; breaks ties between suspects."""
 
-    def offset_from_m(self, room: str) -> Point:
-        """Where the other room lies from one of the two."""
-        return self.offset_m if room == self.a else scaled(self.offset_m, -1)
-
 
 def side(room: Room, wall_key: str | None, along_m: float | None, opening: Opening) -> Side | None:
     """None where the room, the wall or the distance along it is not measured."""

@@ -123,9 +123,7 @@ def contradicted(graph: HouseGraph, plan: Plan, found: Mapping[Pair, object]) ->
     return tuple(
         key
         for key, line in graph.sightlines.items()
-        if sorted_pair(*line.between) not in found
-        and _comparable(plan, line.between)
-        and not _guessed_way(graph, plan, line.between)
+        if sorted_pair(*line.between) not in found and _in_plane(graph, plan, line.between)
     )
 
 
@@ -157,15 +155,10 @@ def _is_known(graph: HouseGraph, plan: Plan, key: str) -> bool:
     return a.sized and b.sized and a.level != b.level
 
 
-def _comparable(plan: Plan, between: Pair) -> bool:
+def _in_plane(graph: HouseGraph, plan: Plan, between: Pair) -> bool:
+    """Whether two rooms of one level, and every opening on any way between them, are measured."""
     a, b = (plan.rooms[room] for room in between)
-    return a.measured and b.measured and a.level == b.level
-
-
-def _guessed_way(graph: HouseGraph, plan: Plan, between: Pair) -> bool:
-    """Whether some chain of openings that is not measured throughout joins the two."""
-    return any(
-        not _is_known(graph, plan, key)
-        for way in graph.sight_chains(*between, most=DEPTH)
-        for key in way
-    )
+    if not (a.measured and b.measured and a.level == b.level):
+        return False
+    ways = graph.sight_chains(*between, most=DEPTH)
+    return all(_is_known(graph, plan, key) for way in ways for key in way)

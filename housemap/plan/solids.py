@@ -301,10 +301,6 @@ class Flight:
     steps: int
     """Below 0: down."""
 
-    def top_m(self, step: int) -> float:
-        """Of a step, counted from 0."""
-        return (step + 1) * (RISE_M if self.steps > 0 else -RISE_M)
-
 
 def flights_in(elevations: Elevations, room: str) -> Iterator[Flight]:
     """Stairs that one can look up, or down, from a measured room.
@@ -403,7 +399,7 @@ def _step(
     `ends`: the depths where it is met and left. Who comes in from its side sees its whole height.
     """
     met, far = ends
-    lens, z_m = canvas.lens, flight.top_m(step)
+    lens, z_m = canvas.lens, (step + 1) * (RISE_M if flight.steps > 0 else -RISE_M)
     top = np.minimum(lens.line(z_m, met), line)
     if flight.steps > 0:
         first = here.depth(step * flight.going_m).mean(axis=0) >= here.enters.mean(axis=0)

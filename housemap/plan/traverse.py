@@ -32,7 +32,8 @@ def walk(graph: HouseGraph, ties: Iterable[Tie], fixed: Mapping[str, Point]) -> 
     by_opening = {each.opening: each for each in ties}
     found = dict(fixed)
     for here, (opening, there) in graph.spanning_tree(fixed, by_opening):
-        found[there] = plus(found[here], by_opening[opening].offset_from_m(here))
+        tie = by_opening[opening]
+        found[there] = plus(found[here], scaled(tie.offset_m, 1 if here == tie.a else -1))
     return found
 
 

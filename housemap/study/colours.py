@@ -53,10 +53,6 @@ class Colours:
         others = iter(more.arrays)
         return self.each(lambda array: np.concatenate([array, next(others)]))
 
-    def as_columns(self) -> "Colours":
-        """(n,) as (n, 1)."""
-        return self.each(lambda array: array[:, None])
-
     def rows(self, rows: Indices) -> "Colours":
         return self.each(lambda array: array[rows])
 

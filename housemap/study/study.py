@@ -43,7 +43,7 @@ class SwatchTable:
     @cached_property
     def columns(self) -> Colours:
         """The same as (swatches, 1)."""
-        return self.colours.as_columns()
+        return self.colours.each(lambda array: array[:, None])
 
     @cached_property
     def places(self) -> Mapping[tuple[str, str], int]:

@@ -79,7 +79,7 @@ def _to_survey(house: House) -> Iterator[NextStep]:
 def _found(session: Session, report: "Report") -> Iterator[NextStep]:
     """What is serious, then what had its sample rejected, in the selected room first."""
     if serious := report.tally.serious:
-        count = f"{serious} serious findings" if serious > 1 else "a serious finding"
+        count = counted(serious, "serious finding")
         where = _names(session.house, report.causes[0].rooms[:1])
         more = f", first in {where}" if where else ""
         yield NextStep(f"look at {count}", "findings", where=more)
@@ -101,5 +101,4 @@ def _some(names: Sequence[str], what: str) -> str:
     """The first of some names, and how many more there are; empty where there are none."""
     if len(names) <= 1:
         return "".join(names)
-    more = len(names) - 1
-    return f"{names[0]} and {more} more {what}{'s' if more > 1 else ''}"
+    return f"{names[0]} and {counted(len(names) - 1, f'more {what}')}"
