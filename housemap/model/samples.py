@@ -13,12 +13,9 @@ from housemap.model.wishes import rooms_to_paint
 Tried = Literal["kept", "rejected", "unsure", "put up", "untried"]
 """Put up: a tester is on the wall and nobody has judged it yet."""
 
-_OF_VERDICT: dict[str | None, Tried] = {
-    "keep": "kept",
-    "reject": "rejected",
-    "unsure": "unsure",
-    None: "put up",
-}
+OF_VERDICT: Mapping[str | None, Tried] = {
+    "keep": "kept", "reject": "rejected", "unsure": "unsure", None: "put up",
+}  # fmt: skip
 
 
 def come_to(samples: Iterable[Sample]) -> Tried:
@@ -31,7 +28,7 @@ def come_to(samples: Iterable[Sample]) -> Tried:
     verdicts = [sample.verdict for sample in ordered]
     decided = [verdict for verdict in verdicts if verdict not in {None, "unsure"}]
     judged = decided or [verdict for verdict in verdicts if verdict] or verdicts
-    return _OF_VERDICT[judged[-1]] if judged else "untried"
+    return OF_VERDICT[judged[-1]] if judged else "untried"
 
 
 def light_to_see(samples: Collection[Sample]) -> SampleLight | None:

@@ -18,7 +18,7 @@ from housemap.model.house import (
     Surface,
     part_surface,
 )
-from housemap.model.samples import OTHER_LIGHT, Tried
+from housemap.model.samples import OF_VERDICT, OTHER_LIGHT, Tried
 from housemap.model.severity import SHOWN
 from housemap.model.takeoff import (
     DEDUCTED_ABOVE_M2,
@@ -69,8 +69,7 @@ TRIED: Mapping[Tried, str] = {
     "kept": "approved", "rejected": "rejected", "unsure": "unsure",
     "put up": "put up", "untried": "no sample",
 }  # fmt: skip
-"""What a sample of the paint in the room has come to."""
-_VERDICTS = {"keep": "approved", "reject": "rejected", "unsure": "unsure", None: "not judged yet"}
+"""What samples of a paint in a room have come to."""
 
 _MARKS: Mapping[Tried, str] = {
     "rejected": " (sample rejected: choose again)", "unsure": " (sample unsure: look again first)",
@@ -761,7 +760,7 @@ def samples_seen(schedule: Schedule) -> Section:
             room_name(house, sample.room),
             wall_name(house, sample.room, sample.wall, graph) if sample.wall else "",
             " ".join(filter(None, (day, sample.light and LIGHT_WORDS[sample.light]))),
-            _VERDICTS[sample.verdict],
+            TRIED[OF_VERDICT[sample.verdict]],
             sample.seen,
         ))  # fmt: skip
     columns = "paint, room, wall: note, when, verdict, what was seen: note"

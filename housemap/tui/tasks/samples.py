@@ -6,12 +6,13 @@ from functools import partial
 from housemap.model.edits import put
 from housemap.model.geometry import walls
 from housemap.model.house import LIGHT_WORDS, House, Light, Sample, SampleLight, Verdict
-from housemap.model.samples import OTHER_LIGHT, Tried, Trying, tryings
+from housemap.model.samples import OF_VERDICT, OTHER_LIGHT, Trying, tryings
 from housemap.plan.floor_plan import wall_name
 from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.schedule import wording
 from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
+from housemap.schedule.sections import TRIED
 from housemap.tui.background import work_beside
 from housemap.tui.house_screen import Task
 from housemap.tui.panels import ListPanel
@@ -27,18 +28,11 @@ from housemap.workbench.session import today
 
 LEAST_ENTRIES = 3
 """So many stay in view below the head."""
-TRIED_WORDS: dict[Tried, str] = {
-    "kept": "approved", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
-    "untried": "to put up",
-}  # fmt: skip
 SCOPES = {True: "whole house", False: "this room"}
 VERDICTS: tuple[tuple[str, str, Verdict], ...] = (
     ("a", "approve", "keep"), ("r", "reject", "reject"), ("n", "not sure", "unsure"),
 )  # fmt: skip
 """The key, the word, and how a house file has it."""
-VERDICT_WORDS: Mapping[Verdict | None, str] = {
-    "keep": "approved", "reject": "rejected", "unsure": "unsure", None: "put up",
-}  # fmt: skip
 
 
 def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
@@ -48,7 +42,7 @@ def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
         wall_name(house, sample.room, sample.wall, graph) if sample.wall else sample.surface,
         LIGHT_WORDS[sample.light] if sample.light else "",
     )
-    words = (", ".join(filter(None, where)), VERDICT_WORDS[sample.verdict], sample.seen)
+    words = (", ".join(filter(None, where)), TRIED[OF_VERDICT[sample.verdict]], sample.seen)
     return ": ".join(filter(None, words))
 
 
@@ -146,7 +140,7 @@ class SamplesPanel(ListPanel[Trial]):
         house, gap = shades.house, page.run(" ")
         swatch = page.swatch(shades.on(item.room, item.surface, item.paint))
         name, tried = house.paints[item.paint].name, item.tried
-        sign, words = page.look.glyphs.tried[tried], TRIED_WORDS[tried]
+        sign, words = page.look.glyphs.tried[tried], TRIED[tried]
         if item.light:
             words = f"{LIGHT_WORDS[OTHER_LIGHT[item.light]]} only"
         place = f"{house.rooms[item.room].name}, {_surface(house, item)}"
@@ -273,7 +267,7 @@ class SamplesPanel(ListPanel[Trial]):
     ) -> None:
         """Ask for it, and log it with today's date."""
         name, wall = self._called(trial), self.wall
-        verdict = VERDICT_WORDS[found]
+        verdict = TRIED[OF_VERDICT[found]]
         where = f", {wall_name(self.session.house, trial.room, wall, self._graph)}" if wall else ""
 
         def log(seen: str) -> None:

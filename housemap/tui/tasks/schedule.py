@@ -247,7 +247,7 @@ def _surface(view: ScheduleView, page: Page, line: Line, columns: Sequence[int])
     sheen = line.sheen or f"sheen: {wording.NO_SHEEN}"
     if wide:
         lrv = f"LRV {schedule.swatch(line.paint).lrv:3.0f}  "
-        ends = f"{lrv}{fit(sheen, 14)}{ends} {fit(sections.TRIED[tried], 8)}"
+        ends = f"{lrv}{fit(sheen, 14)}{ends} {fit(sections.TRIED[tried], 9)}"
     elif line.sheen is None:
         ends = f"{sheen} {ends}"
     room = page.inner - SWATCH - 4 - cell_len(ends)
