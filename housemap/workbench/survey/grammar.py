@@ -19,7 +19,7 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from difflib import get_close_matches
-from itertools import pairwise, takewhile
+from itertools import takewhile
 from typing import Any, Literal, NamedTuple, NoReturn, TypeVar
 
 from housemap.errors import InputError
@@ -79,10 +79,12 @@ _ENDS = r"(?!(?!x\s*[\d.,])[^\W\d_])"
 """No letter follows, unless it is the x of a size."""
 _UNIT_FEET = rf"(?:\s*{_FOOT_MARK}|\s*(?:ft|feet|foot){_ENDS})"
 _UNIT_INCHES = rf"(?:\s*{_INCH_MARK}|\s*(?:inches|inch|in){_ENDS})"
+_SPECTRA = "|".join(sorted(map(re.escape, ILLUMINANTS), key=len, reverse=True))
 _TOKEN = re.compile(
     rf"""(?P<length>{_NUMBER}{_UNIT_FEET}(?:\s*{_INCHES}{_UNIT_INCHES}|{_INCHES}(?!\s*['′’\d]))?
         |{_INCHES}{_UNIT_INCHES}
         |{_NUMBER}\s*(?:mm|cm|m){_ENDS})
+    |(?P<spectrum>(?<![\w.])(?:{_SPECTRA})(?![\w.'’&/-]))
     |(?P<lumens>{_NUMBER})\s*(?:lumens|lumen|lm){_ENDS}
     |(?P<watts>{_NUMBER})\s*(?:watts|watt){_ENDS}
     |(?P<kelvin>{_NUMBER})\s*(?:kelvin|k){_ENDS}
@@ -97,7 +99,7 @@ _NUMBERS: Mapping[str, Unit] = {
     "length": "length", "lumens": "lm", "watts": "watt", "kelvin": "K", "bare": "",
 }  # fmt: skip
 """The groups of the pattern that are numbers, with their units."""
-_KINDS: Mapping[str, TokenKind] = {"word": "word", "quoted": "quoted"}
+_KINDS: Mapping[str, TokenKind] = {"word": "word", "spectrum": "word", "quoted": "quoted"}
 _SIGNS = {"->": ">", "→": ">", "×": "x", "*": "x"}  # noqa: RUF001 - the sign of a product
 OF_LAMPS = {"lm", "K", "watt"}
 _THOUSANDS = re.compile(r"(\d{1,3}),(\d{3})")
@@ -245,18 +247,14 @@ class Reader:
         *,
         stop: str = "",
         also: Collection[str] = (),
-        special: Callable[["Reader"], tuple[str, str] | None] = lambda _: None,
     ) -> None:
         """Take parts in any order, up to the end of the clause or a sign.
 
-        `also` are further words that may come, or that a misspelt one may mean; `special` takes a
-        part that is no word, and returns its key and value.
+        `also` are further words that may come, or that a misspelt one may mean.
         """
         every = (*known, *also)
         while (token := self.next_part(every, stop)) is not None:
-            if said := special(self):
-                self.say(*said, token)
-            elif token.kind == "number":
+            if token.kind == "number":
                 known["0"](self, token)
             elif self.word in known:
                 name = self.word
@@ -506,10 +504,10 @@ def name_of(reader: Reader) -> str:
         if first in reader.tokens[:1] and rest and word(rest[0].text) in parts:
             wall = "which wall? Write n, e, s or w, or put the name of a room in quotes"
             reader.fail(first, wall)
+        if _takes_known(reader, first) and (near := nearest(reader.word, _LONG_ENDS)):
+            reader.fail(reader.take(), f"did you mean {near}?")
         while (token := reader.token) is not None and _goes_on(reader, token):
-            _not_misspelt_behind(reader, first, token)
             reader.take()
-        _take_known(reader, first)
     last = reader.tokens[reader.place - 1]
     name = clean_text(first.text if first.kind == "quoted" else reader.text[first.start : last.end])
     if not name:
@@ -533,23 +531,14 @@ def _goes_on(reader: Reader, token: Token) -> bool:
     return token.kind == "other" and token.text != COMMA
 
 
-def _not_misspelt_behind(reader: Reader, first: Token, token: Token) -> None:
-    """Raise WordError where the name of a room is followed by what is nearly one of our words."""
-    near = nearest(token.text, _LONG_ENDS) if token.kind == "word" else None
-    if near and reader.is_name(reader.text[first.start : token.start].strip()):
-        reader.fail(token, f"did you mean {near}?")
-
-
-def _take_known(reader: Reader, first: Token) -> None:
-    """Where the name of a room there is goes on beyond a word that would end it, take all of it."""
+def _takes_known(reader: Reader, first: Token) -> bool:
+    """Take all of a room's name that begins with a token, beyond a word that would end it too."""
     here = reader.text[first.start :].casefold()
-    for name in sorted(reader.names, key=len, reverse=True):
-        end = first.start + len(name)
-        if here.startswith(name.casefold()):
-            bounds = [i for i, t in enumerate(reader.tokens, 1) if t.end == end]
-            if bounds and bounds[0] > reader.place:
-                reader.place = bounds[0]
-                return
+    ends = {token.end: place for place, token in enumerate(reader.tokens, 1)}
+    names = (first.start + len(name) for name in reader.names if here.startswith(name.casefold()))
+    place = max((ends[end] for end in names if end in ends), default=0)
+    reader.place = max(reader.place, place)
+    return bool(place)
 
 
 def _not_misspelt(reader: Reader, first: Token) -> None:
@@ -672,9 +661,9 @@ def _place(reader: Reader, token: Token) -> None:
     reader.say("at_m", (east, north, up), token)
 
 
-SPECTRA: Mapping[str, str] = {each.casefold(): each for each in ILLUMINANTS}
 _LAMP: Mapping[str, Item] = {
     "0": _brightness, "at": _place, **{aim: flag("aim", aim) for aim in AIMS},
+    **{each.casefold(): flag("spectrum", each) for each in ILLUMINANTS},
 }  # fmt: skip
 _LAMP_HINTS = {
     "lumens": [
@@ -689,23 +678,9 @@ _LAMP_HINTS = {
 def _lamp(reader: Reader, start: int) -> LampWords:
     reader.take()
     expected = "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down"
-    reader.take_parts(_LAMP, expected, also=SPECTRA, special=_spectrum)
+    reader.take_parts(_LAMP, expected)
     reader.offer_missing(_LAMP_HINTS)
     return LampWords(**reader.values, spans=reader.whole(start))
-
-
-def _spectrum(reader: Reader) -> tuple[str, str] | None:
-    """Take the name of an illuminant, which may be written in several tokens: LED-B1, FL3.15."""
-    rest = reader.rest_of_clause()
-    for count in (3, 2, 1):
-        pieces = rest[:count]
-        joined = all(a.end == b.start for a, b in pairwise(pieces))
-        if len(pieces) == count and joined:
-            known = SPECTRA.get(reader.text[pieces[0].start : pieces[-1].end].casefold())
-            if known and pieces[0].kind == "word":
-                reader.place += count
-                return "spectrum", known
-    return None
 
 
 def _change(reader: Reader, start: int) -> RoomWords:
