@@ -39,7 +39,7 @@ from housemap.workbench.survey.vocabulary import (
     MOST_HEIGHT_M,
     MOST_LENGTH_M,
     NOW,
-    OUTER_WORDS,
+    OUTER_DOORS,
     OUTSIDE,
     SIDES,
     WINDOW_AT_A_WALL,
@@ -89,6 +89,7 @@ _TOKEN = re.compile(
     |(?P<watts>{_NUMBER})\s*(?:watts|watt){_ENDS}
     |(?P<kelvin>{_NUMBER})\s*(?:kelvin|k){_ENDS}
     |(?P<bare>{_NUMBER})
+    |(?P<outer>(?:front|back)\s+door{_ENDS})
     |(?P<word>[^\W\d_]+(?:[-'’&/.][^\W\d_]+)*)
     |"(?P<quoted>[^"]*)(?:"|$)
     |(?P<sign>->|[>;@→×*])
@@ -99,7 +100,9 @@ _NUMBERS: Mapping[str, Unit] = {
     "length": "length", "lumens": "lm", "watts": "watt", "kelvin": "K", "bare": "",
 }  # fmt: skip
 """The groups of the pattern that are numbers, with their units."""
-_KINDS: Mapping[str, TokenKind] = {"word": "word", "spectrum": "word", "quoted": "quoted"}
+_KINDS: Mapping[str, TokenKind] = {
+    "word": "word", "spectrum": "word", "outer": "word", "quoted": "quoted",
+}  # fmt: skip
 _SIGNS = {"->": ">", "→": ">", "×": "x", "*": "x"}  # noqa: RUF001 - the sign of a product
 OF_LAMPS = {"lm", "K", "watt"}
 _THOUSANDS = re.compile(r"(\d{1,3}),(\d{3})")
@@ -134,6 +137,8 @@ def tokens_of(line: str) -> Iterator[Token]:
     for found in _TOKEN.finditer(line):
         group = found.lastgroup or "other"
         text, (start, end) = found[group], found.span()
+        if group == "outer":
+            text = " ".join(text.split())
         if group in _NUMBERS:
             yield Token("number", text, start, end, _NUMBERS[group])
         elif group == "sign" or (group == "word" and text.casefold() == "x"):
@@ -554,13 +559,7 @@ def _not_misspelt(reader: Reader, first: Token) -> None:
 # Openings, windows, lamps and changes
 
 
-def _is_outer_door(reader: Reader) -> bool:
-    behind = reader.following
-    return reader.word in OUTER_WORDS and behind is not None and behind.text.casefold() == "door"
-
-
 def _outer_door(reader: Reader, token: Token) -> None:
-    reader.choose({"door": "doorway"}, "front door, or back door, is a door to the outside")
     reader.say("outer", True, token)  # noqa: FBT003 - the value
     _its_wall(reader)
 
@@ -579,7 +578,7 @@ _OPENING: Mapping[str, Item] = {
     "shut": flag("shut", True), "stop": flag("stop", True),  # noqa: FBT003 - the values
     "up": flag("rise", 1), "down": flag("rise", -1),
     **{name: flag("kind", kind) for name, kind in KINDS.items()},
-    **dict.fromkeys(OUTER_WORDS, _outer_door),
+    **dict.fromkeys(OUTER_DOORS, _outer_door),
 }  # fmt: skip
 _OF_KIND: Mapping[str, Sequence[Hint]] = {
     "doorway": [Hint("shut", "how it usually stands")],
@@ -593,7 +592,7 @@ def _opening(reader: Reader, start: int) -> OpeningWords:
     reader.take_parts(_OPENING, expected, stop=">", also=WINDOW_WORDS)
     values, spans = reader.values, reader.spans
     if "outer" not in values:
-        outer = [Hint(f"{each} door", "to the outside") for each in OUTER_WORDS]
+        outer = [Hint(each, "to the outside") for each in OUTER_DOORS]
         reader.offer_missing({"kind": [*map(Hint, OPENING_KINDS), *outer]})
     if values.keys() == {"wall"}:
         reader.offer(Hint("window", "in this wall"))
@@ -787,7 +786,7 @@ def _clause(reader: Reader, start: int) -> Clause:
     if not reader.is_name(reader.text[rest[0].start : rest[-1].end]):
         if takes_wall(reader):
             make = _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
-        elif _is_outer_door(reader) or any(token.sign == ">" for token in rest):
+        elif reader.word in OUTER_DOORS or any(token.sign == ">" for token in rest):
             make = _opening
         elif rest[0].kind == "number" and [token.sign for token in rest[1:2]] == ["x"]:
             make = _change

@@ -39,8 +39,8 @@ KINDS: Mapping[str, OpeningKind] = {
     "glazed": "glazed", "glass": "glazed", "g": "glazed",
     "stairs": "stairs", "stair": "stairs", "st": "stairs",
 }  # fmt: skip
-OUTER_WORDS = ("front", "back")
-"""Before "door": a doorway to the outside."""
+OUTER_DOORS = ("front door", "back door")
+"""A doorway to the outside."""
 OUTSIDE = "Outside"
 """The room to which it leads where no other is named."""
 WINDOW_WORDS = ("window", "win")
