@@ -15,9 +15,10 @@ from housemap.light.daylight import least_average, median_percent
 from housemap.light.explanation import SHIFT_BAND, LightFigures, sentences
 from housemap.light.house_light import HouseLight
 from housemap.light.room_light import RoomLight as Computed
-from housemap.light.scene import LightName
+from housemap.light.scene import LIGHTS, LightName
 from housemap.light.sun import Sun, shines_in, sun_at
 from housemap.model.house import House, Light, Room
+from housemap.study import Coat
 from housemap.study.lighting import Lighting, Paints
 
 MOST_PAINTS = 24
@@ -149,6 +150,33 @@ class RoomLight:
 def by_lightness(lrv: Mapping[str, float]) -> list[str]:
     """Paints, the lightest first."""
     return [paint for _, paint in sorted((-value, paint) for paint, value in lrv.items())]
+
+
+# The whole house in lists
+
+
+def rooms_by_daylight(report: Report) -> list[RoomLight]:
+    """Rooms whose light is known, the best lit by day first; those without daylight last."""
+    rooms = (RoomLight.of(report, room) for room in report.house.rooms)
+    lit = [room for room in rooms if room is not None and room.light.lights]
+    return sorted(lit, key=lambda of: -of.light.daylight.percent if of.light.daylight else 0.0)
+
+
+def paints_by_shift(report: Report) -> list[tuple[float, Coat]]:
+    """How far each paint moves from day to lamplight, CAM16-UCS, where most; the largest first."""
+    most: dict[str, tuple[float, Coat]] = {}
+    seen = report.study.lighting.seen
+    for room, part in report.study.rooms.items():
+        day, lamp = (seen.get((room, light)) for light in LIGHTS)
+        if not (day and lamp):
+            continue
+        for coat in part.every_coat:
+            kind, paint = coat.swatch.key
+            if kind == "Paint" and coat in day.colours and coat in lamp.colours:
+                far = dist(day.colours[coat].ucs, lamp.colours[coat].ucs)
+                if paint not in most or far > most[paint][0]:
+                    most[paint] = far, coat
+    return sorted(most.values(), key=lambda shift: -shift[0])
 
 
 # The sun on a clear day, true solar time: at 12 it stands due south or north.

@@ -6,9 +6,11 @@ from functools import partial
 from itertools import chain, combinations, zip_longest
 from math import isinf
 
+from housemap.checks.words import surface_name
 from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, Tints, WallTints
 from housemap.light.explanation import HARDLY, SHIFT_TEXT
+from housemap.light.scene import LIGHTS as COMPUTED
 from housemap.light.surface_light import LUX, Lit, xy
 from housemap.model.geometry import walls
 from housemap.model.house import LIGHT_WORDS, Light
@@ -28,6 +30,8 @@ from housemap.tui.tasks.walk import WalkTask
 from housemap.workbench.light_facts import (
     RoomLight,
     by_lightness,
+    paints_by_shift,
+    rooms_by_daylight,
     rooms_in_sun,
 )
 from housemap.workbench.session import Session, next_room, rooms_in_order
@@ -96,7 +100,7 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     shades = Shades(shades.light, known.house, shades.report)
     view = LightView(known, shades, tried if tried in known.lrv else None, look)
     left = (_sentences, _walls, _others, _sun, _lux, _tints)
-    right = (_daylight, _paints, _notes)
+    right = (_daylight, _paints, _rooms_compared, _paints_compared, _notes)
     if width < TWO_COLUMNS:
         return [page.blank(), *_rows(view, page, left[:4] + right[:2] + left[4:] + right[2:])]
     one, other = Page(look, width // 2), Page(look, width - width // 2)
@@ -357,7 +361,41 @@ def _tint(tint: Tint, words: str, columns: int, page: Page) -> Row:
     return patch, page.run(f" {fit(words, columns - SWATCH - 1, page.more)}")
 
 
-# What must be said beside the figures
+# The whole house, and what must be said beside the figures
+
+FIGURE = 10
+"""Columns of a figure in the list of rooms."""
+
+
+def _rooms_compared(view: LightView, page: Page) -> Iterator[Row]:
+    """Every room of the house with its light, the best lit by day first."""
+    if not (rooms := rooms_by_daylight(view.room.report)):
+        return
+    heads = "".join(f"{each:>{FIGURE}}" for each in ("daylight", "by day", "evening"))
+    title = fit("Rooms by daylight", page.inner - len(heads), page.more)
+    yield from page.heading(f"{title}{heads}", tidy=False)
+    for room in rooms:
+        daylight, lights = room.light.daylight, room.light.lights
+        line = page._replace(chosen=room.id == view.room.id)
+        lux = (lights[each].total_lux("walls") if each in lights else None for each in COMPUTED)
+        figures = [f"{daylight.percent:.2f} %" if daylight else "-"]
+        figures += ["-" if each is None else f"{each:.0f} lx" for each in lux]
+        swatch = page.patch(view.shades.on(room.id, "walls", room.walls), SWATCH)
+        right = "".join(f"{each:>{FIGURE}}" for each in figures)
+        yield line.row((line.mark(), swatch, line.run(" ")), room.room.name, right)
+
+
+def _paints_compared(view: LightView, page: Page) -> Iterator[Row]:
+    """Every paint seen in both lights, and where it moves most."""
+    shifts, house = paints_by_shift(view.room.report), view.room.house
+    if shifts:
+        yield from page.heading("Paints by shift from day to lamplight")
+    for far, coat in shifts:
+        paint, place = coat.swatch.id, (coat.room, coat.surface)
+        where = f"{house.rooms[coat.room].name}, {surface_name(house, *place)}"
+        swatch = page.patch(view.shades.on(*place, paint), SWATCH)
+        lead = page.run(" "), swatch, page.run(" ")
+        yield page.row(lead, f"{view.name(paint)}: {where}", f"{far:.1f}")
 
 
 def _notes(view: LightView, page: Page) -> Iterator[Row]:

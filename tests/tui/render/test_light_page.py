@@ -19,6 +19,7 @@ from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page, signed
 from housemap.tui.render.shades import LIGHTS, Shades
 from housemap.tui.tasks.light import light_rows
+from housemap.workbench.light_facts import RoomLight, paints_by_shift
 from tests.support.houses import paint as paint_of
 from tests.support.lit_houses import cornered_house, lit_house
 from tests.support.project import DEMO
@@ -144,6 +145,33 @@ def test_a_room_without_light_tells_why_in_words() -> None:
     text = page_of("kitchen", report=dark)
     assert "no lamp" in text
     assert "by lamplight" not in text.split("Light on each surface")[1].split("Method")[0]
+
+
+def test_all_rooms_are_listed_by_daylight_with_what_they_have() -> None:
+    text = page_of("hall")
+    rows = text[text.index("Rooms by daylight") :].splitlines()[1:]
+    lit = {HOUSE.rooms[key].name: room.light for key, room in REPORT.study.lighting.rooms.items()}
+    lit = {name: light for name, light in lit.items() if light.lights}
+    listed = [next(name for name in lit if name in row) for row in rows[: len(lit)]]
+    assert sorted(listed) == sorted(lit)
+    percents = [daylight.percent if (daylight := lit[n].daylight) else 0.0 for n in listed]
+    assert percents == sorted(percents, reverse=True)
+    for name, row in zip(listed, rows, strict=False):
+        for light in lit[name].lights.values():
+            assert f" {light.total_lux('walls'):.0f} lx" in row
+
+
+def test_all_paints_are_listed_by_their_shift_the_largest_first() -> None:
+    text = page_of("hall")
+    rows = text[text.index("Paints by shift") :].splitlines()[1:]
+    shifts = paints_by_shift(REPORT)
+    assert {coat.swatch.id for _, coat in shifts} == {*HOUSE.paints}
+    assert [f"{far:.1f}" for far, _ in shifts] == [r.split()[-1] for r in rows[: len(shifts)]]
+    assert [far for far, _ in shifts] == sorted((far for far, _ in shifts), reverse=True)
+    for far, coat in shifts:
+        room = RoomLight.of(REPORT, coat.room)
+        if room is not None and coat.surface == "walls":
+            assert room.moves("day", "evening") == pytest.approx(far)
 
 
 def test_before_the_light_is_computed_the_page_says_so() -> None:
