@@ -45,8 +45,7 @@ class Column(NamedTuple):
     """The first cell that is not empty."""
 
 
-@dataclass(frozen=True, slots=True)
-class RejectedRow:
+class RejectedRow(NamedTuple):
     line: int
     """Counted from 1, in the source."""
     reason: str

@@ -1,9 +1,8 @@
 """The finder: type what a thing is called, and run it. Commands, rooms, and what has no key."""
 
 from collections.abc import Awaitable, Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -27,8 +26,7 @@ TRIVIAL = frozenset({"find", "up", "down", "left", "right", "back"})
 """Commands that nobody looks for by name."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """Something to run. Titles may hold names from a file."""
 
     title: str

@@ -8,7 +8,7 @@ import asyncio
 import base64
 import zlib
 from collections.abc import Awaitable, Callable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,8 +28,7 @@ Draw = Callable[[tuple[int, int]], Awaitable[Pixels | None]]
 """The widget in so many pixels, width and height; None where there is nothing to see."""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Where on the screen a picture lies, in cells."""
 
     left: int

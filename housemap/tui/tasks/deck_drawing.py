@@ -120,8 +120,7 @@ FRAME = 2
 """Lines of the title and the names below the colours."""
 
 
-@dataclass(frozen=True, slots=True)
-class Now:
+class Now(NamedTuple):
     """What is on the chosen surface of the room."""
 
     place: str
@@ -136,8 +135,7 @@ class Now:
     """The paint that the map tries there, if it is another one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
+class Beside(NamedTuple):
     """Another paint, beside the chosen chip."""
 
     swatch: Swatch
@@ -148,8 +146,7 @@ class Beside:
     """CIEDE2000 from the chosen chip, under the light shown."""
 
 
-@dataclass(frozen=True, slots=True)
-class DeckCardView:
+class DeckCardView(NamedTuple):
     swatch: Swatch
     coat: Coat
     now: Now | None
@@ -293,8 +290,7 @@ LEAST = 5
 """Lines of the colours, however little room there is."""
 
 
-@dataclass(frozen=True, slots=True)
-class BesideView:
+class BesideView(NamedTuple):
     swatches: Sequence[Swatch]
     coats: Sequence[Coat]
     """As shown under the light."""

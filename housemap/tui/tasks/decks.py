@@ -2,7 +2,6 @@
 
 import gc
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from functools import partial
 from itertools import combinations
 
@@ -359,7 +358,7 @@ class DeckScreen(ProgramScreen):
             return now
         [metameric] = metameric_pairs([own], [swatch])
         [[apart]] = self.shades.apart([own], [swatch])
-        return replace(now, metameric=metameric, apart=apart)
+        return now._replace(metameric=metameric, apart=apart)
 
     def _picked(self, swatch: Swatch) -> Sequence[drawing.Beside]:
         picks = self.browser.picks

@@ -301,7 +301,7 @@ class FindingPanel(RowsPanel):
 
         def show(search: RemedySearch) -> None:
             if self.is_attached and self._view is not None and self._view.matter is matter:
-                self._view = replace(self._view, search=search)
+                self._view = self._view._replace(search=search)
                 self.redraw()
 
         steps_beside(desk, REMEDIES, lambda: search_remedies(matter, base, deck), show)
@@ -324,13 +324,13 @@ class FindingPanel(RowsPanel):
         else:
             self.scroll_rows(by)
             if number == NONE and view is not None:
-                self._view = replace(view, chosen=None)
+                self._view = view._replace(chosen=None)
                 self.redraw()
                 self.owner.desk.try_out(None)
 
     def _choose(self, number: int) -> None:
         assert self._view is not None
-        self._view = replace(self._view, chosen=number)
+        self._view = self._view._replace(chosen=number)
         self.redraw()
         for place in self._places[number : number + 1]:  # none where there is no room to draw
             self.reveal(place.stop)

@@ -1,8 +1,8 @@
 """What was found, as a list: one entry for everything with one cause, gravest first."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain, groupby
+from typing import NamedTuple
 
 from rich.cells import cell_len
 
@@ -65,8 +65,7 @@ def matter_rows(matter: Cause, house: House, page: Page) -> tuple[Row, Row]:
 NO_REMEDY = "Nothing that was tried clears it without raising something as grave."
 
 
-@dataclass(frozen=True, slots=True)
-class FindingView:
+class FindingView(NamedTuple):
     report: Report
     """Of the decided house."""
     matter: Cause

@@ -1,10 +1,11 @@
 """The page of a room's light: what it means first, then colours, sun, daylight, paints and lux."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from itertools import chain, combinations, zip_longest
 from math import isinf
+from typing import NamedTuple
 
 from housemap.checks.words import surface_name
 from housemap.colorimetry.undertone import shift_words
@@ -64,8 +65,7 @@ METHOD = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class LightView:
+class LightView(NamedTuple):
     room: RoomLight
     shades: Shades
     """Of the house for which it was computed."""

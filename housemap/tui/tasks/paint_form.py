@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from typing import NamedTuple
 
 from textual.app import ComposeResult
 from textual.widgets import Input
@@ -48,8 +49,7 @@ paste a spectrum:
   410 0.33 ..."""
 
 
-@dataclass(frozen=True, slots=True)
-class PaintFormView:
+class PaintFormView(NamedTuple):
     """Everything beside what is typed."""
 
     typed: TypedPaint

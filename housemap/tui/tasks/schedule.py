@@ -1,10 +1,11 @@
 """The painter's schedule and the colours in proportion, and writing it for a reader."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from math import dist
 from pathlib import Path
+from typing import NamedTuple
 
 from rich.cells import cell_len
 
@@ -47,8 +48,7 @@ WIDE, MOST_COLUMNS = 100, 120
 ends of a line no longer read as one."""
 
 
-@dataclass(frozen=True, slots=True)
-class ScheduleView:
+class ScheduleView(NamedTuple):
     schedule: Schedule
     shades: Shades
     look: Look

@@ -1,10 +1,10 @@
 """A house and its other copies: earlier saves of it, and what two people made of it, joined."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError, EditError, HouseFileError
@@ -32,8 +32,7 @@ from housemap.workbench.joining import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Earlier:
+class Earlier(NamedTuple):
     """One earlier save, read, with its difference from the house as it is now in words."""
 
     when: datetime

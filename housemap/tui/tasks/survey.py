@@ -5,8 +5,9 @@ message: the field calls the line, and the line calls the task.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain
+from typing import NamedTuple
 
 from rich.cells import cell_len
 from textual.events import Paste
@@ -38,8 +39,7 @@ LINE_ROWS = 4
 """The line itself, two for what it means, one for what may come next."""
 
 
-@dataclass(frozen=True, slots=True)
-class LineView:
+class LineView(NamedTuple):
     """Everything that stands round the text being typed."""
 
     room: str

@@ -1,9 +1,9 @@
 """A picture as rows of cells: two pixels a cell in colour, lines where there is no colour."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -148,8 +148,7 @@ SHARE, LRV, APART = 6, 5, 7
 """Columns of the numbers."""
 
 
-@dataclass(frozen=True, slots=True)
-class WalkView:
+class WalkView(NamedTuple):
     shades: Shades
     report: Report | None
     """Of this very house, or None while it is being made."""

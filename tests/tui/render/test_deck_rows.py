@@ -1,6 +1,5 @@
 """Everything written round the chips of a deck fits its place and says what it has to."""
 
-from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -84,10 +83,10 @@ OAT_NOW = Now("Hall walls", "Oat", coat(1), metameric(), 2.5)
 def test_what_is_on_the_wall_is_named_apart_from_what_is_tried_there() -> None:
     text = text_of(deck_card_rows(card(OAT_NOW), Page(Look(), 60), 44))
     assert "Hall walls now: Oat" in text
-    tried = replace(OAT_NOW, tried="Clay Petal")
+    tried = OAT_NOW._replace(tried="Clay Petal")
     text = text_of(deck_card_rows(card(tried), Page(Look(), 60), 44))
     assert "Hall walls: trying Clay Petal; on the wall Oat" in text
-    on_trim = replace(tried, place="Hall trim")
+    on_trim = tried._replace(place="Hall trim")
     text = text_of(deck_card_rows(card(on_trim), Page(Look(), 60), 44))
     assert "Hall trim: trying Clay Petal; there now Oat" in text
 

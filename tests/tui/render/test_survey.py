@@ -1,6 +1,5 @@
 """What stands round the survey line fits any width, and marks the word that is wrong."""
 
-from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -48,7 +47,7 @@ def test_the_marks_stand_under_the_word_and_the_words_beside_them() -> None:
     rows = text_of(line_rows(view, 80, Look())).split("\n")
     start = len(prompt_of("Hall", 80, Look())) + 2
     assert rows[1] == " " * start + "^^^^^^ did you mean doorway?"
-    scrolled = text_of(line_rows(replace(view, scrolled=2), 80, Look())).split("\n")
+    scrolled = text_of(line_rows(view._replace(scrolled=2), 80, Look())).split("\n")
     assert scrolled[1].index("^") == start - 2
 
 
