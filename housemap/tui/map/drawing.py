@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field, replace
+from functools import partial
 from itertools import product
 from math import hypot
 from operator import itemgetter
@@ -13,6 +14,7 @@ from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.house_graph import HouseGraph, Pair
 from housemap.tui.map.layout import (
+    GROUND,
     Frame,
     Geometry,
     Place,
@@ -136,9 +138,9 @@ def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> 
         )
         for x in range(start + (start + y) % 2, end, 2)
     )
-    yield from dot_stamps(dots, picture.line_ink, look.glyphs.dots, look)
+    yield from dot_stamps(dots, partial(_free_ink, picture), look.glyphs.dots, look)
     here = _free_cell(picture, *_in_port(geometry, standing.at_m))
-    if here and (ink := picture.line_ink(here)):
+    if here and (ink := _free_ink(picture, here)):
         arrow = way_arrow(standing.toward_deg, look.glyphs.ways)
         yield Stamp(*here, arrow, Ink(ink.bg, ink.fg, bold=True, reverse=ink.bg is None))
 
@@ -147,12 +149,22 @@ def _free_cell(picture: Picture, column: float, row: float) -> Place | None:
     """The nearest cell of a room in which nothing is written, no further off than NEAR."""
     steps = product(range(-NEAR, NEAR + 1), repeat=2)
     around = ((int(column) + x, int(row) + y) for x, y in steps)
-    free = (c for c in around if picture.line_ink(c) and picture.geometry.room_at(*c))
+    free = (cell for cell in around if _free_ink(picture, cell))
 
     def far(cell: Place) -> float:
         return hypot(cell[0] + 0.5 - column, 2 * (cell[1] + 0.5 - row))
 
     return min(free, key=far, default=None)
+
+
+def _free_ink(picture: Picture, cell: Place) -> Ink | None:
+    """Of a cell of a room in which nothing is written; None elsewhere, also outside the port."""
+    port, (column, row) = picture.geometry.port, cell
+    inside = 0 <= column < port.columns and 0 <= row < port.rows
+    if not inside or cell in picture.written:
+        return None
+    number = picture.geometry.grid.at(column, row)
+    return None if number == GROUND else Ink(picture.inks[number].text, picture.inks[number].body)
 
 
 # The map as it is drawn time after time: what has not changed since the last time is kept.
