@@ -1,9 +1,10 @@
 """What a user waits for, in one table, as ratios to the first frame of a bare Textual program.
 
-All in processor time, which other work on the machine changes least: what a command and the threads
-and processes of it compute. Of a program in a terminal it is what the process that draws computes
-until it shows that; another, on a core of its own, checks the house ahead (`first_frame` compares
-by the clock). Below the table: how findings and merging grow with the rooms (1: as the rooms do).
+In processor time, which other work on the machine changes least: what a command and the threads and
+processes of it compute; beside it what a user waits by the clock, where the machine is quiet. Of a
+program in a terminal it is what the process that draws computes until it shows that; another, on a
+core of its own, checks the house ahead (`first_frame` compares by the clock). Below the table: how
+findings and merging grow with the rooms (1: as the rooms do).
 """
 
 import os
@@ -14,12 +15,13 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from itertools import pairwise
 from pathlib import Path
-from statistics import quantiles
-from time import process_time
+from statistics import median, quantiles
+from time import perf_counter, process_time
 
 from housemap.checks.report import report_of
 from housemap.file.deck_file import save_deck
 from housemap.file.reader import read_house
+from housemap.model.house import EDITIONS
 from housemap.plan.elevations import Elevations
 from housemap.plan.placing import place
 from housemap.plan.view import Camera, look
@@ -61,8 +63,13 @@ def main() -> None:
             "housemap check, demo": partial(command, check),
             "the same, checked before": partial(again, command, check, cache),
             "housemap fill, demo": partial(command, module("housemap", "fill", str(DEMO))),
-            "schedule of 200 rooms, no two alike": partial(command, schedule(large)),
-            "the same, written before": partial(again, command, schedule(large), cache),
+            **{
+                f"schedule of 200 unlike rooms, {edition}": partial(
+                    command, schedule(large, edition)
+                )
+                for edition in EDITIONS
+            },
+            "the full one, written before": partial(again, command, schedule(large), cache),
             "a deck of 50,000 paints ranked": partial(command, ranking(deck)),
             "the same, ranked before": partial(again, command, ranking(deck), cache),
             "2,000 rooms, first findings": partial(findings, huge),
@@ -78,9 +85,9 @@ def main() -> None:
 IMPORTS = "import warnings; warnings.simplefilter('ignore'); import numpy, networkx"
 
 
-def schedule(path: Path) -> list[str]:
+def schedule(path: Path, edition: str = "full") -> list[str]:
     out = Path(tempfile.gettempdir()) / "housemap-bench.html"
-    return module("housemap", "schedule", str(path), "--force", "-o", str(out))
+    return module("housemap", "schedule", str(path), f"--for={edition}", "--force", "-o", str(out))
 
 
 def ranking(deck: Path) -> list[str]:
@@ -88,34 +95,35 @@ def ranking(deck: Path) -> list[str]:
 
 
 def show(table: Mapping[str, Callable[[], float]]) -> None:
-    print(f"{'':40}{'median':>12}{'p95':>12}{'ratio':>9}{'peak':>10}")
+    print(f"{'':40}{'median':>12}{'p95':>12}{'ratio':>9}{'clock':>11}{'peak':>10}")
     floor = 0.0
     for name, measure in table.items():
-        PEAKS.clear()
+        COMMANDS.clear()
         times = [measure() for _ in range(RUNS)]
         middle, late = quantiles(times, n=20, method="inclusive")[9::9]
         floor = floor or middle
-        peak = f"{max(PEAKS):>7.0f} MB" if PEAKS else ""
+        clocks, peaks = zip(*COMMANDS, strict=True) if COMMANDS else ((), ())
+        seen = f"{median(clocks):>9.3f} s{max(peaks):>7.0f} MB" if COMMANDS else ""
         print(
-            f"{name:40}{middle:>10.3f} s{late:>10.3f} s{middle / floor:>7.2f} x{peak:>10}",
-            flush=True,
+            f"{name:40}{middle:>10.3f} s{late:>10.3f} s{middle / floor:>7.2f} x{seen}", flush=True
         )
 
 
-PEAKS: list[float] = []
-"""Of the commands run for one row, in 1e6 bytes."""
+COMMANDS: list[tuple[float, float]] = []
+"""Of each command run for one row, seconds by the clock and the peak of its memory in 1e6 bytes."""
 
 
 def again(measure: Callable[..., float], *arguments: object) -> float:
     """Measured the second time, with what the first one left in the cache."""
     measure(*arguments)
-    PEAKS.clear()
+    COMMANDS.clear()
     return measure(*arguments)
 
 
 def command(argv: Sequence[str], cache: str = os.devnull) -> float:
     """Processor seconds of a command with all that it starts."""
     as_installed = os.environ | AS_INSTALLED | {"HOUSEMAP_CACHE_DIR": cache}
+    began = perf_counter()
     process = subprocess.Popen(
         argv, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, env=as_installed
     )
@@ -125,7 +133,7 @@ def command(argv: Sequence[str], cache: str = os.devnull) -> float:
     _, status, usage = os.wait4(process.pid, 0)
     process.returncode = os.waitstatus_to_exitcode(status)
     assert process.returncode in {0, 1}, text
-    PEAKS.append(usage.ru_maxrss * 1024 / 1e6)
+    COMMANDS.append((perf_counter() - began, usage.ru_maxrss * 1024 / 1e6))
     return usage.ru_utime + usage.ru_stime
 
 
