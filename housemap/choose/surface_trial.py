@@ -138,8 +138,8 @@ class Effects:
 
 # The trial
 
-AT_ONCE = 320
-"""Paints that are judged in all lights at first; then as many again as there were."""
+AT_ONCE, MORE_AT_ONCE = 320, 8000
+"""Paints that are judged in all lights at first; then of those that may yet be among the best."""
 WORTH_PAINTS = 10_000
 """From so many on another process judges half: some ten microseconds each."""
 
@@ -345,7 +345,7 @@ def best_of(
         count = bisect_left(keys, tuple(last), key=tuple)
         if count <= len(judged):
             break
-        more = promising[len(judged) : min(count, 2 * len(judged))]
+        more = promising[len(judged) : min(count, len(judged) + MORE_AT_ONCE)]
         judged = judged.joined(trial.effects(paints.rows(more), deep=True))
     order, known = judged.order()[:most], plain.cost.copy()
     known[promising[: len(judged)]] = judged.cost

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from housemap.checks import Report, check_of, report_of
-from housemap.choose.rank import bared, in_place, rank, rank_deck
+from housemap.choose.rank import bared, check_place, in_place, rank, rank_deck
 from housemap.choose.surface_trial import Candidate
 from housemap.cli.command import DONE, HOUSE, Command, arg, reads
 from housemap.cli.deck_paints import deck_chips
@@ -31,13 +31,14 @@ def _run(arguments: Namespace) -> int:
     room, surface = arguments.room, arguments.surface
     words = {"room": room, "surface": surface}
 
-    def judged() -> tuple[Report, list[Solved]]:
+    def judged() -> tuple[Report, list[Solved], Candidate]:
         made = one_house(arguments.file, report_of)
-        return made, made.study.lighting.light.solved
+        check_place(made.house, room, surface)
+        return made, made.study.lighting.light.solved, bared(made, room, surface)
 
     begun = begin_apart(judged) if arguments.deck else lambda: None
     deck = arguments.deck and deck_chips(arguments.deck)
-    report, solved = begun() or judged()
+    report, solved, bare = begun() or judged()
     report.study.lighting.light.know(solved)
     swatch_of: Callable[[str], Swatch] = report.study.paint
     if deck:
@@ -45,7 +46,6 @@ def _run(arguments: Namespace) -> int:
         candidates, swatch_of, words["told"] = ranking.best, deck[1].swatch, ranking.summary
     else:
         candidates = rank(report, room, surface)
-    bare = bared(report, room, surface)
     named = [(swatch_of(one.paint), one) for one in candidates if one.paint]
     show(
         arguments,
