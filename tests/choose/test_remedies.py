@@ -187,7 +187,8 @@ def test_to_cure_a_note_nothing_larger_than_what_is_at_fault_is_painted() -> Non
     report = report_of(assign(read_house(DEMO), "utility", "trim", "barley-tin"))
     [trim] = [f for f in report.findings if f.check == "trim"]
     labels = [remedy.change.label for remedy in remedies_of(trim, report, 20)]
-    assert not any("Utility room walls" in label or "Moth Felt" in label for label in labels)
+    assert labels
+    assert not any("Utility room walls" in each or "of Moth Felt" in each for each in labels)
     [wall] = [f for f in report.findings if f.check == "turn" and f.rooms == ("front-bedroom",)]
     labels = [remedy.change.label for remedy in remedies_of(wall, report, 20)]
     assert any(label.startswith("Paint Front bedroom walls in ") for label in labels)
