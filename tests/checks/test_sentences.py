@@ -76,3 +76,13 @@ def test_a_ceiling_leans_where_walls_lean() -> None:
     said = check.describe(ceiling, house)
     assert " leans " in said
     assert " and clashes with the " in said
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)
+def test_a_value_and_a_limit_that_differ_never_look_alike(check: Check) -> None:
+    report = report_of(check.caught.house)
+    for finding in (each for each in report.findings if each.check == check.id):
+        if finding.limit and finding.value and finding.value % 1.0:
+            close = replace(finding, value=finding.limit - 0.02)
+            figures = re.findall(r"\d+(?:\.\d+)?", check.describe(close, report.house))
+            assert sum(float(figure) == finding.limit for figure in figures) <= 1, figures

@@ -154,7 +154,7 @@ def tell_dim(finding: Finding, house: House) -> str:
     more = f"; {lightest:.1f} % with the lightest paint" if lightest > value + _WORTH_SAYING else ""
     return (
         f"{place_name(house, finding.places[0])} will feel under-lit by day."
-        f" (daylight factor {value:.1f} %; aim for {finding.limit:.1f} %{more})"
+        f" {figures(finding, f'(daylight factor {{}} %; aim for {{}} %{more})')}"
     )
 
 

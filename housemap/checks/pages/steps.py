@@ -238,11 +238,11 @@ def near_miss(met: Meetings, limits: Limits) -> Verdict:
 
 
 def tell_near_miss(finding: Finding, house: House) -> str:
-    light, limit = under(finding), f"{finding.limit:g}"
-    end = f"nearly match{light}, which looks like a mistake", f"clear from {limit}"
+    light = under(finding)
+    end = f"nearly match{light}, which looks like a mistake. (difference {{}}; clear from {{}})"
     if finding.kind == "least":
-        end = f"look the same{light}: one paint would do", f"same up to {limit}"
-    return f"{both(house, finding)} {end[0]}. (difference {finding.value:.1f}; {end[1]})"
+        end = f"look the same{light}: one paint would do. (difference {{}}; same up to {{}})"
+    return f"{both(house, finding)} {figures(finding, end)}"
 
 
 NEAR_MISS = Check(

@@ -18,6 +18,7 @@ from housemap.checks.pages.steps import (
     severity_of,
 )
 from housemap.checks.words import (
+    figures,
     number,
     paint_name,
     place_name,
@@ -154,12 +155,13 @@ def _by_lamps(finding: Finding, house: House) -> str:
     )
 
 
-def _figures(finding: Finding, house: House, held: str) -> str:
+def _figures(finding: Finding, house: House, held: str = "limit {}") -> str:
     """How far the hues lie apart, held against what; of a slight clash also how strong it is."""
     check = FIXED if finding.check == FIXED.id else UNDERTONE
     least, strength = check.limits_in(house)["distance"], finding.parts["strength"]
-    slight = f"; strength {number(strength)}, limit {number(least)}" if finding.close else ""
-    return f"(hues {number(finding.value)} degrees apart, {held}{slight})"
+    if finding.close:
+        held += f"; strength {number(strength, least)}, limit {number(least, strength)}"
+    return figures(finding, f"(hues {{}} degrees apart, {held})")
 
 
 def _under(finding: Finding, house: House) -> str:
@@ -177,7 +179,7 @@ def tell_undertone(finding: Finding, house: House) -> str:
     there = there.removeprefix(f"{leans.split()[0]} ")
     return (
         f"{one} and {other} fight{_under(finding, house)}: one {leans}, the other {there}."
-        f" {_figures(finding, house, f'limit {number(finding.limit)}')}"
+        f" {_figures(finding, house)}"
     )
 
 
@@ -239,7 +241,7 @@ def tell_fixed(finding: Finding, house: House) -> str:
     clashes = f"{_under(finding, house)} and {_verb(house, paint, 'clash')}"
     return (
         f"{leans}{clashes} with the {paint_name(house, finish)} you are keeping."
-        f" {_figures(finding, house, f'limit {number(finding.limit)}')}"
+        f" {_figures(finding, house)}"
     )
 
 
