@@ -7,7 +7,7 @@ from functools import partial
 from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
-from housemap.model.house import LIGHT_WORDS, Brief, Edition, House, RoomBrief
+from housemap.model.house import LIGHT_WORDS, SURFACES, Brief, Edition, House, RoomBrief, Surface
 from housemap.model.samples import trying
 from housemap.model.takeoff import areas_of_rooms, surface_of
 from housemap.model.text import counted
@@ -139,26 +139,25 @@ def room_by_room(schedule: Schedule) -> Section:
             accents = [wording.paint(house, held[on]) for on in held if on.startswith("accent")]
             names = ", ".join(dict.fromkeys(accents))
             kept = "Kept as it is, in the colours there now" if key in to_keep else ""
-            cells = (
-                _cell(schedule, key, on, held.get(on), kept=key in to_keep)
-                for on in ("walls", "trim", "doors", "ceiling")
-            )
+            cells = (_cell(schedule, key, on, held.get(on), kept=key in to_keep) for on in SURFACES)
             name = f"{room.name} (question open)" if key in open_ else room.name
             note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "")))
             rows.append((name, *cells, note))
-    columns = "room, walls, woodwork, doors, ceiling, notes: note"
+    columns = "room, walls, ceiling, woodwork, doors, notes: note"
     return Section("Room by room", (sections.said(table("Colours by room", columns, rows)),))
 
 
 def _cell(
-    schedule: Schedule, room: str, surface: str, paint: str | None, *, kept: bool
+    schedule: Schedule, room: str, surface: Surface, paint: str | None, *, kept: bool
 ) -> Cell | str:
-    """The paint that a surface gets; of a room that is kept, what is there now."""
+    """The paint that a surface gets, and its sheen; of a room that is kept, what is there now."""
     if paint is None:
         return ""
     if kept:
         return sections.now_cell(schedule, room, surface)
-    return sections.paint_cell(schedule, paint, [schedule.tried(trying(paint, room, surface))])
+    cell = sections.paint_cell(schedule, paint, [schedule.tried(trying(paint, room, surface))])
+    sheen = schedule.house.rooms[room].sheens.of(surface)
+    return cell._replace(text=", ".join(filter(None, (cell.text, sheen))))
 
 
 def before_and_after(schedule: Schedule) -> Section:

@@ -596,7 +596,7 @@ def suggested_sets(
         painted = painted_rooms(base.house, report.house)
         colours += tuple(_wished_for(report, painted, shown))
         source = f", from {builder.source}" if builder.source else ""
-        number = f"Set {one.number + 1} of {len(one.sets)}{source}: {shown.kind},"
+        number = f"Set {one.number + 1} of {len(one.sets)}{source}:"
         number += f" {KIND_WORDS[shown.kind]}. {ORDER_OF_SETS}"
         other = f" Alternative {one.other}." if one.other else ""
         found.append(Suggestion(

@@ -199,10 +199,11 @@ def test_what_is_open_is_said_beside_every_colour_that_it_is_about(of_demo: Sche
 def test_a_room_without_doors_lists_none(of_demo: Schedule) -> None:
     [colours] = section(of_demo, "client", "Room by room").blocks
     assert isinstance(colours, Table)
-    doors = {row.cells[0].text: row.cells[3].text for row in colours.rows}
+    doors = {row.cells[0].text: row.cells[4].text for row in colours.rows}
     assert [room for room, paint in doors.items() if not paint] == [
         "Dining room (question open)", "Dressing room", "Stairs",
     ]  # fmt: skip
+    assert doors["Porch"] == "Coal Barge (c9.07), gloss", "a client asks for the sheen"
 
 
 def test_a_client_is_asked_and_reads_no_remark_of_the_consultant(of_demo: Schedule) -> None:
