@@ -52,6 +52,20 @@ class HouseProblem:
     shown: tuple[str, ...]
     """Each rule as a sentence."""
 
+    def counting(self, times: Mapping[str, float]) -> Problem:
+        """The problem with what some of the rules cost so many times as much."""
+        more = [
+            Rule(
+                rule.name,
+                {room: (times[rule.name] - 1.0) * cost for room, cost in rule.own.items()},
+                tuple(Pair(p.rooms, (times[rule.name] - 1.0) * p.cost) for p in rule.pairs),
+            )
+            for rule in self.rules
+            if rule.name in times
+        ]
+        own, pairs = _with_rules(self.problem.own, self.problem.pairs, more)
+        return replace(self.problem, own=own, pairs=pairs)
+
 
 def house_problem(
     report: Report,
@@ -81,10 +95,11 @@ def house_problem(
     candidates = _candidates(house, open_rooms, among, free)
     plan = plan or Plan(paints)
     paints = paints or _most_paints(house, candidates, open_rooms)
-    sides: dict[str, RoomOptions] = {}
+    lights, sides = (lit or report).study, dict[str, RoomOptions]()
     for key, paints_of in candidates.items():
         poll()
-        sides[key] = _side(lit or report, key, paints_of)
+        options = own_options([study.paint(paint) for paint in paints_of])
+        sides[key] = options_on(lights, key, "walls", options, deep=report.deep is not None)
     own, pairs = _costs(report, sides, plan.grave, poll)
     least = {room: costs.copy() for room, costs in own.items()}
     for pair in pairs:
@@ -163,13 +178,6 @@ def _costs(
             other = as_it_is(study, pair.other(room), deep=deep)
             own[room] += pair_costs(report, sides[room], other).cost(grave)[:, 0]
     return own, tuple(pairs)
-
-
-def _side(report: Report, room: str, paints: Sequence[str]) -> RoomOptions:
-    """A room with its candidates on the walls, in all the lights that the report has."""
-    study = report.study
-    options = own_options([study.paint(paint) for paint in paints])
-    return options_on(study, room, "walls", options, deep=report.deep is not None)
 
 
 def filled(house: House, assignment: Mapping[str, str]) -> House:

@@ -5,9 +5,8 @@ import time
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import cycle
 from threading import Event
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,10 +14,10 @@ from housemap.checks import Report, check_of, report_of
 from housemap.checks.wishes import BROKEN
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips, all_chips, take
-from housemap.choose.house_problem import approved_rooms
+from housemap.choose.house_problem import approved_rooms, house_problem
 from housemap.choose.optimiser.problem import Problem, Progress
-from housemap.choose.optimiser.solve import Run
-from housemap.choose.schemes.card import AREAS, DEEP, reason, reason_for
+from housemap.choose.optimiser.solve import Run, solve
+from housemap.choose.schemes.card import AREAS, reason, reason_for
 from housemap.choose.schemes.compare import changes, compared, too_few, truly_differ
 from housemap.choose.schemes.computed import ASK, computed_chips, tints
 from housemap.choose.schemes.house_rules import (
@@ -29,8 +28,9 @@ from housemap.choose.schemes.house_rules import (
     own_rule_costs,
     spaces,
 )
-from housemap.choose.schemes.kinds import KIND_WORDS, KINDS
+from housemap.choose.schemes.kinds import KIND_WORDS
 from housemap.choose.schemes.sets import (
+    NO_WALLS,
     Basis,
     ColourSet,
     SetColour,
@@ -41,21 +41,19 @@ from housemap.choose.schemes.sets import (
 from housemap.choose.schemes.shape import TRIM_STEP, Part, clash_costs
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import VARIANTS, Palette, palettes
-from housemap.colorimetry.arrays import Floats
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
 from housemap.model.edits import change, change_entity, paint_on
-from housemap.model.geometry import floor_area_m2
 from housemap.model.grouping import grouped
 from housemap.model.house import House, Paint, SurfacePaints
 from housemap.model.samples import all_tried, trying
 from housemap.model.text import counted
-from housemap.model.wishes import kept_rooms, rooms_to_paint
+from housemap.model.wishes import rooms_to_paint
 from housemap.schedule.document import schedule_of
 from housemap.schedule.sections import left_out
 from housemap.schedule.wording import money
-from housemap.study import Swatch, study_of
+from housemap.study import Swatch
 from housemap.workbench.choosing import PLURAL, Target
 from housemap.workbench.survey.vocabulary import usual_role
 
@@ -282,6 +280,10 @@ def _colours(palette: Palette, report: Report) -> Iterator[SuggestedColour]:
 # Sets of colours around one paint
 
 
+Walls = Mapping[str, Swatch]
+"""By room that is painted."""
+
+
 @dataclass(frozen=True, eq=False)
 class SchemeBuilder:
     """Sets around a paint: which is looked at, and which of its colours; every step gives another.
@@ -302,8 +304,8 @@ class SchemeBuilder:
     """Whether doors get the dark of the set; else its trim."""
     source: str = ""
     """The name of the deck."""
-    ways: tuple[int, ...] = ()
-    """How each set is laid out in the house, as in `WAYS`; none before that is known."""
+    walls: tuple[Walls, ...] = ()
+    """What each set gives the rooms; none before that is known."""
     note: str = ""
     """Why there are so few sets."""
 
@@ -331,8 +333,20 @@ class SchemeBuilder:
         shown = self.shown
         if shown is None:
             return self
-        sets = (*self.sets[: self.number], shown, *self.sets[self.number + 1 :])
-        return replace(self, sets=sets, place=place % len(shown.colours), others=(), other=0)
+        sets, walls = [*self.sets], [*self.walls]
+        sets[self.number] = shown
+        if walls:
+            walls[self.number] = self.walls_shown
+        place %= len(shown.colours)
+        return replace(self, sets=(*sets,), walls=(*walls,), place=place, others=(), other=0)
+
+    @property
+    def walls_shown(self) -> Walls:
+        """A colour that is swapped for another leaves it its rooms."""
+        shown, built = self.shown, self.sets[self.number]
+        now = shown.colours if shown else built.colours
+        swapped = {a.swatch: b.swatch for a, b in zip(built.colours, now, strict=True)}
+        return {room: swapped.get(own, own) for room, own in self.walls[self.number].items()}
 
     def swap(self, by: int) -> "SchemeBuilder":
         """The next alternative for the colour that is chosen, or the one before."""
@@ -348,11 +362,7 @@ class SchemeBuilder:
         if shown is None:
             return self
         sets = (shown, *more_like(shown))
-        return replace(self, sets=sets, number=0, place=0, others=(), other=0, ways=())
-
-
-WALLS_FIRST: tuple[Part, ...] = ("room", "backbone", "neutral", "accent")
-"""Parts of a set whose colours take the place of one that was rejected in a room."""
+        return replace(self, sets=sets, number=0, place=0, others=(), other=0, walls=())
 
 
 def beside_walls(before: House, after: House) -> Iterator[str]:
@@ -364,46 +374,105 @@ def beside_walls(before: House, after: House) -> Iterator[str]:
                 yield f"{words}: {after.paints[paint].name} in {counted(rooms, 'room')}"
 
 
-def painted_in(
-    house: House, shown: ColourSet, *, way: int | None = None, dark_doors: bool = True
-) -> House:
-    """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
+WISHED = 6
+"""Paints that are tried in a room of which a set's own colours break more wishes."""
+TRIES = (
+    {"share": 10.0, "variety": 10.0},
+    {"share": 10.0, "variety": 10.0, "again": 4.0},
+    {"share": 10.0, "variety": 10.0, "again": 16.0},
+    {"share": 0.0, "variety": 0.0, "again": 1000.0, "around": 0.0},
+)
+"""So many times as much as in a search rules count, until the house truly differs from those in
+the sets before: a set has few colours. At last it differs at any price."""
+LAYING_SECONDS = 0.5
 
-    So does one whose wall paint was approved there. A colour that was rejected in a room, or that
-    breaks a wish there, gives way (see `_in_order`). `way` is one of `WAYS`; None: as usual for the
-    kind. Trim and ceilings get the trim, and so do doors but those that get the dark of the set:
-    where it is wanted and clearly darker than the walls (common practice, no source).
+
+def laid_out(base: Report, shown: ColourSet, before: Sequence[Walls] = ()) -> Walls | None:
+    """What walls a set gives each room: the best of its colours under the rules of a suggestion.
+
+    Kept rooms stay as they are, and so does one whose wall paint was approved there. None where
+    that is no other house than in the sets `before`.
     """
-    parts: dict[Part, list[str]] = {}
+    house, stay = base.house, approved_rooms(base.house)
+    rooms = rooms_to_paint(house).keys() - stay
+    among = {room: tuple(_fit_for(base, room, shown)) for room in house.rooms if room in rooms}
     swatches: dict[str, Swatch] = {}
-    for one in sorted(shown.colours, key=lambda each: -each.swatch.lrv):
-        house, paint = _with(house, one.swatch)
-        parts.setdefault(one.part, []).append(paint)
-        swatches[paint] = one.swatch
-    trim = parts.get("trim", [None])[0]
-    dark = next(
-        (one.swatch for one in shown.colours if one.part == "dark" and not one.broken), None
-    )
+    ids: dict[Swatch, str] = {}
+    for swatch in (shown.neutral, *(each for of in among.values() for each in of)):
+        house, ids[swatch] = _with(house, swatch)
+        swatches.setdefault(ids[swatch], swatch)
+    report = base.after(house)
+    made = house_problem(
+        report, stay, len(house.paints),
+        among={room: tuple(dict.fromkeys(ids[each] for each in of)) for room, of in among.items()},
+        plan=Plan(
+            around=report.study.paint(ids[shown.neutral]), kind=shown.kind,
+            before={room: tuple(walls[room] for walls in before) for room in rooms},
+        ),
+        lit=base,
+    )  # fmt: skip
+    for times in TRIES:
+        chosen = solve(made.counting(times), seconds=LAYING_SECONDS).assignment
+        walls = {room: swatches[chosen[room]] for room in among}
+        if truly_differ(base.study, walls, before):
+            return walls
+    return None
+
+
+def _fit_for(base: Report, room: str, shown: ColourSet) -> Sequence[Swatch]:
+    """The wall colours of a set, and of rooms that stay in the same space: those that fit a room.
+
+    They break the fewest of its wishes, also how strong a hue is to be that was named for it. Where
+    other paints that the set was chosen from break fewer, it is the best of these. None of them was
+    rejected there.
+    """
+    house, space, tried = base.house, spaces(base.house), all_tried(base.house)
+    no = {paint.colour for key, paint in house.paints.items()
+          if tried.get(trying(key, room, "walls")) == "rejected"}  # fmt: skip
+    stay = (house.rooms.keys() - rooms_to_paint(house)) | approved_rooms(house)
+    kept = (house.rooms[each].paints.walls for each in sorted(stay) if space[each] == space[room])
+    own = [one.swatch for one in shown.colours if one.part not in NO_WALLS]
+    own += [base.study.paint(paint) for paint in kept if paint]
+    plan, wishes = Plan(around=shown.neutral, kind=shown.kind), house.brief.rooms.get(room)
+    step = SHORT_OF_STRENGTH if wishes and wishes.like else BROKEN
+    own = [each for each in own if each.entity.colour not in no]
+    mine = own_rule_costs(house, room, Chips((*own,)), plan)["brief"] // step
+    fitting = [own[row] for row in np.flatnonzero(mine == mine.min(initial=np.inf)).tolist()]
+    if 0.0 in mine:
+        return fitting
+    every = shown.basis.chips
+    costs = own_rule_costs(house, room, every, plan)
+    others = costs["brief"] // step
+    others[[each.entity.colour in no for each in every.swatches]] = np.inf
+    if others.min(initial=np.inf) >= mine.min(initial=np.inf):
+        return fitting
+    cost = np.sum([*costs.values()], axis=0) + clash_costs(shown.basis.own, every.colours)[0]
+    best = np.lexsort((cost, others))[: min(WISHED, int((others == others.min()).sum()))]
+    return [every.swatches[row] for row in best.tolist()]
+
+
+def painted_in(house: House, shown: ColourSet, walls: Walls, *, dark_doors: bool = True) -> House:
+    """The house with a set: colours on the walls of rooms, its trim on their ceilings and trim.
+
+    Doors have that too, or the dark of the set, where it is wanted and clearly darker than the
+    walls (common practice, no source).
+    """
+    colours = {one.part: one for one in shown.colours}
+    trim, dark = None, colours.get("dark") if dark_doors else None
+    dark = None if dark and dark.broken else dark
+    if "trim" in colours:
+        house, trim = _with(house, colours["trim"].swatch)
+    step = check_of("edge").limits_in(house)["lrv"] if house.low_vision else TRIM_STEP
     doorways = [each.between for each in house.openings.values() if each.kind == "doorway"]
-    stay = approved_rooms(house) | kept_rooms(house)
-    tried = all_tried(house)
-    others = [paint for part in WALLS_FIRST for paint in parts.get(part, ())]
-    way = KINDS.index(shown.kind) if way is None else way
     painted = {}
-    for rooms, paint in _walls_in_set(house, parts, swatches, WAYS[way]):
-        kept = [own for room in rooms if room in stay and (own := house.rooms[room].paints.walls)]
-        given = kept[0] if kept else paint
-        colours = [] if kept else [swatches[each] for each in (paint, *others)]
-        for swatch in _in_order(house, rooms, colours, shown) if colours else ():
-            house, own = _with(house, swatch)
-            if all(tried.get(trying(own, room, "walls")) != "rejected" for room in rooms):
-                given = own
-                break
-        reads = dark_doors and dark is not None and _reads_against(house, given, dark)
-        for key in {*rooms} - stay:
-            doors = parts["dark"][0] if reads and any(key in each for each in doorways) else trim
-            paints = SurfacePaints(given, trim, trim, doors)
-            painted[key] = replace(house.rooms[key], paints=paints, accents={})
+    for room, swatch in walls.items():
+        house, own = _with(house, swatch)
+        doors = trim
+        reads = dark is not None and swatch.lrv - dark.swatch.lrv >= step
+        if dark and reads and any(room in each for each in doorways):
+            house, doors = _with(house, dark.swatch)
+        paints = SurfacePaints(own, trim, trim, doors)
+        painted[room] = replace(house.rooms[room], paints=paints, accents={})
     return change(house, rooms={**house.rooms, **painted})
 
 
@@ -415,51 +484,13 @@ def _with(house: House, swatch: Swatch) -> tuple[House, str]:
     return (house, own) if own else take(house, swatch.id, paint)
 
 
-def _in_order(
-    house: House, rooms: Sequence[str], colours: Sequence[Swatch], shown: ColourSet
-) -> Iterator[Swatch]:
-    """What the walls of rooms get: the first colour of a set where it keeps the wishes there.
-
-    Else, and where hues were named for a room, those first that break the fewest wishes, how strong
-    that hue is to be too; of these the colours of the set before all that it was chosen from; and
-    of these those that cost least by the rules of a suggestion.
-    """
-    plan = Plan(around=shown.neutral, kind=shown.kind)
-    every = shown.basis.chips
-
-    def wishes_and_all(chips: Chips) -> Floats:
-        costs = [own_rule_costs(house, room, chips, plan) for room in rooms]
-        both = [c["brief"] for c in costs], [rule for c in costs for rule in c.values()]
-        return np.array([np.sum(each, axis=0) for each in both])
-
-    few = wishes_and_all(Chips((*colours,)))
-    named = any(own.like for room in rooms if (own := house.brief.rooms.get(room)))
-    if few[0, 0] < BROKEN and not named:
-        yield from colours
-        return
-    brief, least = np.hstack([few, wishes_and_all(every)])
-    further = np.arange(len(brief)) >= len(colours)
-    least[further] += clash_costs(shown.basis.own, every.colours)[0]
-    missed = brief // (SHORT_OF_STRENGTH if named else BROKEN)
-    for row in np.lexsort((least, further, missed)).tolist():
-        yield (*colours, *every.swatches)[row]
-
-
-def _reads_against(house: House, walls: str, dark: Swatch) -> bool:
-    """Whether doors in the dark stand out from walls: as trim does, for low vision as an edge."""
-    [swatch] = all_chips({walls: house.paints[walls]}).swatches
-    step = check_of("edge").limits_in(house)["lrv"] if house.low_vision else TRIM_STEP
-    return swatch.lrv - dark.lrv >= step
-
-
 def _where(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
     """Of an accent that it is not used; of the dark, where it is and why, or why not."""
     painted = house.rooms.values()
     if one.part == "accent" and one.swatch.entity not in {
         house.paints[p] for room in painted if (p := room.paints.walls)
     }:  # fmt: skip
-        deep = ": deep colours go on accent rooms with a window" if one.swatch.lrv < DEEP else ""
-        yield f"Not used on a wall here{deep}."
+        yield "Not used on a wall here."
     doors = [house.paints[p] for room in painted if (p := room.paints.doors)]
     if one.part != "dark":
         return
@@ -474,59 +505,6 @@ def _where(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
         yield f"Doors in {rooms} have it, to stand out from walls. Press 4 for trim."
 
 
-Step = Literal["calm", "lively", "light"]
-WAYS: Sequence[Sequence[Step]] = (
-    ("calm", "lively"), ("light", "lively", "lively", "calm"), ("calm", "calm", "lively", "lively"),
-    ("light", "calm", "lively"), ("lively", "calm"), ("lively", "lively", "calm"),
-)  # fmt: skip
-"""What rooms that close get in turn, the largest first: a tone, an accent that is not deep, or the
-backbone. First those of the kinds; another where a set would be the same house as one before."""
-
-
-def _walls_in_set(
-    house: House, parts: Mapping[Part, Sequence[str]], swatches: Mapping[str, Swatch],
-    way: Sequence[Step],
-) -> Iterator[tuple[Sequence[str], str]]:  # fmt: skip
-    """The rooms of each space indoors with the colour of a set that suits it.
-
-    A space has one colour: what is in open plan without a place to stop, or a hall with its stairs
-    and landing. The backbone goes where a room links the others. The rest take turns, the largest
-    first; deep accents go on accent rooms; all accents where there is a window, or where none is
-    known (common practice, no source).
-    """
-    neutral = parts["neutral"][0]
-    backbone = parts.get("backbone", [neutral])[0]
-    tones = [paint for paint in (neutral, *parts.get("room", ())) if paint != backbone] or [neutral]
-    accents = parts.get("accent", ())
-    mid = [paint for paint in accents if swatches[paint].lrv >= DEEP] or tones
-    at = WAYS.index(way) % len(mid)
-    strong, turns = cycle(accents[::-1] or tones), cycle(way)
-    in_turn = {"calm": cycle(tones), "lively": cycle((*mid[at:], *mid[:at])),
-               "light": cycle([backbone])}  # fmt: skip
-    for rooms in _spaces_by_size(house):
-        held = [house.rooms[room] for room in rooms]
-        lit = any(room.windows or floor_area_m2(room) is None for room in held)
-        if any(room.role == "backbone" or usual_role(room.use) for room in held):
-            yield rooms, backbone
-        elif all(room.role == "accent" for room in held):
-            yield rooms, next(strong if lit else in_turn["lively"])
-        else:
-            step = next(turns)
-            yield rooms, next(in_turn[step if lit or step == "light" else "calm"])
-
-
-def _spaces_by_size(house: House) -> Sequence[Sequence[str]]:
-    """The rooms indoors that share their colour, the largest floor first."""
-    rooms = grouped(
-        (space, room) for room, space in spaces(house).items() if house.rooms[room].use != "outdoor"
-    )
-
-    def area_m2(space: Sequence[str]) -> float:
-        return sum(floor_area_m2(house.rooms[room]) or 0.0 for room in space)
-
-    return sorted(rooms.values(), key=area_m2, reverse=True)
-
-
 ORDER_OF_SETS = f"Wishes kept first. {ORDER}."
 
 
@@ -539,35 +517,21 @@ def best_set_first(builder: SchemeBuilder, base: Report) -> tuple[SchemeBuilder,
     found = suggested_sets(differing, base).found
     ranks = [(len(one.missed), one.report.tally.rank) for one in found]
     order = sorted(range(len(ranks)), key=ranks.__getitem__)
-    ordered = replace(
-        differing,
-        sets=tuple(differing.sets[number] for number in order),
-        ways=tuple(differing.ways[number] for number in order),
-    )
+    sets = tuple(differing.sets[number] for number in order)
+    ordered = replace(differing, sets=sets, walls=tuple(differing.walls[n] for n in order))
     return ordered, suggested_sets(ordered, base, [one.report for one in found])
 
 
 def sets_that_differ(builder: SchemeBuilder, base: Report) -> SchemeBuilder:
-    """Without sets that would be the same house as one before, in whatever way they are laid out.
-
-    Only the walls that a set paints count.
-    """
-    if builder.ways or not builder.sets:
+    """Without sets that would be the same house as one before, and with the walls of each."""
+    if builder.walls or not builder.sets:
         return builder
-    house, before = base.house, list[Mapping[str, Swatch]]()
-    made: dict[ColourSet, int] = {}
-    rooms = rooms_to_paint(house).keys() - approved_rooms(house)
+    made: dict[ColourSet, Walls] = {}
     for one in builder.sets:
-        for way in dict.fromkeys((KINDS.index(one.kind), *range(len(WAYS)))):
-            study = study_of(painted_in(house, one, way=way), base.study)
-            painted = {room: study.house.rooms[room].paints.walls for room in rooms}
-            walls = {room: study.paint(paint) for room, paint in painted.items() if paint}
-            if truly_differ(study, walls, before):
-                made[one] = way
-                before.append(walls)
-                break
+        if (walls := laid_out(base, one, [*made.values()])) is not None:
+            made[one] = walls
     note = too_few(len(made), len(builder.sets), "set")
-    return replace(builder, sets=(*made,), ways=(*made.values(),), note=note)
+    return replace(builder, sets=(*made,), walls=(*made.values(),), note=note)
 
 
 def suggested_sets(
@@ -583,8 +547,8 @@ def suggested_sets(
     for one in each:
         if (shown := one.shown) is None:
             continue
-        way = builder.ways[one.number] if builder.ways else None
-        house = painted_in(base.house, shown, way=way, dark_doors=builder.dark_doors)
+        walls = one.walls_shown if one.walls else laid_out(base, shown) or {}
+        house = painted_in(base.house, shown, walls, dark_doors=builder.dark_doors)
         report = next((r for r in known if r.house == house), None) or base.after(house)
         colours = tuple(
             SuggestedColour(colour.swatch, AREAS[colour.part], colour.part, " ".join((
