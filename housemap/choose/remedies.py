@@ -268,7 +268,7 @@ def _repaints(
     options = _helpful(finding, report, place, _paints(report, place, deck))
     for option in options:
         of_deck = f" of {name}" if option.foreign else ""
-        wish = ", against a wish of the client" if option.unwished else ""
+        wish = ", further from the wishes or what is usual" if option.unwished else ""
         label = f"Paint {where_name(report.house, place)} in {option.swatch.name}{of_deck}{wish}"
         yield option.kind, Change(label, partial(_put, place, option, name), option.size)
     own = next((option for option in options if not option.foreign), None)

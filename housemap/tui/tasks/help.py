@@ -242,8 +242,8 @@ def _colours(page: Page, depth: Depth) -> Iterator[Row]:
 
 INTRODUCTION = (
     "A suggestion for the house is the choice of wall paints with the lowest penalty. What the"
-    " checks find in a room, or in two rooms that see each other, adds to it. So does a wish of the"
-    " client's brief that is not met, and what does not fit the shape of a scheme. Nothing else"
+    " checks find in a room, or in two rooms that see each other, adds to it. A wish of the brief"
+    " that is not met does too. So does what does not fit the shape of a scheme. Nothing else"
     " decides, and no paint is left out unseen. Each different wall paint adds a little too. So"
     " of two equal choices the one with fewer paints is suggested."
 )
