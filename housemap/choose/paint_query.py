@@ -31,7 +31,7 @@ from housemap.colorimetry.undertone import (
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError
 from housemap.model.house import Triple
-from housemap.model.notation import HUES, TOP, hue_number
+from housemap.model.notation import HUES, TOP, decimal, hue_number
 from housemap.model.text import TO, counted, shown
 
 HALVES = {"lrv": 0.5, "value": 0.25, "chroma": 0.5}
@@ -259,7 +259,7 @@ def parse_paint_query(text: str, now: Triple | None = None) -> PaintQuery:
     ranges: dict[str, Range] = {}
     rest, about = _cut(_HUE_AND_VALUE, rest)
     if about:
-        hues, value = _about(_hue(about, 1)), _number(about[3])
+        hues, value = _about(_hue(about, 1)), decimal(about[3])
         ranges["value"] = value - NEAR_VALUE, value + NEAR_VALUE
     rest, between = _cut(_HUES, rest)
     if between:
@@ -296,7 +296,7 @@ def _lab100(text: str) -> Triple:
 
 
 def _hue(found: re.Match[str], group: int) -> float:
-    number = _number(found[group])
+    number = decimal(found[group])
     if number > TOP:
         raise InputError.of(f"hue {found[0].strip()}: its number must be 0 to {TOP:g}")
     return hue_number(found[group + 1].upper(), number)
@@ -319,17 +319,13 @@ def take_ranges(text: str) -> tuple[str, Mapping[str, Range]]:
 
 
 def _range(match: re.Match[str], half: float) -> Range:
-    bound, first, second = (match[group] and _number(match[group]) for group in (3, 4, 5))
+    bound, first, second = (match[group] and decimal(match[group]) for group in (3, 4, 5))
     if isinstance(bound, float):
         return (bound, inf) if match["sign"][0] in ">≥" else (-inf, bound)
     assert isinstance(first, float)
     if not isinstance(second, float):
         return first - half, first + half
     return min(first, second), max(first, second)
-
-
-def _number(text: str) -> float:
-    return float(text.replace(",", "."))
 
 
 def within_hues(hvc: Floats, hues: Range) -> Truths:

@@ -67,10 +67,6 @@ def colour_facts(sources: Sequence[ColourSource]) -> tuple[ColourFacts, ...]:
     return tuple(each for each in made if isinstance(each, ColourFacts))
 
 
-MOST_CHROMA = 50.0
-"""More than any colour of a surface has."""
-
-
 def facts_or_errors(sources: Sequence[ColourSource]) -> tuple[ColourFacts | ColourError, ...]:
     """As `colour_facts`, with the error in the place of each colour that cannot be."""
     if len(sources) > REMEMBERED:
@@ -118,7 +114,7 @@ def _impossible(source: ColourSource) -> ColourError:
     instead = "make it darker or greyer"
     if isinstance(source, Notation):
         hue, value, chroma = parse(source.text)
-        weaker = np.array([(hue, value, each) for each in np.arange(min(chroma, MOST_CHROMA))])
+        weaker = np.array([(hue, value, each) for each in np.arange(chroma)])
         white = spectra.white(munsell.OBSERVED)
         _, found = recovery.try_to_recover(_notation_to_xyz(weaker, white), munsell.OBSERVED)
         instead = f"at this hue and value chroma goes up to {np.flatnonzero(found).max(initial=0)}"

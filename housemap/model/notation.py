@@ -37,10 +37,10 @@ def read_notation(text: str) -> Hvc | None:
     """What a notation says; spaces may be missing, decimals be marked by a comma. None if none."""
     text = text.strip()
     if found := _NEUTRAL.fullmatch(text):
-        hvc = Hvc(0.0, _decimal(found[1]), 0.0)
-    elif (found := _CHROMATIC.fullmatch(text)) and _decimal(found[1]) <= TOP:
-        hue = hue_number(found[2].upper(), _decimal(found[1]))
-        hvc = Hvc(hue, _decimal(found[3]), _decimal(found[4]))
+        hvc = Hvc(0.0, decimal(found[1]), 0.0)
+    elif (found := _CHROMATIC.fullmatch(text)) and decimal(found[1]) <= TOP:
+        hue = hue_number(found[2].upper(), decimal(found[1]))
+        hvc = Hvc(hue, decimal(found[3]), decimal(found[4]))
     else:
         return None
     return hvc if hvc.value <= TOP else None
@@ -65,5 +65,5 @@ def hue_name(hue100: float) -> str:
     return f"{round(number, 3):g}{HUES[int(family)]}"
 
 
-def _decimal(text: str) -> float:
+def decimal(text: str) -> float:
     return float(text.replace(",", "."))

@@ -98,11 +98,8 @@ class SamplesPanel(ListPanel[Trial]):
         at, self._first = self.chosen or self._first, None
         # In the order in which they are on show: what was just judged does not move away. At the
         # start what was rejected comes first.
-        now = [trial.key for trial in self.items]
-        listed = sorted(
-            trials,
-            key=lambda t: now.index(t.key) if t.key in now else len(now) + (t.tried != "rejected"),
-        )
+        now = {trial.key: place for place, trial in enumerate(self.items)}
+        listed = sorted(trials, key=lambda t: now.get(t.key, len(now) + (t.tried != "rejected")))
         self.show_entries(listed, at, [trial.key for trial in listed])
 
     @property
