@@ -117,7 +117,7 @@ def _impossible(source: ColourSource) -> ColourError:
         weaker = np.array([(hue, value, each) for each in np.arange(chroma)])
         white = spectra.white(munsell.OBSERVED)
         _, found = recovery.try_to_recover(_notation_to_xyz(weaker, white), munsell.OBSERVED)
-        instead = f"at this hue and value chroma goes up to {np.flatnonzero(found).max(initial=0)}"
+        instead = f"chroma is at most {np.flatnonzero(found).max(initial=0)} there"
     return ColourError(f"no surface is so light or so strong: {instead}")
 
 

@@ -143,9 +143,6 @@ class Elevations:
     def height_m(self, room: str) -> float:
         return self.house.rooms[room].height_m or CEILING_M
 
-    def is_outdoors(self, room: str) -> bool:
-        return self.house.rooms[room].use == "outdoor"
-
     def hole_height_m(self, key: str) -> float:
         """Of an opening: as measured or usual for its kind, and no higher than either room."""
         opening = self.house.openings[key]

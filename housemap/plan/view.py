@@ -168,9 +168,9 @@ class _Walk:
 
     def _wall(self, met: _Met, zone: Zone) -> None:
         """Ceiling, the wall's bands from the top, floor."""
-        strips = met.strips
-        height = self._elevations.height_m(met.room)
-        over = Face(met.room, SKY if self._elevations.is_outdoors(met.room) else "ceiling", None)
+        strips, height = met.strips, self._elevations.height_m(met.room)
+        outdoors = self._elevations.house.rooms[met.room].use == "outdoor"
+        over = Face(met.room, SKY if outdoors else "ceiling", None)
         top = strips.clip(self._lens.line(height, met.depth))
         self.canvas.level(strips.between(strips.top, top), over, CEILING_SHADE, height)
         bottom = self._bands(met, zone, top)

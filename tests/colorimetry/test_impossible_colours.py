@@ -31,8 +31,8 @@ def test_facts_of_an_impossible_colour_raise_its_error(source: ColourSource) -> 
 
 def test_a_notation_that_is_too_strong_is_told_how_strong_it_may_be() -> None:
     [error] = facts_or_errors([Notation("10YR 6/40")])
-    most = int(str(error).rpartition(" ")[2])
-    assert str(error).endswith(f"at this hue and value chroma goes up to {most}")
+    most = int(str(error).split()[-2])
+    assert str(error).endswith(f"chroma is at most {most} there")
     possible, too_strong = facts_or_errors([Notation(f"10YR 6/{n}") for n in (most, most + 1)])
     assert isinstance(possible, ColourFacts)
     assert isinstance(too_strong, ColourError)
