@@ -73,22 +73,13 @@ def first_theme() -> str:
 
 
 def _theme(name: str, greys: Greys, *, dark: bool) -> Theme:
-    text, quiet, faint = str(greys.text), str(greys.quiet), str(greys.faint)
-    panel, bar, chosen = str(greys.panel), str(greys.bar), str(greys.chosen)
-    scrollbar = dict.fromkeys(
-        ("background", "background-hover", "background-active", "corner-color"), panel
-    ) | {"hover": quiet, "active": quiet}
+    """Textual mixes all that is not named here, as scrollbars, of these."""
+    text, quiet, panel = str(greys.text), str(greys.quiet), str(greys.panel)
     return Theme(
         name=name, dark=dark, primary=quiet, secondary=quiet, accent=text, warning=text,
-        error=text, success=text, foreground=text, background=panel, surface=panel, panel=bar,
-        boost=chosen,
-        variables={
-            "block-cursor-background": chosen, "block-cursor-foreground": text,
-            "block-cursor-text-style": "bold", "input-selection-background": chosen,
-            "input-cursor-background": text, "input-cursor-foreground": panel,
-            "border": quiet, "border-blurred": faint, "scrollbar": faint,
-            **{f"scrollbar-{part}": colour for part, colour in scrollbar.items()},
-        },
+        error=text, success=text, foreground=text, background=panel, surface=panel,
+        panel=str(greys.bar), boost=str(greys.chosen),
+        variables={"input-selection-background": str(greys.chosen)},
     )  # fmt: skip
 
 
