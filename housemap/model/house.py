@@ -174,16 +174,12 @@ SURFACES: tuple[Surface, ...] = get_args(Surface)
 SHEENS: tuple[Sheen, ...] = get_args(Sheen)
 """From dull to shiny."""
 OPENING_KINDS: tuple[OpeningKind, ...] = get_args(OpeningKind)
-DOORS: tuple[Door, ...] = get_args(Door)
 AIMS: tuple[Aim, ...] = get_args(Aim)
 UNITS: tuple[Units, ...] = get_args(Units)
 LIGHT_WORDS: Mapping[Light, str] = {
     "reference": "under the reference light", "day": "by day", "evening": "by lamplight",
 }  # fmt: skip
-SAMPLE_LIGHTS: tuple[SampleLight, ...] = get_args(SampleLight)
 VERDICTS: tuple[Verdict, ...] = get_args(Verdict)
-GLOSSES: tuple[Gloss, ...] = get_args(Gloss)
-LAMP_TYPES: tuple[LampType, ...] = get_args(LampType)
 SIDES: tuple[Side, ...] = get_args(Side)
 STRENGTHS: tuple[Strength, ...] = get_args(Strength)
 """From none to most, by the modifiers of the ISCC-NBS colour names (NBS SP 440)."""

@@ -5,6 +5,7 @@ import random
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -22,7 +23,7 @@ from housemap.choose.surface_trial import SurfaceTrial, best_of, group_costs
 from housemap.file.reader import read_house
 from housemap.model.edits import accept, assign, paint_on
 from housemap.model.geometry import walls
-from housemap.model.house import GLOSSES, Accepted, Gloss, House, Surface
+from housemap.model.house import Accepted, Gloss, House, Surface
 from housemap.plan.placing import Plan
 from tests.choose.support.repainted import repainted_house
 from tests.support.project import DEMO
@@ -59,7 +60,7 @@ def assert_same(report: Report, room: str, surface: str, paints: list[str]) -> N
 def test_glossy_walls_are_tried_as_they_will_look() -> None:
     """Of paints whose gloss is known, or left out, or not known."""
     house = read_house(DEMO)
-    kinds: Iterator[Gloss | None] = itertools.cycle((*GLOSSES, None))
+    kinds: Iterator[Gloss | None] = itertools.cycle((*get_args(Gloss), None))
     paints = {
         key: replace(paint, gloss=kind)
         for (key, paint), kind in zip(house.paints.items(), kinds, strict=False)

@@ -8,22 +8,18 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from random import Random
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args
 
 from housemap.model.house import (
     AIMS,
     CONDITIONS,
-    DOORS,
     EDITIONS,
-    GLOSSES,
     GROUNDS,
     HUES,
-    LAMP_TYPES,
     NO_PAINT,
     OPENING_KINDS,
     PART_KINDS,
     ROLES,
-    SAMPLE_LIGHTS,
     SHEENS,
     SIDES,
     STRENGTHS,
@@ -36,11 +32,14 @@ from housemap.model.house import (
     Brief,
     Client,
     ColourSource,
+    Door,
     Finish,
+    Gloss,
     House,
     Issue,
     Lab,
     Lamp,
+    LampType,
     Notation,
     Opening,
     Paint,
@@ -52,6 +51,7 @@ from housemap.model.house import (
     Room,
     RoomBrief,
     Sample,
+    SampleLight,
     Scheme,
     SchemePaints,
     Sightline,
@@ -125,7 +125,7 @@ class Chance:
             supplier=self.one(("", *NAMES)),
             order=self.one(("", *NAMES)),
             prices=self.one(((), tuple(self.number(0, 90) for _ in tins))),
-            gloss=self.maybe(self.one(GLOSSES)),
+            gloss=self.maybe(self.one(get_args(Gloss))),
             derived=self.one(("", *NAMES)),
         )
 
@@ -225,7 +225,7 @@ class Chance:
         return Lamp(
             lumens=self.number(1, 3000),
             kelvin=self.one((None, warmth)) if light else warmth,
-            type=self.maybe(self.one(LAMP_TYPES)),
+            type=self.maybe(self.one(get_args(LampType))),
             watts=self.maybe(self.number(1, 100)),
             **light,
             aim=self.one(AIMS),
@@ -241,7 +241,7 @@ class Chance:
         return Opening(
             (first, second),
             kind,
-            door=self.one(DOORS) if kind == "doorway" else "open",
+            door=self.one(get_args(Door)) if kind == "doorway" else "open",
             wall=wall,
             along_m=along,
             to_wall=to_wall,
@@ -372,8 +372,8 @@ class Chance:
     def sample(self, paints: Sequence[str], rooms: Sequence[str]) -> Sample:
         return Sample(
             self.one(paints), self.one(rooms), None, self.maybe(self.day()),
-            self.maybe(self.one(SAMPLE_LIGHTS)), self.maybe(self.one(VERDICTS)), self.one(NOTES),
-            self.maybe(self.one(SURFACES)),
+            self.maybe(self.one(get_args(SampleLight))), self.maybe(self.one(VERDICTS)),
+            self.one(NOTES), self.maybe(self.one(SURFACES)),
         )  # fmt: skip
 
 
