@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file import kept
 from housemap.file.paths import is_there, typed_path
+from housemap.file.processes import in_two
 from housemap.file.reader import check_format, decode, parse_toml, placed, printable, read_bytes
 from housemap.file.save import save_bytes
 from housemap.file.writer import literal
@@ -29,6 +30,7 @@ MOST_BYTES = 32 * 2**20
 MOST_PAINTS = 50_000
 LARGE = 2**18
 """From so many characters on, reading TOML takes longer than all that is made of it."""
+NEXT_PAINT = "\n[paint."
 PAINTS = TableOf(PAINT, Shape(ID, "made of a-z, 0-9 and -"), MOST_PAINTS)
 KNOWN = ("format", "house", *(table.key for table in TABLES))
 
@@ -42,8 +44,20 @@ def read_deck(path: str | PathLike[str]) -> dict[str, Paint]:
 def parse_deck(text: str, file_name: str = "") -> dict[str, Paint]:
     """Read paints by id, in the order of the text. Raises HouseFileError with all problems.
 
-    `format` may be missing; of a house file the other tables are passed over.
+    `format` may be missing; of a house file the other tables are passed over. Of a large deck
+    another process reads half, where each half is a deck by itself.
     """
+    middle = text.find(NEXT_PAINT, len(text) // 2) if len(text) >= 2 * LARGE else -1
+    if middle >= 0:
+        with suppress(HouseFileError):
+            halves = text[:middle], text[middle:]
+            one, other = in_two(lambda half: _parsed(half, file_name), halves, len(halves))
+            if one.keys().isdisjoint(other) and len(one) + len(other) <= MOST_PAINTS:
+                return one | other
+    return _parsed(text, file_name)
+
+
+def _parsed(text: str, file_name: str) -> dict[str, Paint]:
     place = printable(file_name)
     raw = _tables(text, place)
     if "format" in raw:

@@ -66,6 +66,41 @@ def test_what_is_wrong_with_a_deck_is_told_with_its_line(text: str, message: str
         parse_deck(text, "deck.toml")
 
 
+def table(name: str) -> str:
+    return f'[paint.{name}]\nname = "{name}"\nsrgb = "#d9d0bf"\n'
+
+
+A, B, C = map(table, "abc")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        dump_deck(notation_deck()),
+        f"format = 1\n{A}\n{B}\n{C}",
+        f'{A}notes = """\n{B}\n{C}"""\n',
+        f"{A}\n{B}\n{C}\n{A}",
+        f"{A}\n{B}\n{C}lvr = 60\n",
+        f"{A}lrv = [\n{B}\n{C}",
+        f"{A}\n{B}\n{C}\n[room.hall]\nname = 1\n",
+        f"{A}\n{B}\n{C}".replace("\n", "\r\n"),
+    ],
+)
+def test_a_deck_that_two_processes_read_is_as_it_is_read_by_one(
+    text: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = outcome(text)
+    monkeypatch.setattr(deck_file, "LARGE", 1)
+    assert outcome(text) == whole
+
+
+def outcome(text: str) -> list[tuple[str, Paint]] | str:
+    try:
+        return [*parse_deck(text).items()]
+    except HouseFileError as error:
+        return str(error)
+
+
 def test_everything_wrong_is_told_at_once() -> None:
     text = '[paint.oat]\nname = 1\nsrgb = "#d9d0bf"\n\n[paint.moss]\nname = "Moss"\nlrv = "x"\n'
     with pytest.raises(HouseFileError) as error:
