@@ -76,7 +76,10 @@ MOST_OF_A_FAMILY = {**MOST, Kind.OTHER_HUE: 1}
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """A change that clears a finding, raises none that is graver and not more than it clears."""
+    """A change that clears a finding, raises none that is graver, and leaves less to look at.
+
+    Accepting it need not: what is like it may be found elsewhere.
+    """
 
     change: Change
     report: Report
@@ -154,7 +157,8 @@ def trials(
         if left <= 0 and each.kind is not Kind.ACCEPT:
             continue
         after = report.after(each.house)
-        if _clears(matter.first, report, after):
+        less = len(after.causes) < len(report.causes) or each.change.accepts
+        if less and _clears(matter.first, report, after):
             alike.append(Remedy(each.change, after))
         if number == len(changes) or changes[number].group != each.group:
             alike.sort(key=lambda remedy: len(remedy.report.causes))
@@ -246,9 +250,7 @@ def _area_m2(report: Report, place: Place) -> float:
 
 
 def _clears(finding: Finding, before: Report, after: Report) -> bool:
-    """Whether the finding is gone, nothing grave is new or graver, and there is no more to mend."""
-    if len(after.causes) > len(before.causes):
-        return False
+    """Whether the finding is gone, and nothing grave is new or graver."""
     known = {f.key: SEVERITIES.index(f.severity) for f in (*before.findings, *before.to_do)}
     for found in (*after.findings, *after.to_do):
         gravity = SEVERITIES.index(found.severity)

@@ -122,18 +122,10 @@ class RemedySearch:
 
 
 def search_remedies(matter: Cause, base: Report, deck: Deck | None) -> Iterator[RemedySearch]:
-    """Try every change that may clear it, one after the other; some seconds in all.
-
-    A change that leaves as much to look at as before is no remedy, unless it accepts the matter.
-    """
-    search, before = RemedySearch(), len(base.causes)
+    """Try every change that may clear it, one after the other; some seconds in all."""
+    search = RemedySearch()
     for trial in trials(matter, base, deck, MOST_REMEDIES):
-        found = (
-            each
-            for each in trial.remedies
-            if each.change.accepts or len(each.report.causes) < before
-        )
-        search = RemedySearch((*search.remedies, *found), trial.number, trial.count)
+        search = RemedySearch((*search.remedies, *trial.remedies), trial.number, trial.count)
         yield search
     yield RemedySearch(search.remedies, done=True)
 
