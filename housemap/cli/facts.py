@@ -2,7 +2,6 @@
 
 from argparse import Namespace
 from collections.abc import Iterator
-from dataclasses import asdict
 from datetime import datetime
 from functools import partial
 from itertools import chain
@@ -78,7 +77,7 @@ def _lamps(study: Study) -> dict[str, dict[str, Any]]:
         reflectance = np.array([study.paint(paint).colour.reflectance for paint in paints])
         for key, lamp in room.lamps.items():
             spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
-            fact: dict[str, Any] = asdict(lamps.rendering(spectrum))
+            fact: dict[str, Any] = lamps.rendering(spectrum)._asdict()
             if paints:
                 kelvin = lamp.kelvin or sources.USUAL_KELVIN
                 moved = lamps.distortion(spectrum, reflectance, kelvin)
@@ -110,7 +109,7 @@ def _measured(file: Path) -> dict[str, Any]:
     data = read_bytes(str(file), lamps.LARGEST_FILE, "a spectrum")
     power = lamps.read_spectrum(decode(data, str(file)), str(file))
     parts = {"start": power.start_nm, "step": power.step_nm, "values": power.values}
-    return {"power": parts} | asdict(lamps.rendering(sources.lamp(None, None, power)))
+    return {"power": parts} | lamps.rendering(sources.lamp(None, None, power))._asdict()
 
 
 def _measured_lines(measured: dict[str, Any]) -> Iterator[str]:

@@ -167,7 +167,7 @@ def _camera(elevations: Elevations, arguments: Namespace) -> Camera:
         reach = f"its box reaches from {west:.2f},{south:.2f} to {east:.2f},{north:.2f}"
         raise InputError.of(f"{at[0]:g},{at[1]:g} is not in room {shown(room)}: {reach}")
     camera = Camera(room, at, 0.0)
-    return facing(space, camera) if toward is None else replace(camera, toward_deg=toward)
+    return facing(space, camera) if toward is None else camera._replace(toward_deg=toward)
 
 
 def _check_room(house: House, space: Space, room: str) -> None:

@@ -3,9 +3,9 @@
 import csv
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from typing import NamedTuple
 from xml.etree import ElementTree as ET
 
 import numpy as np
@@ -22,8 +22,7 @@ LARGEST_FILE = 1_000_000
 """Characters of a file of a spectrum; more is not read."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rendering:
+class Rendering(NamedTuple):
     """How a light shows colours."""
 
     ra: float

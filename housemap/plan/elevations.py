@@ -4,9 +4,9 @@ A wall is split along its length into zones; a zone is a stack of bands from cei
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import ceil, inf
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,8 +54,7 @@ RISER, TREAD = "riser", "tread"
 """The steps of stairs: their fronts, and what one walks on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Recess:
+class Recess(NamedTuple):
     """What one looks into and not through; left and right as of a passage."""
 
     lefts: tuple[Point, Point]
@@ -66,8 +65,7 @@ class Recess:
     floor: str
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """A stretch of a wall from top to bottom; with ways it is a hole one sees into."""
 
     low_m: float
@@ -77,8 +75,7 @@ class Band:
     ways: tuple[Passage, ...] | tuple[Recess] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Zone:
+class Zone(NamedTuple):
     """A stretch of a part's edge, in metres from the edge's start."""
 
     start_m: float
@@ -88,8 +85,7 @@ class Zone:
     gap: Passage | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """One edge of a part: where it lies, and its zones in order."""
 
     segment_m: Segment
@@ -97,8 +93,7 @@ class Side:
     zones: tuple[Zone, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Feature:
+class _Feature(NamedTuple):
     """A rectangle on a wall; later ones lie over earlier ones."""
 
     start_m: float

@@ -89,8 +89,7 @@ class View:
         return dict(sorted(found.items(), key=lambda item: (-item[1], item[0])))
 
 
-@dataclass(frozen=True, slots=True)
-class Lens:
+class Lens(NamedTuple):
     """The picture's size in pixels and its focal length in pixels; the horizon is its middle."""
 
     width: int

@@ -5,9 +5,9 @@ turning stretches round (2-opt, Croes 1958) and by moving rooms (Or 1976) until 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import dist
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -119,8 +119,7 @@ def _moved(metres: Floats, at: Order) -> tuple[float, Order]:
     return best
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(NamedTuple):
     """A room on the route, where one stands in it and looks."""
 
     room: str
@@ -132,8 +131,7 @@ class Stop:
     """The openings from the stop before; none where no opening leads here."""
 
 
-@dataclass(frozen=True, slots=True)
-class Route:
+class Route(NamedTuple):
     """Every room once."""
 
     stops: tuple[Stop, ...]

@@ -4,8 +4,8 @@ A block has upright sides, each seen as strips of the columns that it spans, and
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import dist
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,8 +42,7 @@ TOP_SHADE, SIDE_SHADES = 1.0, (0.97, 0.9)
 so that edges of one cloth can be seen (our choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """A convex block in the plan."""
 
     room: str
@@ -87,8 +86,7 @@ def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polyg
     return leaf if signed_area_m2(leaf) > 0 else leaf[::-1]
 
 
-@dataclass(frozen=True, slots=True)
-class Post:
+class Post(NamedTuple):
     """An upright round body; from wherever one looks it is seen as wide as it is."""
 
     surface: str
@@ -99,8 +97,7 @@ class Post:
     high_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(NamedTuple):
     """What stands or hangs in a room as a few posts over one another."""
 
     room: str
@@ -151,8 +148,7 @@ def _draw_body(canvas: Canvas, frame: "Frame", body: Body, *, smooth: bool) -> N
             canvas.upright(strips, face, shade, np.full(at.shape, depth))
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(NamedTuple):
     """One picture of a row of pictures: where the eye is and which way it looks."""
 
     lens: Lens
@@ -288,8 +284,7 @@ FLIGHT_SHARE = 0.94
 """So much of a room that is stairs is taken by their flight, at most (our assumption)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Flight:
+class Flight(NamedTuple):
     """Stairs that lead away from their foot, or down from their head."""
 
     room: str
@@ -327,8 +322,7 @@ def _flight(elevations: Elevations, room: str, foot: Segment, steps: int) -> Fli
     return Flight(room, (plus(foot[0], back), plus(foot[1], back)), away, going, steps)
 
 
-@dataclass(frozen=True, slots=True)
-class _Crossing:
+class _Crossing(NamedTuple):
     """Columns of the picture that cross a flight, and where; depths of shape (k, n)."""
 
     strips: Strips

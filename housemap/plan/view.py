@@ -11,6 +11,7 @@ along both sides of each column, and cuts a column where something begins or end
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import cos, radians, sin, tan
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,8 +37,7 @@ STOOPED = 0.8
 """No higher than this part of a room is the eye of who stands in it: under stairs one stoops."""
 
 
-@dataclass(frozen=True, slots=True)
-class Camera:
+class Camera(NamedTuple):
     room: str
     at_m: Point
     toward_deg: float
@@ -241,7 +241,7 @@ class _Walk:
         """The end of a recess, at so many metres from its right."""
         window = self._levels(met, band, recess, met.depth)
         for zone, among in _by_zone(recess.back, position):
-            part = replace(met, side=replace(recess.back, wall=met.side.wall), strips=window)
+            part = replace(met, side=recess.back._replace(wall=met.side.wall), strips=window)
             self._bands(part.only(among), zone, window.only(among).top)
 
     def _reveal(
@@ -348,8 +348,7 @@ JOINT_SHADE = 0.82
 """Joints are darker than the floor by this (our choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(NamedTuple):
     """Lines at equal distances, in metres; 0 for none."""
 
     east_m: float

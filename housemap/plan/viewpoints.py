@@ -1,7 +1,6 @@
 """Where one stands and looks: moving about the rooms, and views that show much."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import permutations
 
 import numpy as np
@@ -49,9 +48,8 @@ def stepped(space: Space, camera: Camera, aside_deg: float, length_m: float) -> 
             length_m = max(length_m, entered + CLEAR_M)
         key = passage.to
         visited.add(key)
-    return replace(
-        camera, room=key[0], at_m=geometry.plus(camera.at_m, geometry.scaled(heading, walked))
-    )
+    at = geometry.plus(camera.at_m, geometry.scaled(heading, walked))
+    return camera._replace(room=key[0], at_m=at)
 
 
 def _behind(elevations: Elevations, opening: str, room: str) -> Point | None:
@@ -104,13 +102,13 @@ NARROWEST_DEG, WIDEST_DEG = 30.0, 110.0
 
 def turned(camera: Camera, by_deg: float) -> Camera:
     """To the right where `by_deg` is above 0."""
-    return replace(camera, toward_deg=(camera.toward_deg + by_deg) % 360)
+    return camera._replace(toward_deg=(camera.toward_deg + by_deg) % 360)
 
 
 def zoomed(camera: Camera, by: float) -> Camera:
     """With the field of view so many times as wide, within NARROWEST_DEG and WIDEST_DEG."""
     field = min(max(camera.field_deg * by, NARROWEST_DEG), WIDEST_DEG)
-    return replace(camera, field_deg=field)
+    return camera._replace(field_deg=field)
 
 
 def opening_ahead(elevations: Elevations, camera: Camera) -> str | None:
@@ -131,8 +129,8 @@ def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera
     at = _behind(elevations, opening, camera.room)
     if at is None:
         at = stand_in(elevations.plan, elevations.space, other)
-        return replace(camera, room=other, at_m=at)
-    doorstep, entered = elevations.in_wall_m(other, opening), replace(camera, room=other, at_m=at)
+        return camera._replace(room=other, at_m=at)
+    doorstep, entered = elevations.in_wall_m(other, opening), camera._replace(room=other, at_m=at)
     return _toward(entered, geometry.minus(at, geometry.middle(*doorstep))) if doorstep else entered
 
 
@@ -154,7 +152,7 @@ def facing(space: Space, camera: Camera) -> Camera:
 
 
 def _toward(camera: Camera, way: Point) -> Camera:
-    return replace(camera, toward_deg=bearing_deg(*way))
+    return camera._replace(toward_deg=bearing_deg(*way))
 
 
 def _off_deg(camera: Camera, segment: geometry.Segment) -> float:

@@ -13,9 +13,10 @@ themselves), from DARKEST and levelling off towards BRIGHTEST (our choice).
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from math import pi
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,8 +57,7 @@ def with_lamplight(
     return replace(view, shade=view.shade * factor, edges=edges)
 
 
-@dataclass(frozen=True, slots=True)
-class _Lamplight:
+class _Lamplight(NamedTuple):
     lit: Mapping[str, LitRoom]
     elevations: Elevations
     sight: Frame

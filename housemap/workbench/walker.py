@@ -1,6 +1,5 @@
 """Where one stands in the house on show, and what is seen from there. No widget, no colour."""
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from housemap.model.house import House
@@ -79,7 +78,7 @@ class Walker:
     def go_to(self, room: str) -> None:
         """To the stop of a room, where the route comes in."""
         stop = next(stop for stop in self.route.stops if stop.room == room)
-        self.camera = replace(arrived(self.elevations, stop), field_deg=self.camera.field_deg)
+        self.camera = arrived(self.elevations, stop)._replace(field_deg=self.camera.field_deg)
 
     # Views
 

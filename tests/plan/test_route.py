@@ -1,6 +1,5 @@
 """The route through the house, and moving about in it."""
 
-from dataclasses import replace
 from itertools import pairwise, permutations
 from random import Random
 
@@ -157,7 +156,7 @@ def test_a_step_stops_before_a_wall_and_goes_on_through_a_door() -> None:
     beyond = stepped(space, here, 90.0, 3.0)
     assert beyond.room == "b"
     assert beyond.at_m[0] == pytest.approx(5.0)
-    in_the_wall = stepped(space, replace(here, at_m=(3.0, 1.5)), 90.0, 1.05)
+    in_the_wall = stepped(space, here._replace(at_m=(3.0, 1.5)), 90.0, 1.05)
     assert in_the_wall.room == "b"
     assert in_the_wall.at_m[0] == pytest.approx(4.1 + CLEAR_M)
     behind = gone_through(Elevations(house, plan, space), here, "door")

@@ -250,7 +250,7 @@ def test_pictures_taken_at_once_are_those_taken_one_by_one(room: str) -> None:
     together = look_about(elevations, camera, turns, WIDTH, HEIGHT)
     assert together is not None
     for turn, part in zip(turns, together.parts(len(turns)), strict=True):
-        alone = look(elevations, replace(camera, toward_deg=10.0 + turn), WIDTH, HEIGHT)
+        alone = look(elevations, camera._replace(toward_deg=10.0 + turn), WIDTH, HEIGHT)
         assert alone is not None
         assert shown(part) == shown(alone)
         assert np.array_equal(part.shade, alone.shade)

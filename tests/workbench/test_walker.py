@@ -68,7 +68,7 @@ def test_a_room_that_goes_is_left() -> None:
 
 def test_a_room_that_shrinks_away_from_under_one_is_entered_anew() -> None:
     walker = walker_in("study")
-    walker.camera = replace(walker.camera, at_m=(9.2, 2.6))
+    walker.camera = walker.camera._replace(at_m=(9.2, 2.6))
     study = HOUSE.rooms["study"]
     small = replace(study, size_m=(1.0, 3.0))
     walker._session.apply(replace(HOUSE, rooms={**HOUSE.rooms, "study": small}), "shrink")

@@ -219,7 +219,7 @@ class Walk(Stage, LineByLine, can_focus=True):
     def zoom(self, steps: int) -> None:
         """A narrower field of view (above 0), a wider one, or the usual one (0)."""
         camera = self.walker.camera
-        usual = replace(camera, field_deg=FIELD_DEG)
+        usual = camera._replace(field_deg=FIELD_DEG)
         self.move(zoomed(camera, ZOOM**-steps) if steps else usual)
 
     def action_view(self) -> None:
