@@ -20,7 +20,7 @@ from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import House
 from housemap.model.severity import SEVERITIES
 from housemap.plan.house_graph import sorted_pair
-from housemap.study import PaintedRoom, Study, Surroundings, View
+from housemap.study import PaintedRoom, Study, View
 
 _SEVERITIES = np.array([NOTE, WARN, FAULT])
 
@@ -180,20 +180,18 @@ def add_view_costs(
                         own.add_found((f for f in listed if part.id in f.rooms), rows)
 
 
-def holding(study: Study, room: str, *, around: bool) -> Iterator[str]:
+def holding(study: Study, room: str, *, around: bool) -> Sequence[str]:
     """The rooms whose view, or one of the views around which, has the room in it."""
-    if around:
-        yield from (key for key, each in study.surroundings.items() if is_around(each, room))
-        return
-    yield from (key for key, view in study.views.items() if is_in(view, room))
-
-
-def is_in(view: View, room: str) -> bool:
-    return any(seen.id == room for seen in view.rooms)
-
-
-def is_around(place: Surroundings, room: str) -> bool:
-    return any(is_in(view, room) for view in place.views)
+    views = (
+        {key: each.views for key, each in study.surroundings.items()}
+        if around
+        else {key: (view,) for key, view in study.views.items()}
+    )
+    return [
+        key
+        for key, of in views.items()
+        if any(seen.id == room for view in of for seen in view.rooms)
+    ]
 
 
 def _looks() -> Iterator[tuple[Check, object]]:

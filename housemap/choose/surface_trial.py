@@ -9,7 +9,7 @@ house with each paint then takes the place of its trial.
 """
 
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from math import isnan
@@ -26,9 +26,8 @@ from housemap.choose.option_costs import (
     add_house_costs,
     add_view_costs,
     compared_costs,
-    is_around,
+    holding,
     is_compared,
-    is_in,
     pair_costs,
     room_costs,
     walls_costs,
@@ -241,9 +240,8 @@ class SurfaceTrial:
     @cached_property
     def _elsewhere(self) -> Sequence[Finding]:
         """What is found whatever paint is on the surface."""
-        return [
-            f for s, f in self.report.counted if not self._depends(s) and not self._of_use(s, f)
-        ]
+        counted, depends = self.report.counted, self._subjects
+        return [f for s, f in counted if s not in depends and not self._of_use(s, f)]
 
     @cached_property
     def _used_elsewhere(self) -> frozenset[object]:
@@ -267,21 +265,18 @@ class SurfaceTrial:
         noted = table == "swatches" and check_of(finding.check).gravest == "note"
         return noted and key not in self._used_elsewhere
 
-    def _depends(self, subject: Subject) -> bool:
-        table, key = subject
-        study = self.report.study
-        match table:
-            case "rooms":
-                return bool(key == self.room)
-            case "pairs":
-                return isinstance(key, tuple) and self.room in key
-            case "surroundings":
-                return is_around(study.surroundings[str(key)], self.room)
-            case "views":
-                return is_in(study.views[str(key)], self.room)
-            case "houses":
-                return self.surface == "walls"
-        return False
+    @cached_property
+    def _subjects(self) -> frozenset[Subject]:
+        """What depends on the paint."""
+        study, room = self.report.study, self.room
+        tables: Mapping[str, Iterable[object]] = {
+            "rooms": [room],
+            "pairs": [key for key in study.pairs if room in key],
+            "surroundings": holding(study, room, around=True),
+            "views": holding(study, room, around=False),
+            "houses": study.houses if self.surface == "walls" else (),
+        }
+        return frozenset((table, key) for table, keys in tables.items() for key in keys)
 
 
 def wishes_on(
