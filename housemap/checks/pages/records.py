@@ -230,8 +230,9 @@ CLOSING = Check(
         " is left over is spread over the openings by least squares, as in a surveyor's traverse;"
         " above the limit the opening most likely mis-measured is named. Listed here"
         " too: rooms that overlap, and walls of an opening that do not meet. So are rooms on two"
-        " levels joined by no stairs, and sightlines that the measurements rule out. So are windows"
-        " over a door, over another window, or before a room: glass there is a glazed opening."
+        " levels joined by no stairs, and sightlines that the measurements rule out. So are doors"
+        " that overlap, and windows over a door, over another window, or before a room: glass"
+        " there is a glazed opening."
     ),
     limits=(Limit("loop", 0.10, "m", "common practice: a tape held by one person"),),
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),
