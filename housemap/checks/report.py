@@ -179,12 +179,10 @@ class Report:
     @cached_property
     def counted(self) -> Ordered:
         """What is neither accepted nor work that is left."""
-        some = bool(self.house.accepted)
         return tuple(
-            each
-            for each in self.ordered
-            if not check_of(each[1].check).to_do
-            and not (some and acceptance_of(each[1], self.house))
+            (subject, finding)
+            for subject, finding in self.ordered
+            if not check_of(finding.check).to_do and not acceptance_of(finding, self.house)
         )
 
     def describe(self, finding: Finding) -> str:

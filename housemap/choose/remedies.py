@@ -76,10 +76,7 @@ MOST_OF_A_FAMILY = {**MOST, Kind.OTHER_HUE: 1}
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """A change that clears a finding, raises none that is graver, and leaves less to look at.
-
-    Accepting it need not: what is like it may be found elsewhere.
-    """
+    """A change that clears a finding and raises none graver; all but acceptance leave less."""
 
     change: Change
     report: Report
@@ -252,11 +249,10 @@ def _area_m2(report: Report, place: Place) -> float:
 def _clears(finding: Finding, before: Report, after: Report) -> bool:
     """Whether the finding is gone, and nothing grave is new or graver."""
     known = {f.key: SEVERITIES.index(f.severity) for f in (*before.findings, *before.to_do)}
-    for found in (*after.findings, *after.to_do):
-        gravity = SEVERITIES.index(found.severity)
-        if found.key == finding.key or (gravity and gravity > known.get(found.key, -1)):
-            return False
-    return True
+    return not any(
+        found.key == finding.key or SEVERITIES.index(found.severity) > known.get(found.key, 0)
+        for found in (*after.findings, *after.to_do)
+    )
 
 
 # Other paints on a place

@@ -34,7 +34,6 @@ def _run(arguments: Namespace) -> int:
 def _as_json(file: str, report: Report) -> dict[str, Any]:
     at = {id(finding): i for i, finding in enumerate(report.findings)}
     return {
-        "format": 1,
         "file": file,
         "findings": [_finding_json(finding, report) for finding in report.findings],
         "causes": [

@@ -24,17 +24,13 @@ _SYMBOLS: Mapping[str, str] = {"GBP": "£", "EUR": "€", "USD": "$"}
 def area(square_metres: float | None, units: Units) -> str:
     if square_metres is None:
         return NOT_MEASURED
-    if units == "ft":
-        return f"{square_metres * FT2_PER_M2:.0f} ft2"
-    return f"{square_metres:.1f} m2"
+    return f"{square_metres * FT2_PER_M2:.0f} ft2" if units == "ft" else f"{square_metres:.1f} m2"
 
 
 def volume(litres: float | None, units: Units) -> str:
     if litres is None:
         return NOT_MEASURED
-    if units == "ft":
-        return f"{litres / US_GALLON_L:.2f} gal"
-    return f"{litres:.2f} l"
+    return f"{litres / US_GALLON_L:.2f} gal" if units == "ft" else f"{litres:.2f} l"
 
 
 def tins(purchase: Purchase | None, units: Units) -> str:
@@ -60,9 +56,7 @@ def money(amount: float | None, house: House) -> str:
         return "no price given"
     code = house.client.currency
     figure = f"{amount:,.{decimals(house)}f}"
-    if code in _SYMBOLS:
-        return f"{_SYMBOLS[code]}{figure}"
-    return f"{code} {figure}" if code else figure
+    return f"{_SYMBOLS.get(code, f'{code} ')}{figure}".lstrip()
 
 
 def coats(system: System) -> str:
