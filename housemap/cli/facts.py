@@ -90,8 +90,7 @@ def _lamps(study: Study) -> dict[str, dict[str, Any]]:
 def _lamp_lines(study: Study, lamps: dict[str, dict[str, Any]]) -> Iterator[str]:
     yield ""
     yield "Lamps: how well they show colours (100 as daylight or a glowing lamp of their warmth)"
-    head = ("  room", "lamp", *FIGURES.values(), "changes most there (difference)")
-    rows: list[tuple[str, ...]] = [head]
+    rows = [("  room", "lamp", *FIGURES.values(), "changes most there (difference)")]
     for room, each in lamps.items():
         for key, fact in each.items():
             most = fact.get("most")

@@ -67,9 +67,8 @@ def run() -> NoReturn:
     Nobody waits for a thread that still computes, except while it writes to disk; nor for what was
     built to be taken apart, which is a sixth of the time of a command.
     """
-    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
-        if getattr(sys, name) is None:  # it is closed
-            setattr(sys, name, open(os.devnull, mode))  # noqa: PTH123, SIM115 - until the end
+    for name in ("stdin", "stdout", "stderr"):  # one that is closed is None
+        setattr(sys, name, getattr(sys, name) or open(os.devnull, "r+"))  # noqa: PTH123, SIM115 - until the end
     if isinstance(sys.stdout, TextIOWrapper):
         # A file name may be no UTF-8, and an old locale may have no letter for a currency.
         sys.stdout.reconfigure(errors="backslashreplace")

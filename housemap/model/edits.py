@@ -329,8 +329,9 @@ def _accepted_as(house: House, accepted: Accepted) -> str | None:
     def subject(of: Accepted) -> tuple[str, set[str], set[str], set[str]]:
         return of.check, {*of.rooms}, {*of.surfaces}, {*of.paints}
 
-    same = subject(accepted)
-    return next((key for key, each in house.accepted.items() if subject(each) == same), None)
+    return next(
+        (k for k, each in house.accepted.items() if subject(each) == subject(accepted)), None
+    )
 
 
 def _in_scheme(room: Room, paints: SchemePaints) -> Room:

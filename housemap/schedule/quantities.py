@@ -32,8 +32,6 @@ COVERAGE_M2_PER_L = 12.0
 """Where a paint states none: common practice for walls is 10 to 12 m2 per litre and coat."""
 WASTE = 0.10
 """Common practice, no source."""
-WHOLE_UNITS = frozenset({"JPY", "KRW", "ISK", "VND", "CLP"})
-"""Currencies without a smaller unit (ISO 4217; from memory)."""
 
 K = TypeVar("K")
 
@@ -216,8 +214,7 @@ def _hours(
 ) -> float | None:
     part = part_of(room, surface)
     rates: Mapping[str, float] = dict(house.client.rates)
-    rate = rates.get(part.kind) if part else None
-    rate = rate or rates.get(_plain(room, surface))
+    rate = (rates.get(part.kind) if part else None) or rates.get(_plain(room, surface))
     if rate is None or area is None:
         return None
     return area * (system.coats + (1 if system.first else 0)) / rate
@@ -255,8 +252,8 @@ def _need(house: House, key: _NeedKey, lines: list[Line]) -> Need:
 
 
 def decimals(house: House) -> int:
-    """That sums of money are printed with."""
-    return 0 if house.client.currency in WHOLE_UNITS else 2
+    """That sums of money are printed with (ISO 4217; the whole units from memory)."""
+    return 0 if house.client.currency in {"JPY", "KRW", "ISK", "VND", "CLP"} else 2
 
 
 def _printed(cost: float | None, house: House) -> float | None:
@@ -273,8 +270,7 @@ def tins_of(paint: Paint | Primer) -> tuple[Tin, ...]:
 
 
 def _purchase(house: House, litres: float, tins: tuple[Tin, ...]) -> Purchase | None:
-    surplus = house.client.surplus
-    share = SURPLUS_SHARE if surplus is None else surplus / 100.0
+    share = SURPLUS_SHARE if house.client.surplus is None else house.client.surplus / 100.0
     return few_tins(litres, tins, share) if tins else None
 
 

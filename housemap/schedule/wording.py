@@ -105,6 +105,4 @@ def surface(house: House, room_id: str, key: str) -> str:
 
 
 def sheen(need: Need) -> str:
-    if need.sheen:
-        return need.sheen
-    return f"{NO_SHEEN}, for {need.open_for}" if need.open_for else NO_SHEEN
+    return need.sheen or (f"{NO_SHEEN}, for {need.open_for}" if need.open_for else NO_SHEEN)

@@ -43,10 +43,9 @@ class FindingFilter(NamedTuple):
         if self.least != "note":
             return []
         return [
-            (cause, entry)
+            (Cause((finding,)), entry)
             for finding, entry in report.accepted
             if self.room is None or self.room in finding.rooms
-            for cause in causes_of([finding])
         ]
 
 
