@@ -229,10 +229,12 @@ def pdf_of(page: str) -> bytes:
 
 def _print(found: str, folder: Path, source: Path, target: Path) -> None:
     """With no network, no profile of the user's and no header of the browser's own."""
+    # For root it starts only without its sandbox; the page has no script and no request.
+    root = hasattr(os, "geteuid") and os.geteuid() == 0
     options = (
         "--headless", "--disable-gpu", "--no-first-run", "--disable-sync", "--disable-extensions",
         "--disable-background-networking", "--disable-component-update", "--no-pdf-header-footer",
-        f"--user-data-dir={folder / 'profile'}", *_sandbox(),
+        f"--user-data-dir={folder / 'profile'}", *(("--no-sandbox",) if root else ()),
     )  # fmt: skip
     command = [found, *options, f"--print-to-pdf={target}", source.as_uri()]
     try:
@@ -241,9 +243,3 @@ def _print(found: str, folder: Path, source: Path, target: Path) -> None:
         )
     except subprocess.TimeoutExpired as error:
         raise InputError.of(f"The browser took too long. {BY_HAND}") from error
-
-
-def _sandbox() -> tuple[str, ...]:
-    """For root it starts only without its sandbox; the page has no script and no request."""
-    root = hasattr(os, "geteuid") and os.geteuid() == 0
-    return ("--no-sandbox",) if root else ()

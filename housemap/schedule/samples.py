@@ -69,23 +69,18 @@ class Trial(NamedTuple):
 
 
 def where(
-    house: House, graph: HouseGraph, room: str, surface: str, seen: str | None
+    house: House, graph: HouseGraph, room_id: str, surface: str, seen: str | None
 ) -> Iterator[tuple[str, str]]:
     """On which walls: the one most seen from other rooms, and one that the window lights.
 
     Against the light of a window no board can be judged, so its own wall comes last; light from the
     side shows undertone and sheen best (common practice, no source).
     """
-    kind, _, wall = surface.partition(" ")
+    kind, _, accent = surface.partition(" ")
     if kind == "accent":
-        yield wall, "the accent wall itself"
-    elif kind == "walls":
-        yield from _walls(house, graph, room, seen)
-
-
-def _walls(
-    house: House, graph: HouseGraph, room_id: str, seen: str | None
-) -> Iterator[tuple[str, str]]:
+        yield accent, "the accent wall itself"
+    if kind != "walls":
+        return
     room = house.rooms[room_id]
     openings = graph.openings_of(room_id).values()
     roomy = [wall for wall in walls(room) if _solid_m(room_id, room, wall, openings) >= BOARD_M]

@@ -137,7 +137,9 @@ def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step
     yield from rules.prepare
     if existing.condition in {"worn", "damaged"}:
         yield from rules.worn
-    if existing.swatch and _bleeds(existing.swatch, new):
+    old = existing.swatch
+    lighter = old is not None and new.lrv - old.lrv > OVER_DARKER_LRV
+    if old and lighter and _is_strong(old, BLEEDING_CHROMA, BLEEDING_HUES):
         yield Step(_TRADE["steps"]["bleeds"])
 
 
@@ -186,11 +188,6 @@ def _primer(house: House, existing: Existing, text: str) -> FirstCoat:
 def hides_badly(swatch: Swatch) -> bool:
     """A clean yellow, orange or red."""
     return _is_strong(swatch, WEAK_HIDING_CHROMA, WEAK_HIDING_HUES)
-
-
-def _bleeds(old: Swatch, new: Swatch) -> bool:
-    lighter = new.lrv - old.lrv > OVER_DARKER_LRV
-    return lighter and _is_strong(old, BLEEDING_CHROMA, BLEEDING_HUES)
 
 
 def _is_strong(swatch: Swatch, chroma: float, families: frozenset[str]) -> bool:
