@@ -323,12 +323,9 @@ def best_of(
     findings, and that is quick to know; harmony is the same. So paints are judged in all lights
     from the best such one on, until none of the rest can be better than the last of the best.
     """
-
-    def judged_plain(rows: Indices) -> Effects:
-        return trial.effects(paints.rows(rows), deep=False)
-
     parts = np.array_split(np.arange(len(paints)), 1 + (len(paints) >= WORTH_PAINTS))
-    plain = reduce(Effects.joined, in_two(judged_plain, parts, 2))
+    each = in_two(lambda rows: trial.effects(paints.rows(rows), deep=False), parts, 2)
+    plain = reduce(Effects.joined, each)
     if trial.report.deep is None:
         rows = plain.order()[:most]
         return rows, plain.rows(rows), plain.cost

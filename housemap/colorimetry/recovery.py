@@ -38,8 +38,6 @@ COSINES = 16
 ROUNDS = 60
 BLOCK = 256
 """Colours at a time: all that a round touches stays in the cache of one core."""
-WORTH_BLOCKS = 8
-"""From so many on another process does half: some milliseconds each."""
 MANY, CUBE_CIELAB = 2000, 7.0
 """From so many colours on they begin near one that is solved, in cubes of this side."""
 LONGEST_STEP = 1.5
@@ -119,7 +117,7 @@ def _least_slope(target: Floats, start: Floats, weights: Floats) -> tuple[Floats
         part = slice(first, first + BLOCK)
         return _solved(target[part], start[part].copy(), weights)
 
-    blocks = in_two(block, range(0, max(len(target), 1), BLOCK), WORTH_BLOCKS)
+    blocks = in_two(block, range(0, max(len(target), 1), BLOCK))
     tanh, unknowns = zip(*blocks, strict=True)
     return np.concatenate(tanh), np.concatenate(unknowns)
 

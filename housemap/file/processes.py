@@ -59,7 +59,7 @@ def _found(ours: int, pid: int) -> T | None:
     return found
 
 
-def in_two(work: Callable[[S], T], items: Sequence[S], worth: int) -> list[T]:
+def in_two(work: Callable[[S], T], items: Sequence[S], worth: int = 12) -> list[T]:
     """What `work` makes of each, in order; of so many or more, another process does half."""
     middle = len(items) // 2 if len(items) >= worth else len(items)
     mine, others = items[:middle], items[middle:]

@@ -21,15 +21,7 @@ from housemap.file.processes import begin_apart
 from housemap.light import enclosures, sky, surface_light
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.mesh import Hole
-from housemap.light.radiosity import (
-    BRIGHTEST,
-    Bounced,
-    FirstLight,
-    Modes,
-    band_light,
-    interpolation,
-    single,
-)
+from housemap.light.radiosity import BRIGHTEST, Bounced, FirstLight, Modes, band_light, single
 from housemap.light.room_light import RoomLight, room_light, unlit
 from housemap.light.scene import (
     GLASS_DOOR_PASSES,
@@ -53,9 +45,6 @@ KEPT = 3e-3
 TRIED_SETTLED = 3e-3
 """The same while paints are tried."""
 SWEEPS = 40
-SMOOTH, LEAST_CHANGE = 0.01, 1e-6
-"""So much may reflectances change between bands at which bounces are solved. Lux and colour on each
-surface are then within 4e-4 of those with every band solved (measured, 56 rooms)."""
 INVERSES = 48
 """Of the bounces of a room, kept at once; about 0.3 MB each."""
 LEAST_LUX = 0.05
@@ -92,14 +81,9 @@ class RoomState:
 
 @lru_cache(maxsize=INVERSES)
 def _solved(state: RoomState) -> Singles:
-    """From a first bounce to all of them: (bands, K, K), at some bands and linear between."""
-    change = np.abs(np.diff(state.reflectance, prepend=state.reflectance[:, :1])).max(0)
-    changed = np.cumsum(change + LEAST_CHANGE)
-    steps = np.searchsorted(changed, np.arange(0.0, changed[-1], SMOOTH))
-    bands = np.unique(np.append(steps, len(changed) - 1))
-    bounce = single(state.modes.exchange * state.reflectance.T[bands, None, :])
-    inverses = np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce)
-    return np.tensordot(single(interpolation(changed[bands], changed)), inverses, (0, 0))
+    """From a first bounce to all of them: (bands, K, K)."""
+    bounce = single(state.modes.exchange * state.reflectance.T[:, None, :])
+    return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce))
 
 
 @frozen(eq=False)
@@ -465,14 +449,14 @@ def _solve(
     for place, (state, old) in enumerate(zip(states, known.states, strict=True)):
         if state is not old:
             change = state.scene.reflectance - old.scene.reflectance
-            stale |= {place, *_pass_first(system, place, change, coming)}
+            stale |= {place, *_pass_on(system.takers[place], FIRST, change, coming)}
     for _ in range(SWEEPS):
         for place in sorted(stale):
             stale.remove(place)
             later[place] = states[place].later(coming[place])
             sending = states[place].sent(later[place])
             if _differ(system, sending, sent[place]) > settled:
-                stale |= _pass_on(system, place, sending - sent[place], coming)
+                stale |= _pass_on(system.takers[place], SENT, sending - sent[place], coming)
                 sent[place] = sending
         if not stale:
             break
@@ -492,19 +476,17 @@ def _dark(system: System, states: Sequence[RoomState]) -> Solved:
     return Solved(system, black, none, none, none, none, (None,) * len(none))
 
 
-def _pass_on(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
-    """Add a change of what a room sends, (K, columns, bands), to what comes in elsewhere: where."""
-    for taker, (by_modes, _) in system.takers[place].items():
-        came = by_modes @ single(change).reshape(len(change), -1)
-        coming[taker] = coming[taker] + came.reshape(coming[taker].shape)
-    return set(system.takers[place])
+SENT, FIRST = 0, 1
+"""What a room sends of reflected light, and of its first light after a bounce (`System.takers`)."""
 
 
-def _pass_first(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
-    """The same of a room's first light after a bounce there; of its reflectances the change."""
-    for taker, (_, by_surface) in system.takers[place].items():
-        coming[taker] = coming[taker] + np.tensordot(by_surface, single(change), (1, 0))
-    return set(system.takers[place])
+def _pass_on(
+    takers: Mapping[int, tuple[Singles, Singles]], what: int, change: Floats, coming: list[Floats]
+) -> set[int]:
+    """Add a change of it, by mode or of reflectance, to what comes in elsewhere: where."""
+    for taker, each in takers.items():
+        coming[taker] = coming[taker] + np.tensordot(each[what], single(change), (1, 0))
+    return set(takers)
 
 
 def _differ(system: System, new: Floats, old: Floats) -> float:

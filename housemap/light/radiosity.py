@@ -7,11 +7,13 @@ that by modes is computed at NODES and interpolated. With steep spectra the resu
 of patches at every band, mostly within 0.02 %.
 """
 
+from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
+from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light.mesh import Mesh
 from housemap.light.view_factors import Ints
@@ -184,7 +186,7 @@ def band_light(
         finer = np.tensordot(means, at_nodes, 1) - first_lux[..., None]
         at = coarser[..., NODES]
         ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
-        correction = ratio @ interpolation(NODES, np.arange(reflectance.shape[1]))
+        correction = ratio @ _from_nodes()
     total = first_lux[..., None] + coarser * correction
     return BandLight(means @ first.straight, total, correction, received * correction[:, None])
 
@@ -234,6 +236,8 @@ def _received(
     return np.asarray(np.maximum(white, 0.0) * reflectance[:, None])
 
 
-def interpolation(nodes: Floats | Ints, places: Floats | Ints) -> Floats:
-    """Weights of rising nodes at places, linear between them: (nodes, places)."""
-    return np.stack([np.interp(places, nodes, unit) for unit in np.eye(len(nodes))])
+@cache
+def _from_nodes() -> Floats:
+    """Linear interpolation from NODES to all bands, (nodes, bands)."""
+    bands = np.arange(len(spectra.GRID_NM))
+    return np.stack([np.interp(bands, NODES, unit) for unit in np.eye(len(NODES))])

@@ -326,12 +326,9 @@ def links_of(cluster: Cluster) -> tuple[tuple[Link, ...], ...]:
     """What each room of a cluster takes in, by its geometry alone."""
     made: tuple[list[Link], ...] = tuple([] for _ in cluster.shapes)
     each = [np.ascontiguousarray(enclosures.modes(s).on_patches.T) for s in cluster.shapes]
-    for (a, b), one, other, square in passage(cluster).pairs if cluster.joints else ():
-        taken = each[a].take(one, 0) * single(square)[:, None]
-        by_modes = single(taken.T @ each[b].take(other, 0))
-        made[a].append(Link(b, by_modes + by_modes.T if a == b else by_modes))
-        if a != b:
-            made[b].append(Link(a, by_modes.T))
+    for taker, sender, row, column, square in _both_ways(cluster):
+        taken = each[taker].take(row, 0) * single(square)[:, None]
+        made[taker].append(Link(sender, single(taken.T @ each[sender].take(column, 0))))
     return tuple(map(tuple, made))
 
 

@@ -72,12 +72,12 @@ ROUNDING = 1.0 - 1e-6
 
 
 @lru_cache(maxsize=enclosures.SHAPES)
-def _grids_of(box: Box) -> Grids:
-    """Of one room, its patches counted from 0."""
+def _grids_of(box: Box | None) -> Grids:
+    """Of one room, its patches counted from 0; of what is no box without any."""
     first, step, per_m = np.zeros(6, np.intp), np.zeros(6, np.intp), np.zeros((2, 6), np.float32)
     cells, ends = np.zeros((6, 2, BINS), np.intp), np.zeros((6, 2, BINS), np.float32)
     counted = 0
-    for face in box.faces:
+    for face in box.faces if box else ():
         number = 2 * face.axis + (face.at_m > 0.0)
         first[number], step[number] = counted, face.owner.shape[1]
         counted += face.cells
@@ -88,12 +88,6 @@ def _grids_of(box: Box) -> Grids:
             ends[number, i] = np.append(edges[1:-1], np.inf)[cell]
     begins = np.arange(12).reshape(6, 2).T * BINS
     return Grids(first, step, per_m, begins, cells.ravel(), ends.ravel())
-
-
-NO_FACES = Grids(
-    np.zeros(6, np.intp), np.zeros(6, np.intp), np.zeros((2, 6), np.float32),
-    np.zeros((2, 6), np.intp), np.zeros(0, np.intp), np.zeros(0, np.float32),
-)  # fmt: skip
 
 
 class Planes(NamedTuple):
@@ -205,7 +199,7 @@ def _gate_frame(shape: Shape, hole: Hole, *, mirrored: bool) -> tuple[Floats, Fl
 
 
 def _all_grids(boxes: list[Box | None], patches: Ints) -> Grids:
-    each = [_grids_of(box) if box else NO_FACES for box in boxes]
+    each = [*map(_grids_of, boxes)]
     bins = np.cumsum([0, *(len(grids.cell) for grids in each)])
     return Grids(
         np.concatenate([grids.first + n for grids, n in zip(each, patches, strict=False)]),

@@ -31,8 +31,6 @@ _MIDDLES = (np.arange(SIDE) + 0.5) / SIDE * 2.0 - 1.0
 QUARTERS_DEG = (0.0, 90.0, 180.0, 270.0)
 _SOLID = np.tile((1.0 + _MIDDLES[:, None] ** 2 + _MIDDLES[None, :] ** 2) ** -1.5, len(QUARTERS_DEG))
 
-WORTH_ROOMS = 24
-"""From so many on another process does half: some milliseconds each."""
 
 Part = tuple[str, str, str | None]
 """A room, a surface of it, and the wall where it is on one."""
@@ -83,7 +81,7 @@ def rounds_of(study: Study, elevations: Elevations | None = None) -> Rounds:
         pass  # nothing is kept, or no such shares
     made = elevations or Elevations(house, study.plan, space_of(house, study.plan))
     inside = [room for room in made.space.rooms if house.rooms[room].use != "outdoor"]
-    each = in_two(lambda room: _round(study, made, room), inside, WORTH_ROOMS)
+    each = in_two(lambda room: _round(study, made, room), inside)
     seen = dict(zip(inside, each, strict=True))
     packed = {room: [[*part, share] for part, share in each.items()] for room, each in seen.items()}
     kept.keep(key, json.dumps(packed).encode())
