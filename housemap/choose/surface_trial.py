@@ -11,7 +11,7 @@ house with each paint then takes the place of its trial.
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property, reduce
+from functools import cached_property
 from math import isnan
 
 import numpy as np
@@ -36,7 +36,6 @@ from housemap.choose.schemes.house_rules import off_scheme
 from housemap.choose.schemes.shape import trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony
-from housemap.file.processes import in_two
 from housemap.light.scene import why_not
 from housemap.model.house import House, Surface
 from housemap.model.wishes import stated_wishes, wishes_of
@@ -139,8 +138,6 @@ class Effects:
 
 AT_ONCE, MORE_AT_ONCE = 320, 8000
 """Paints that are judged in all lights at first; then of those that may yet be among the best."""
-WORTH_PAINTS = 10_000
-"""From so many on another process judges half: some ten microseconds each."""
 
 
 def options_on(
@@ -323,9 +320,7 @@ def best_of(
     findings, and that is quick to know; harmony is the same. So paints are judged in all lights
     from the best such one on, until none of the rest can be better than the last of the best.
     """
-    parts = np.array_split(np.arange(len(paints)), 1 + (len(paints) >= WORTH_PAINTS))
-    each = in_two(lambda rows: trial.effects(paints.rows(rows), deep=False), parts, 2)
-    plain = reduce(Effects.joined, each)
+    plain = trial.effects(paints, deep=False)
     if trial.report.deep is None:
         rows = plain.order()[:most]
         return rows, plain.rows(rows), plain.cost
