@@ -329,7 +329,7 @@ def test_no_change_of_mine_is_lost_unasked(
         assert joined == mine
     own = {c.path for before in (base, between) for c in diff(before, mine)}
     for change in diff(mine, joined):
-        added = isinstance(change.after, tuple) and {*change.before} <= {*change.after}
+        added = isinstance(change.after, tuple) and {*(change.before or ())} <= {*change.after}
         assert added or change.path not in own
 
 
