@@ -329,9 +329,8 @@ def _accepted_as(house: House, accepted: Accepted) -> str | None:
     def subject(of: Accepted) -> tuple[str, set[str], set[str], set[str]]:
         return of.check, {*of.rooms}, {*of.surfaces}, {*of.paints}
 
-    return next(
-        (k for k, each in house.accepted.items() if subject(each) == subject(accepted)), None
-    )
+    found = (k for k, each in house.accepted.items() if subject(each) == subject(accepted))
+    return next(found, None)
 
 
 def _in_scheme(room: Room, paints: SchemePaints) -> Room:
