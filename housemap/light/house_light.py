@@ -267,10 +267,10 @@ Group = tuple[tuple[str, ...], tuple[Joint, ...]]
 
 
 def groups_of(scenes: Mapping[str, Scene], inputs: Mapping[str, RoomInputs]) -> list[Group]:
-    """The rooms that openings join, in the order of the house."""
+    """The rooms that openings join, by name: the order of a file shall not spread lines anew."""
     ways = grouped(
         (opening.name, (room, opening, index))
-        for room, scene in scenes.items()
+        for room, scene in sorted(scenes.items())
         for index, hole in enumerate(scene.shape.holes)
         for opening in inputs[room].openings
         if hole.name == f"opening {opening.name}" and opening.closed != "door"
@@ -285,7 +285,7 @@ def groups_of(scenes: Mapping[str, Scene], inputs: Mapping[str, RoomInputs]) -> 
 
     for (first, _, _), (second, _, _) in joined.values():
         root[top(second)] = top(first)
-    members = grouped((top(room), room) for room in scenes)
+    members = grouped((top(room), room) for room in sorted(scenes))
     return [_group(tuple(rooms), joined) for rooms in members.values()]
 
 

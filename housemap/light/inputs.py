@@ -99,7 +99,7 @@ def openings_of(
     house: House, room_id: str, openings: Mapping[str, Opening]
 ) -> tuple[RoomOpening, ...]:
     """The openings of a room, each where the file says that it lies in this room."""
-    found = (_in_room(house, room_id, name, opening) for name, opening in openings.items())
+    found = (_in_room(house, room_id, name, opening) for name, opening in sorted(openings.items()))
     return tuple(opening for opening in found if opening)
 
 

@@ -57,7 +57,7 @@ def holes_of(inputs: RoomInputs) -> Holes:
     """Windows and openings as holes in the walls, cut to fit them; windows come first."""
     room = inputs.room
     windows: dict[str, mesh.Hole | None] = {}
-    for key, each in room.windows.items():
+    for key, each in sorted(room.windows.items()):
         size = each.along_m, each.sill_m, each.width_m, each.height_m
         hole = _hole(room, f"window {key}", each.wall, size)
         windows[key] = replace(hole, shines=True) if hole else None
@@ -175,7 +175,7 @@ def beams_of(inputs: RoomInputs, scene: "Scene", outdoor_lux: float) -> Iterator
     for pane in scene.panes:
         if pane.lumens(outdoor_lux) > 0.0:
             yield _through(inputs, scene.shape, pane, outdoor_lux)
-    for lamp in inputs.room.lamps.values():
+    for _, lamp in sorted(inputs.room.lamps.items()):
         if lamp.lumens > 0.0:
             yield _from(inputs.room, scene.shape, lamp)
 

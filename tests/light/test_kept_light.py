@@ -148,24 +148,24 @@ def lights_not_computed(monkeypatch: pytest.MonkeyPatch) -> None:
 @settings(max_examples=60)
 @given(edits=st.lists(st.sampled_from(sorted(EDITS)), min_size=2, max_size=3, unique=True))
 def test_the_key_changes_with_every_input(edits: list[str]) -> None:
-    plain = joined()["livinghall"].key
-    assert joined()["livinghall"].key == plain
+    plain = joined()["hallliving"].key
+    assert joined()["hallliving"].key == plain
     assert all(each.key != plain for each in joined(*edits).values())
 
 
 @pytest.mark.usefixtures("lights_not_computed")
 @pytest.mark.parametrize("edit", sorted(EDITS))
 def test_each_input_by_itself_changes_the_key(edit: str) -> None:
-    plain = joined()["livinghall"].key
+    plain = joined()["hallliving"].key
     assert all(each.key != plain for each in joined(edit).values())
 
 
 @pytest.mark.usefixtures("lights_not_computed")
 def test_the_key_changes_with_the_sky_and_the_program(monkeypatch: pytest.MonkeyPatch) -> None:
-    plain = joined()["livinghall"].key
-    assert joined(outdoor_lux=9_000.0)["livinghall"].key != plain
+    plain = joined()["hallliving"].key
+    assert joined(outdoor_lux=9_000.0)["hallliving"].key != plain
     monkeypatch.setattr(kept, "program", lambda *_: ("0.0.0", 0))
-    assert joined()["livinghall"].key != plain
+    assert joined()["hallliving"].key != plain
 
 
 WRONG: dict[str, Callable[[bytes], bytes]] = {
@@ -180,7 +180,7 @@ FILLED = {f"all {value}": value for value in (np.nan, np.inf, -5.0, 1e300, 1.0)}
 @pytest.mark.parametrize("wrong", [*WRONG, *FILLED])
 def test_a_file_of_something_else_is_ignored(wrong: str) -> None:
     first = light_of_house(ROOMS)
-    key = joined()["livinghall"].key
+    key = joined()["hallliving"].key
     body = kept.recall(key)
     assert body
     other = WRONG[wrong](body) if wrong in WRONG else np.full(len(body) // 8, FILLED[wrong])

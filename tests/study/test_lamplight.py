@@ -14,6 +14,7 @@ from housemap.plan.placing import place
 from housemap.plan.view import Camera, frame_of, look
 from housemap.study import study_of
 from housemap.study.light_in_view import lamp_bodies, lamp_lux, with_lamplight
+from tests.support.lit_houses import lit_house
 
 NORMALS = {
     "floor": (0, 0, 1), "ceiling": (0, 0, -1), "n": (0, -1, 0), "e": (-1, 0, 0)
@@ -167,3 +168,25 @@ def test_sightlines_lead_to_the_walls_of_the_room() -> None:
     x, y, z = sight.points(np.arange(view.face.size), view.depth_m.ravel())
     outside = [np.abs(x), np.abs(x - 4.0), np.abs(y), np.abs(y - 5.0), np.abs(z), np.abs(z - 2.6)]
     assert np.min(outside, axis=0) == pytest.approx(0.0, abs=1e-4)
+
+
+def test_the_order_of_tables_in_a_file_is_nothing_to_the_light() -> None:
+    """A save puts tables in order: what was found before it is found after it."""
+
+    def figures(house: House) -> dict[str, list[float]]:
+        rooms = study_of(house).lighting.rooms
+        return {
+            room: [lit.total_lux("walls") for lit in rooms[room].light.lights.values() if lit]
+            for room in sorted(rooms)
+        }
+
+    house = lit_house()
+    hall = house.rooms["hall"]
+    lamps = {**hall.lamps, "sconce": Lamp(300.0, 2700.0, at_m=(0.3, 0.3, 1.8))}
+    house = replace(house, rooms={**house.rooms, "hall": replace(hall, lamps=lamps)})
+    rooms = {
+        key: replace(room, lamps=dict(reversed([*room.lamps.items()])))
+        for key, room in reversed([*house.rooms.items()])
+    }
+    openings = dict(reversed([*house.openings.items()]))
+    assert figures(replace(house, rooms=rooms, openings=openings)) == figures(house)
