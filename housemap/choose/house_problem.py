@@ -16,6 +16,7 @@ add nothing here: the report of the result lists them.
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf, isfinite
+from typing import NamedTuple
 
 import numpy as np
 
@@ -293,8 +294,7 @@ def counts(check: Check) -> bool:
 SECONDS = 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(NamedTuple):
     """By paint of the house, what the whole house costs at best with it in the room."""
 
     at_least: Mapping[str, float]

@@ -1,8 +1,7 @@
 """Two paints beside each other: their difference, and whether they part under a lamp."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -22,8 +21,7 @@ PARTS = 1.0
 Known = Literal["measured", "estimate", "unknown"]
 
 
-@dataclass(frozen=True, slots=True)
-class MetamericPair:
+class MetamericPair(NamedTuple):
     """How far two colours are apart, by daylight and because of a lamp."""
 
     de00: float
@@ -48,8 +46,7 @@ class MetamericPair:
         return self.known != "unknown" and self.de00 <= ALIKE and parts
 
 
-@dataclass(frozen=True, slots=True)
-class Neighbour:
+class Neighbour(NamedTuple):
     """A paint near a colour."""
 
     swatch: Swatch

@@ -5,6 +5,7 @@ Paints of a deck are judged as if they were taken into the house, and none of th
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -86,8 +87,7 @@ _NOT_OF_THE_HOUSE = "+"
 """Before the id of a paint that is yet to be taken: no id of a house begins so."""
 
 
-@dataclass(frozen=True, slots=True)
-class DeckRanking:
+class DeckRanking(NamedTuple):
     """The best paints, best first."""
 
     best: tuple[Candidate, ...]

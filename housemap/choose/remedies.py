@@ -74,8 +74,7 @@ MOST = {Kind.SAME_HUE: 2, Kind.GREYER: 1, Kind.OTHER_HUE: 4}
 MOST_OF_A_FAMILY = {**MOST, Kind.OTHER_HUE: 1}
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(NamedTuple):
     """A change that clears a finding and raises none graver; all but acceptance leave less."""
 
     change: Change
@@ -108,8 +107,7 @@ class _Change(NamedTuple):
         return self.kind is Kind.ACCEPT, self.doubt, self.kind
 
 
-@dataclass(frozen=True, slots=True)
-class Deck:
+class Deck(NamedTuple):
     """A deck whose paints may help too."""
 
     chips: Chips

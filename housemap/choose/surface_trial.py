@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import isnan
+from typing import NamedTuple
 
 import numpy as np
 
@@ -46,8 +47,7 @@ ROUND_OFF = 6
 """Decimals of a cost or a harmony; what differs by less is the same."""
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """What one paint, or none, does on a surface."""
 
     paint: str | None

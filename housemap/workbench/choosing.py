@@ -326,7 +326,7 @@ def ranks_of(
         ranks = replace(ranks, tallies={**ranks.tallies, paint: after.tally})
         there = {place: in_place(after, *place) for place in bare}
         if found:  # in the light that it leaves in other rooms
-            there = {target: replace(there[target], harmony=found[paint].harmony)}
+            there = {target: there[target]._replace(harmony=found[paint].harmony)}
         ranks = _ranked(ranks, paint, there, bare, against)
         yield replace(ranks, order={})  # the list is put in order once
     yield (ranks := replace(ranks, order=_as_shown(ranks, base.tally), counted=True))

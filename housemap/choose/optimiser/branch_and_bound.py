@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import count
 from operator import attrgetter
+from typing import NamedTuple
 
 import numpy as np
 
@@ -62,8 +63,7 @@ class Node:
                 yield child
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
+class Branch(NamedTuple):
     """What a child is to have, and the bound that is known of it."""
 
     bound: float

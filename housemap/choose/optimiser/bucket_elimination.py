@@ -6,9 +6,8 @@ its scope. Large steps take some labels of the room at a time, so that no large 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import prod
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,8 +24,7 @@ DIRECT = 131_072
 """Cells up to which a step is computed in one go: its table then lies in the cache."""
 
 
-@dataclass(frozen=True, slots=True)
-class UpwardPass:
+class UpwardPass(NamedTuple):
     """What the pass from the leaves to the roots found."""
 
     cost: Array

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import inf, prod
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,8 +38,7 @@ class Decoupled:
     """(n, 2 l): 1 where a room is an end; column 2 i + e for end e of pair i."""
 
 
-@dataclass(frozen=True, slots=True)
-class DecoupledBest:
+class DecoupledBest(NamedTuple):
     """The cheapest labels of each decoupled pair under its multipliers."""
 
     value: Array
@@ -139,8 +138,7 @@ class Relaxation:
         return bool(work <= budget.work and sum(cells) <= budget.stored)
 
 
-@dataclass(frozen=True, slots=True)
-class Restricted:
+class Restricted(NamedTuple):
     """The tables of a relaxation over the labels that are open, case by case.
 
     A room has as many columns as its most open case needs; in the others, labels that are not open

@@ -8,9 +8,9 @@ any is built.
 
 import heapq
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import inf, prod
+from typing import NamedTuple
 
 from housemap.choose.optimiser.problem import Poll, no_poll
 
@@ -18,8 +18,7 @@ Edge = tuple[int, int]
 Near = list[set[int]]
 
 
-@dataclass(frozen=True, slots=True)
-class Budget:
+class Budget(NamedTuple):
     """What one elimination may take, in cells computed and cells kept."""
 
     work: float
@@ -31,8 +30,7 @@ class Budget:
 ENDLESS = Budget(inf, inf)
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(NamedTuple):
     """Rooms in order of elimination, by number, and what each step leaves."""
 
     rooms: tuple[int, ...]
@@ -126,8 +124,7 @@ the axis."""
 ALL = slice(None)
 
 
-@dataclass(frozen=True, slots=True)
-class Fold:
+class Fold(NamedTuple):
     """Add one table to another that holds its rooms, before the step's large sum."""
 
     source: int
@@ -135,8 +132,7 @@ class Fold:
     view: View
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """The elimination of one room.
 
     Its tables are numbered: 0 own costs, then those of `pairs`, then those of the steps in

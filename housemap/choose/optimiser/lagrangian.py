@@ -10,6 +10,7 @@ what a bound rules out is removed (reduced-cost fixing).
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,8 +40,7 @@ State = NDArray[np.int8]
 IN, OPEN, OUT = 1, 0, -1
 
 
-@dataclass(frozen=True, slots=True)
-class Selection:
+class Selection(NamedTuple):
     """The paints that are best to have, and what every other wish would change (batch, paint)."""
 
     value: Array
@@ -249,8 +249,7 @@ def own_costs(relaxation: Relaxation, batch: NodeBatch) -> Array:
 # Reduced-cost fixing: labels by min-marginals, paints by what they would change.
 
 
-@dataclass(frozen=True, slots=True)
-class VariableBounds:
+class VariableBounds(NamedTuple):
     """Bounds on what a batch of nodes can still reach."""
 
     labels: Labels

@@ -10,8 +10,7 @@ figures are our assumption.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 import numpy as np
 
@@ -74,8 +73,7 @@ BOUNDS: Mapping[Window, tuple[Window, str]] = {
 elsewhere the neutral's own hue is asked for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Aim:
+class Aim(NamedTuple):
     """What one colour of a scheme is to be like."""
 
     part: Part
@@ -206,7 +204,7 @@ def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
     if kind == "counter":
         return Aim("accent", OPPOSITE, DEEP, lively), own, step
     deep = Aim("accent", FAMILY, DEEP, lively + 0.3)
-    return replace(own, chroma=lively), deep, step
+    return own._replace(chroma=lively), deep, step
 
 
 def trim_aim(neutral: Swatch) -> Aim:

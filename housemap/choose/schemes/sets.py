@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
+from typing import NamedTuple
 
 import numpy as np
 
@@ -62,8 +63,7 @@ class Basis:
         return colours_of([self.neutral])
 
 
-@dataclass(frozen=True, slots=True)
-class SetColour:
+class SetColour(NamedTuple):
     """One colour of a set."""
 
     part: shape.Part

@@ -8,8 +8,7 @@ D1535 chroma; colours differ from 8 CAM16-UCS units on.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -26,8 +25,7 @@ Part = Literal["neutral", "backbone", "room", "trim", "dark", "accent"]
 WALLS: tuple[Part, ...] = ("neutral", "backbone", "room")
 
 
-@dataclass(frozen=True, slots=True)
-class Tier:
+class Tier(NamedTuple):
     """LRV from and to: what is fine, and within it what is best."""
 
     fine: tuple[float, float]

@@ -117,7 +117,7 @@ def shortlist(
     found += _of_each_liked_hue(report.house, rooms[0], chips, costs, out)
     if plan.around is not None and role == "accent":
         for aim in (each for each in house_aims(plan.kind, plan.around) if each.part == "accent"):
-            order = np.argsort(costs + replace(aim, hues=(0.0, 180.0)).off(chips, plan.around))
+            order = np.argsort(costs + aim._replace(hues=(0.0, 180.0)).off(chips, plan.around))
             left = [row for row in order.tolist() if row not in out and np.isfinite(costs[row])]
             found += {chips.families[row]: row for row in left[::-1]}.values()
     return [*dict.fromkeys(found)]
