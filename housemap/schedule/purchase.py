@@ -22,8 +22,7 @@ _PRICE_STEPS = 10_000
 """Prices are compared in whole steps, so that equal sums are equal."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tin:
+class Tin(NamedTuple):
     """A size that the paint is sold in."""
 
     litres: float

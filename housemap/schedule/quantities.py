@@ -4,7 +4,6 @@ litres = area x coats / coverage, and waste on top; tins are bought for the whol
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import partial
 from typing import NamedTuple, TypeVar
 
@@ -105,8 +104,7 @@ class PrimerNeed(NamedTuple):
     cost: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Quantities:
+class Quantities(NamedTuple):
     lines: tuple[Line, ...]
     """By room and surface."""
     left: tuple[Unpainted, ...]
