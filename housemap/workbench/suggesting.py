@@ -5,6 +5,7 @@ import time
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from statistics import median
 from threading import Event
 from typing import NamedTuple
 
@@ -30,6 +31,7 @@ from housemap.choose.schemes.house_rules import (
 )
 from housemap.choose.schemes.kinds import KIND_WORDS
 from housemap.choose.schemes.sets import (
+    APART,
     NO_WALLS,
     Basis,
     ColourSet,
@@ -41,6 +43,7 @@ from housemap.choose.schemes.sets import (
 from housemap.choose.schemes.shape import TRIM_STEP, Part, clash_costs
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import VARIANTS, Palette, palettes
+from housemap.colorimetry.difference import ucs_parts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
@@ -451,26 +454,39 @@ def _fit_for(base: Report, room: str, shown: ColourSet) -> Sequence[Swatch]:
     return [every.swatches[row] for row in best.tolist()]
 
 
+def _with_trim_of_kept_rooms(base: Report, shown: ColourSet, walls: Walls) -> ColourSet:
+    """The set with a trim that stays in the house for its own one that hardly differs from it."""
+    stay = {room.paints.trim: None for key, room in base.house.rooms.items() if key not in walls}
+    trims = [base.study.paint(paint) for paint in stay if paint]
+
+    def kept(one: SetColour) -> SetColour:
+        ucs = np.array([trim.colour.ucs for trim in trims]).reshape(-1, 3)
+        apart = ucs_parts(ucs, np.array(one.swatch.colour.ucs))[0]
+        near = one.part == "trim" and apart.min(initial=APART) < APART
+        return one._replace(swatch=trims[apart.argmin()]) if near else one
+
+    return replace(shown, colours=(*map(kept, shown.colours),))
+
+
 def painted_in(house: House, shown: ColourSet, walls: Walls, *, dark_doors: bool = True) -> House:
     """The house with a set: colours on the walls of rooms, its trim on their ceilings and trim.
 
-    Doors have that too, or the dark of the set, where it is wanted and clearly darker than the
-    walls (common practice, no source).
+    Doors of all these rooms have that too, or the dark of the set, where it is wanted and clearly
+    darker than the walls of half of them, for low vision of all (common practice, no source).
     """
     colours = {one.part: one for one in shown.colours}
     trim, dark = None, colours.get("dark") if dark_doors else None
-    dark = None if dark and dark.broken else dark
     if "trim" in colours:
         house, trim = _with(house, colours["trim"].swatch)
-    step = check_of("edge").limits_in(house)["lrv"] if house.low_vision else TRIM_STEP
-    doorways = [each.between for each in house.openings.values() if each.kind == "doorway"]
+    doors = trim
+    lrvs, step = [swatch.lrv for swatch in walls.values()], TRIM_STEP
+    if house.low_vision:
+        lrvs, step = [min(lrvs, default=0.0)], check_of("edge").limits_in(house)["lrv"]
+    if dark and not dark.broken and lrvs and median(lrvs) - dark.swatch.lrv >= step:
+        house, doors = _with(house, dark.swatch)
     painted = {}
     for room, swatch in walls.items():
         house, own = _with(house, swatch)
-        doors = trim
-        reads = dark is not None and swatch.lrv - dark.swatch.lrv >= step
-        if dark and reads and any(room in each for each in doorways):
-            house, doors = _with(house, dark.swatch)
         paints = SurfacePaints(own, trim, trim, doors)
         painted[room] = replace(house.rooms[room], paints=paints, accents={})
     return change(house, rooms={**house.rooms, **painted})
@@ -499,7 +515,7 @@ def _where(one: SetColour, house: House, *, dark_doors: bool) -> Iterator[str]:
     elif not dark_doors:
         yield "Doors have the trim colour. Press 4 to paint them in this."
     elif one.swatch.entity not in doors:
-        yield "No walls here are light enough for doors in it."
+        yield "Walls here are too dark for doors in it."
     else:
         rooms = counted(doors.count(one.swatch.entity), "room")
         yield f"Doors in {rooms} have it, to stand out from walls. Press 4 for trim."
@@ -548,6 +564,7 @@ def suggested_sets(
         if (shown := one.shown) is None:
             continue
         walls = one.walls_shown if one.walls else laid_out(base, shown) or {}
+        shown = _with_trim_of_kept_rooms(base, shown, walls)
         house = painted_in(base.house, shown, walls, dark_doors=builder.dark_doors)
         report = next((r for r in known if r.house == house), None) or base.after(house)
         colours = tuple(

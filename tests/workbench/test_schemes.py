@@ -117,8 +117,8 @@ def doors_and_reason(house: House, *, dark_doors: bool = True) -> tuple[dict[str
 
 def test_doors_get_the_dark_of_a_set_and_its_reason_says_so() -> None:
     doors, reason = doors_and_reason(small_house())
-    assert doors == {"kitchen": "dark", "study": "trim"}, "the hall is kept, the study has no door"
-    assert reason.endswith("Doors in 1 room have it, to stand out from walls. Press 4 for trim.")
+    assert doors == {"kitchen": "dark", "study": "dark"}, "the hall is kept"
+    assert reason.endswith("Doors in 2 rooms have it, to stand out from walls. Press 4 for trim.")
     doors, reason = doors_and_reason(small_house(), dark_doors=False)
     assert {*doors.values()} == {"trim"}
     assert "Press 4" in reason
@@ -129,6 +129,35 @@ def test_ceilings_trim_and_doors_that_change_are_listed_with_the_number_of_their
     after = assign(assign(house, "hall", "doors", "moss"), "study", "doors", "moss")
     assert [*beside_walls(house, after)] == ["doors: Moss Bank in 2 rooms"]
     assert [*beside_walls(after, after)] == []
+
+
+@pytest.mark.parametrize("eyes", ["usual", "low vision"])
+def test_all_rooms_that_a_set_paints_have_one_door_and_one_trim_colour(
+    eyes: str,
+) -> None:
+    """Also where the walls of some are as dark as the doors, which were black."""
+    house = read_house(DEMO)
+    house = put(house, "paints", "black", Paint("Soot", Notation("N 1")))
+    for room in house.rooms:
+        house = assign(house, room, "doors", "black")
+    house = replace(house, low_vision=eyes == "low vision", samples={})
+    for one in first_sets(house, "5Y 8.5/1").found:
+        rooms = [room for room in one.house.rooms.values() if room.use != "outdoor"]
+        for surface in ("ceiling", "trim", "doors"):
+            assert len({getattr(room.paints, surface) for room in rooms}) == 1
+        [dark] = [each for each in one.colours if each.use == "dark"]
+        doors = one.report.study.paint(rooms[0].paints.doors or "")
+        assert ("have it" in dark.reason) == (doors.entity == dark.swatch.entity)
+
+
+def test_a_set_has_the_trim_of_kept_rooms_and_none_that_hardly_differs() -> None:
+    house = replace(read_house(DEMO), samples={}, brief=Brief(rooms={"hall": RoomBrief(keep=True)}))
+    for own, same in (("2.5Y 9.5/1", True), ("5B 6/2", False)):
+        house = put(house, "paints", "mine", Paint("Mine", Notation(own)))
+        for one in first_sets(assign(house, "hall", "trim", "mine"), "5Y 8.5/1").found:
+            assert (one.house.rooms["living"].paints.trim == "mine") == same
+            [trim] = [each for each in one.colours if each.use == "trim"]
+            assert (trim.swatch.name == "Mine") == same
 
 
 def test_doors_keep_the_trim_where_the_client_avoids_the_dark() -> None:
