@@ -200,13 +200,13 @@ _MOVES: tuple[Command, ...] = (
         Use(("settling",), "Use theirs", "theirs"),
     ), "go('right')", daily=True),
     Command("page-up", ("pageup",), "page", MOVE, (
-        Use(("house",), "Show the level above", "level above", "", has_levels),
+        Use(("map",), "Show the level above", "level above", "screen.page(-1)", has_levels),
         Use(("list", "finding", "checks"), "Go up a page"),
         Use(("chart",), "Turn to the page before"),
         Use(("walk",), "Scroll what is in view up"),
     ), "page(-1)", names=("upstairs", "floor above")),
     Command("page-down", ("pagedown",), "page", MOVE, (
-        Use(("house",), "Show the level below", "level below", "", has_levels),
+        Use(("map",), "Show the level below", "level below", "screen.page(1)", has_levels),
         Use(("list", "finding", "checks"), "Go down a page", "more"),
         Use(("chart",), "Turn to the next page", "next page"),
         Use(("walk",), "Scroll what is in view down"),

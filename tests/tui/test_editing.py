@@ -38,6 +38,18 @@ async def test_a_room_is_edited_by_keys_as_one_edit() -> None:
         assert desk.house == small_house()
 
 
+@pytest.mark.parametrize("command", ["edit-room", "new"])
+async def test_page_keys_leave_the_house_where_it_is_while_a_panel_has_the_keys(
+    command: str,
+) -> None:
+    async with opened() as desk:
+        await desk.run(command)
+        for key in ("pageup", "pagedown"):
+            await desk.press(key)
+            assert desk.session.selection.room == "hall"
+            assert "no level" not in desk.text
+
+
 async def test_on_the_last_field_nothing_says_that_there_is_a_next_one() -> None:
     async with opened() as desk:
         await desk.run("wishes")
