@@ -88,6 +88,8 @@ class Need(NamedTuple):
     """With the least litres left over."""
     cost: float | None
     """In the house's own currency; None where the paint states no price."""
+    lines: tuple[Line, ...]
+    """That it is needed for."""
 
 
 class PrimerNeed(NamedTuple):
@@ -246,7 +248,7 @@ def _need(house: House, key: _NeedKey, lines: list[Line]) -> Need:
     purchase = _purchase(house, litres, tins)
     least = least_litres(litres, tins) if tins else None
     cost = purchase.price if purchase else paint.price and paint.price * litres
-    return Need(*key, area, litres, purchase, least, _printed(cost, house))
+    return Need(*key, area, litres, purchase, least, _printed(cost, house), tuple(lines))
 
 
 def decimals(house: House) -> int:

@@ -18,7 +18,7 @@ from housemap.model.house import (
     Surface,
     part_surface,
 )
-from housemap.model.samples import OF_VERDICT, OTHER_LIGHT, Tried
+from housemap.model.samples import OF_VERDICT, OTHER_LIGHT, Tried, approved_paints
 from housemap.model.severity import SHOWN
 from housemap.model.takeoff import (
     DEDUCTED_ABOVE_M2,
@@ -47,6 +47,7 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
+from housemap.schedule.existing import UNKNOWN
 from housemap.schedule.purchase import LITRES_FOR_A_TIN, SHORT_SHARE, SURPLUS_SHARE, Purchase
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line
 from housemap.schedule.samples import Trial
@@ -173,12 +174,13 @@ def some_rooms(names: Collection[str]) -> str:
 
 
 def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
-    """As in "walls: Hall, Landing"."""
+    """As in "walls: Hall, Landing", "ceiling, sample rejected: Hall"."""
     house = schedule.house
     found: defaultdict[str, defaultdict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
     for line in schedule.quantities.lines:
         kind = "accent wall" if line.surface.startswith("accent") else line.surface
         name = "parts" if kind.startswith("part ") else kind
+        name += ", sample rejected" if line in schedule.quantities.rejected else ""
         found[line.paint][name].append(house.rooms[line.room].name)
 
     return {
@@ -309,7 +311,7 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
 
 
 def kept_text(schedule: Schedule, room: str) -> str:
-    """As in "Kept as it is, not painted. There now: walls: papered; trim: painted, Oat."."""
+    """As in "Kept as it is, not painted. Known of it: walls: painted, Oat; trim: papered."."""
     held = schedule.house.rooms[room]
     states = (key if key in SURFACES else part_surface(key) for key in held.states)
     found = grouped(
@@ -317,16 +319,19 @@ def kept_text(schedule: Schedule, room: str) -> str:
         for on in dict.fromkeys((*(on for on, _ in held.painted()), *states))
     )
     now = "; ".join(f"{', '.join(on)}: {text}" for text, on in found.items())
-    return "Kept as it is, not painted." + (f" There now: {now}." if now else "")
+    return "Kept as it is, not painted." + (f" Known of it: {now}." if now else "")
 
 
 def now_cell(schedule: Schedule, room: str, surface: str) -> Cell:
-    """What is on a surface of a room that is kept: as noted, else the paint that it keeps."""
+    """What is on a surface of a room that is kept: as noted, else what the plan has there."""
     existing = schedule.existing.on(room, surface)
     paint = dict(schedule.house.rooms[room].painted()).get(surface)
-    if paint and not existing.swatch and existing.ground in {None, "painted"}:
-        existing = existing._replace(swatch=schedule.swatch(paint), ground="painted")
-    return Cell(now_text(existing), existing.swatch)
+    if not paint or existing.swatch or existing.ground not in {None, "painted"}:
+        return Cell(now_text(existing), existing.swatch)
+    planned = schedule.swatch(paint)
+    seen = "" if existing == UNKNOWN else f"{now_text(existing)}, "
+    words = f"{seen}as planned, not noted on site: {planned.name}, LRV {planned.lrv:.0f}"
+    return Cell(words, planned)
 
 
 def said(full: Table) -> Table:
@@ -396,13 +401,10 @@ def paint_list(schedule: Schedule, edition: Edition = "full") -> Section:
         "paint, sheen, tins: tins, product: note, supplier, order code, area: number, "
         "with waste: number, price: number"
     )
-    house, amounts = schedule.house, schedule.quantities
-    needs, ordered = amounts.needs, [ln for ln in amounts.lines if ln not in amounts.rejected]
-    rows = []
+    house, needs, rows = schedule.house, schedule.quantities.needs, []
     for need in needs:
         paint = house.paints[need.paint]
-        lines = [line for line in ordered if line.paint == need.paint]
-        tried = [schedule.tried(line.trying) for line in lines]
+        tried = [schedule.tried(line.trying) for line in need.lines]
         rows.append((
             paint_cell(schedule, need.paint, tried),
             wording.sheen(need),
@@ -780,7 +782,9 @@ def not_settled(schedule: Schedule) -> Section:
     rooms = [room_name(house, room) for room in reasons.rooms_in_doubt(schedule)]
     wait = {
         "Wait until the consultant has settled the colours of": rooms,
-        "Use none of these before a sample of it is approved": [*paints],
+        "Use none of these before a sample is approved by day and by lamplight": [
+            name for names in paints.values() for name in names
+        ],
     }
     grave = [each.describe(house) for each in schedule.matters if each.severity == "fault"]
     said = [Text(f"{what}: {', '.join(names)}.") for what, names in wait.items() if names]
@@ -788,10 +792,22 @@ def not_settled(schedule: Schedule) -> Section:
     return Section("Not settled yet", (*said, *why)) if said else NOTHING
 
 
-def _to_approve(schedule: Schedule) -> Mapping[str, bool]:
-    """The names of paints of which a sample is still to be approved; whether one is up."""
-    house, up = schedule.house, {sample.paint for sample in schedule.house.samples.values()}
-    return {house.paints[each.paint].name: each.paint in up for each in schedule.testers}
+def _to_approve(schedule: Schedule) -> Mapping[str, Sequence[str]]:
+    """The names of paints of which a sample is still to be approved, by how far that is."""
+    house, approved = schedule.house, approved_paints(schedule.house)
+    up = {sample.paint for sample in house.samples.values()}
+    steps = {(each.paint in approved, each.paint in up, each.paint) for each in schedule.testers}
+    return grouped(
+        (_STEPS[is_ok, is_up], house.paints[key].name) for is_ok, is_up, key in sorted(steps)
+    )
+
+
+_STEPS: Mapping[Sequence[bool], str] = {
+    (False, False): "Sample pots come first, of",
+    (False, True): "Samples are up, but not approved yet, of",
+    (True, True): "Approved, but not yet in every light and room",
+}
+"""What to say of paints by whether a sample was approved somewhere, and whether one is up."""
 
 
 def before_ordering(schedule: Schedule) -> Section:
@@ -799,11 +815,7 @@ def before_ordering(schedule: Schedule) -> Section:
     paints = _to_approve(schedule)
     if not paints and may_be_signed(schedule):
         return NOTHING
-    said = {
-        "Sample pots come first, of": [name for name, up in paints.items() if not up],
-        "Samples are up, but not approved yet, of": [name for name, up in paints.items() if up],
-    }
-    first = [f" {what} {', '.join(names)}." for what, names in said.items() if names]
+    first = [f" {what}: {', '.join(names)}." for what, names in paints.items()]
     wait = f"Do not supply the paint yet: its colours may change.{''.join(first)}"
     return Section("Draft order", (Text(wait),))
 

@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 from typing import cast
 
 import pytest
@@ -348,6 +348,24 @@ def test_the_painter_reads_what_a_sample_of_a_surface_came_to() -> None:
         made = schedule(replace(house, samples=samples))
         [hall] = [p for p in section(made, "painter", "Room by room").parts if p.title == "Hall"]
         assert words in words_of(hall)
+
+
+def test_the_papers_say_how_far_each_paint_is_approved_and_where_it_was_rejected() -> None:
+    """One paint was approved by day on walls; another was judged on ceilings, not on woodwork."""
+    seen = {
+        "day": Sample("oat", "hall", surface="walls", light="day", verdict="keep"),
+        "no": Sample("chalk", "hall", surface="ceiling", verdict="reject"),
+        "may": Sample("chalk", "study", surface="ceiling", verdict="unsure"),
+    }
+    made = schedule(replace(papers_house(), samples=seen))
+    oat, chalk = (made.house.paints[key].name for key in ("oat", "chalk"))
+    draft = words_of(section(made, "supplier", "Draft order"))
+    assert f"Approved, but not yet in every light and room: {oat}." in draft
+    assert f"Samples are up, but not approved yet, of: {chalk}." in draft
+    ordered = words_of(section(made, "supplier", "Paint to buy")).splitlines()
+    marks = {then: "look again" in now for now, then in pairwise(ordered) if now.startswith(chalk)}
+    assert marks == {"satin": False, "choose, for walls and ceilings": True}
+    assert "ceiling, sample rejected: Hall" in words_of(section(made, "painter", "Paints"))
 
 
 def test_what_is_not_settled_is_said_before_anybody_paints_or_supplies(of_demo: Schedule) -> None:
