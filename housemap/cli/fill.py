@@ -57,7 +57,7 @@ def run_deck(arguments: Namespace) -> int:
 
     made = palettes(screened, _search(end, part=0.7), stopped=over)
     found = [palette for palette in made if palette.done]
-    told = found[-1].screened.summary if found else screened.summary
+    told = found[-1].summary if found else screened.summary
     show(
         arguments,
         lambda: {"told": told, "palettes": [_deck_json(report, palette) for palette in found]},
@@ -91,7 +91,7 @@ def _deck_lines(report: Report, found: list[Palette], few: str) -> Iterator[str]
         yield from (f"  {line}" for line in _said(palette.missed(after), palette.unusual()))
         yield from table(_rows(palette))
         yield f"  {findings_text(report.tally, after.tally)}"
-        yield f"  {palette.screened.summary}"
+        yield f"  {palette.summary}"
     if few or not found:
         yield few if found else NONE_IN_TIME
 

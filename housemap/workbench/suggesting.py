@@ -12,11 +12,12 @@ from typing import NamedTuple
 import numpy as np
 
 from housemap.checks import Report, check_of, report_of
+from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.wishes import BROKEN
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips, all_chips, take
 from housemap.choose.house_problem import approved_rooms, house_problem
-from housemap.choose.optimiser.problem import Problem, Progress
+from housemap.choose.optimiser.problem import Array, Problem, Progress
 from housemap.choose.optimiser.solve import Run, solve
 from housemap.choose.schemes.card import AREAS, reason, reason_for
 from housemap.choose.schemes.compare import changes, compared, too_few, truly_differ
@@ -29,7 +30,7 @@ from housemap.choose.schemes.house_rules import (
     own_rule_costs,
     spaces,
 )
-from housemap.choose.schemes.kinds import KIND_WORDS
+from housemap.choose.schemes.kinds import KIND_WORDS, hue_words
 from housemap.choose.schemes.sets import (
     APART,
     NO_WALLS,
@@ -49,7 +50,7 @@ from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
 from housemap.model.edits import change, change_entity, paint_on
 from housemap.model.grouping import grouped
-from housemap.model.house import House, Paint, SurfacePaints
+from housemap.model.house import PASSAGES, House, Paint, SurfacePaints
 from housemap.model.samples import all_tried, trying
 from housemap.model.text import counted
 from housemap.model.wishes import rooms_to_paint
@@ -245,7 +246,7 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
     head = "".join(f"{words}. " for words in (*number, ORDER))
     return Suggestion(
         "", report, tuple(_colours(palette, report)),
-        f"{head}{palette.screened.summary}", state=state,
+        f"{head}{palette.summary}", state=state,
         missed=tuple(words for words in missed if words not in number), unusual=unusual,
         progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
@@ -388,6 +389,9 @@ TRIES = (
 """So many times as much as in a search rules count, until the house truly differs from those in
 the sets before: a set has few colours. At last it differs at any price."""
 LAYING_SECONDS = 0.5
+NAMELESS = 2 * SEVERITY_COST["fault"]
+"""Of a set without an accent that it is named after, where a room may have it: more than a room off
+its usual tier, less than something serious (our assumption)."""
 
 
 def laid_out(base: Report, shown: ColourSet, before: Sequence[Walls] = ()) -> Walls | None:
@@ -414,12 +418,43 @@ def laid_out(base: Report, shown: ColourSet, before: Sequence[Walls] = ()) -> Wa
         ),
         lit=base,
     )  # fmt: skip
+    named = {ids[each] for each in _naming(shown) if each in ids}
+    nameless = _nameless(house, made.problem, among, named)
     for times in TRIES:
-        chosen = solve(made.counting(times), seconds=LAYING_SECONDS).assignment
+        problem = made.counting(times)
+        own = {room: cost + nameless.get(room, 0.0) for room, cost in problem.own.items()}
+        chosen = solve(replace(problem, own=own), seconds=LAYING_SECONDS).assignment
         walls = {room: swatches[chosen[room]] for room in among}
         if truly_differ(base.study, walls, before):
             return walls
     return None
+
+
+def _naming(shown: ColourSet) -> Iterator[Swatch]:
+    """The accents of other hues that a set is named after."""
+    for one in shown.colours if shown.kind != "tonal" else ():
+        hue = hue_words(Chips((one.swatch,)), shown.neutral)
+        if one.part == "accent" and hue == KIND_WORDS[shown.kind]:
+            yield one.swatch
+
+
+def _nameless(
+    house: House, problem: Problem, rooms: Collection[str], named: Collection[str]
+) -> Mapping[str, Array]:
+    """What other paints cost in one room, so that those a set is named after are on a wall.
+
+    It is the room where they cost least beside others, and none that links the house or shares its
+    colour with another.
+    """
+    space, found = spaces(house), dict[str, tuple[float, Array]]()
+    shared = Counter(space.values())
+    for room in rooms:
+        plan, own = house.rooms[room], problem.own[room]
+        others = np.array([paint not in named for paint in problem.candidates[room]])
+        links = plan.role == "backbone" or plan.use in PASSAGES or shared[space[room]] > 1
+        if not links and not others.all():
+            found[room] = float(own[~others].min() - own.min()), NAMELESS * others
+    return {room: found[room][1] for room in [*sorted(found, key=lambda r: found[r][0])][:1]}
 
 
 def _fit_for(base: Report, room: str, shown: ColourSet) -> Sequence[Swatch]:
@@ -578,7 +613,7 @@ def suggested_sets(
         colours += tuple(_wished_for(report, painted, shown))
         source = f", from {builder.source}" if builder.source else ""
         number = f"Set {one.number + 1} of {len(one.sets)}{source}:"
-        number += f" {KIND_WORDS[shown.kind]}. {ORDER_OF_SETS}"
+        number += f" {hue_words(Chips((*walls.values(),)), shown.neutral)}. {ORDER_OF_SETS}"
         other = f" Alternative {one.other}." if one.other else ""
         found.append(Suggestion(
             str(one.number + 1), report, colours, number + other,

@@ -136,7 +136,9 @@ def test_a_scheme_is_built_around_a_paint(
 ) -> None:
     ask = ["fill", half_painted, "--keep", "hall", "--around"]
     assert main([*ask, "oat", "--deck", "notation", "--kind", "tonal"]) == 0
-    assert "to go with Oat Ladle: one hue in steps" in capsys.readouterr().out
+    out = capsys.readouterr().out
+    assert "to go with Oat Ladle" in out
+    assert "On walls: " in out
     assert main([*ask, "oat"]) == 0
     capsys.readouterr()
     assert main([*ask, "nope"]) == 2

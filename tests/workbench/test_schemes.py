@@ -14,7 +14,19 @@ from housemap.choose.schemes.sets import ColourSet
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, make_scheme, put
-from housemap.model.house import STRENGTHS, Brief, House, Notation, Paint, RoomBrief, Sample
+from housemap.model.house import (
+    STRENGTHS,
+    Brief,
+    House,
+    Notation,
+    Opening,
+    Paint,
+    Room,
+    RoomBrief,
+    Sample,
+    Use,
+    Window,
+)
 from housemap.study import Swatch
 from housemap.workbench.suggesting import (
     SchemeBuilder,
@@ -285,6 +297,48 @@ def test_sets_are_different_houses_and_no_colour_takes_over_the_rooms_that_close
         for colour in {*colours.values()} - {colours["hall"]}:
             share = sum(area for k, area in areas.items() if colours[k] == colour)
             assert share <= 0.5 * sum(areas.values())
+
+
+def flat() -> House:
+    """A hall with a door to each of three rooms, all unpainted."""
+    at: dict[Use, tuple[float, float]] = {
+        "hall": (0.0, 0.0),
+        "bedroom": (1.6, 0.0),
+        "living": (1.6, 3.1),
+        "kitchen": (-3.1, 0.0),
+    }
+    window = {"w": Window("s", 1.0, 1.2, 1.4, 0.9)}
+    rooms: dict[str, Room] = {
+        use: Room(use.title(), use=use, size_m=(1.5 if use == "hall" else 3.0, 3.0), height_m=2.5,
+                  at_m=place, windows={} if use == "hall" else window)
+        for use, place in at.items()
+    }  # fmt: skip
+    doors = {f"to-{key}": Opening(("hall", key), "doorway") for key in rooms if key != "hall"}
+    return House(name="Flat", rooms=rooms, openings=doors)
+
+
+def test_the_colour_that_gives_a_set_its_name_is_on_a_wall() -> None:
+    """Though none of the rooms is there for an accent. Degrees of ASTM D1535 hue angle."""
+    for text in ("5Y 8.5/1", "10YR 7/1"):
+        names, own = set[str](), {"5Y": 25.0, "10YR": 20.0}[text.split()[0]]
+        for one in first_sets(flat(), text).found:
+            hues = [s.colour.notation.hue100 for s in walls_of(one).values()]
+            turned = [((hue - own) * 3.6 + 180) % 360 - 180 for hue in hues]
+            most = max(map(abs, turned))
+            name = one.summary.partition(": ")[2].partition(".")[0]
+            low, high = {"one hue in steps of depth and strength": (0, 20),
+                         "accents of neighbouring hues": (20, 90),
+                         "accents of the opposite hue": (150, 180)}[name]  # fmt: skip
+            assert low <= most <= high
+            names.add(name)
+        assert len(names) == 3
+
+
+def test_a_set_is_said_to_be_what_is_on_the_walls() -> None:
+    """A room that is to be blue among tones of a yellow grey."""
+    house = replace(flat(), brief=Brief(rooms={"bedroom": RoomBrief(like=("blue",))}))
+    for one in first_sets(house, "5Y 8.5/1").found:
+        assert "one hue" not in one.summary
 
 
 def test_sets_that_would_be_the_same_house_are_one_and_that_is_said() -> None:

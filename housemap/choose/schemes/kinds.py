@@ -27,8 +27,9 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 KIND_WORDS: Mapping[Kind, str] = {
     "tonal": "one hue in steps of depth and strength",
     "neighbouring": "accents of neighbouring hues",
-    "counter": "one greyed accent of the opposite hue",
+    "counter": "accents of the opposite hue",
 }
+OTHER_HUES = "colours of several hues"
 
 FULL_CIRCLE = 360.0
 NO_HUE = 0.3
@@ -133,6 +134,21 @@ def hues_from(chips: Chips, neutral: Swatch) -> Floats:
     """ASTM D1535 hue angle from the neutral's, -180 to 180 degrees: (n,)."""
     turned = (chips.colours.hue - hue_of(neutral)) * FULL_CIRCLE / 100.0
     return (turned + 180.0) % FULL_CIRCLE - 180.0
+
+
+def hue_words(walls: Chips, neutral: Swatch) -> str:
+    """What colours on walls are beside the neutral, by their hues: as a kind is said, or neither.
+
+    Beside an opposite hue tones are still of the neutral's up to 30 degrees away.
+    """
+    hued = walls.colours.chroma >= NO_HUE
+    turned = np.abs(hues_from(walls, neutral))[hued]
+    if (turned <= ONE_HUE).all():
+        return KIND_WORDS["tonal"]
+    if (turned <= NEAR[1]).all():
+        return KIND_WORDS["neighbouring"]
+    counter = (turned <= AROUND[1]) | (turned >= OPPOSITE[0])
+    return KIND_WORDS["counter"] if counter.all() else OTHER_HUES
 
 
 def temperatures(chips: Chips) -> Indices:

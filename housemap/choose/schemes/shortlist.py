@@ -26,7 +26,7 @@ from housemap.choose.schemes.house_rules import (
     own_rule_costs,
     rows_of,
 )
-from housemap.choose.schemes.kinds import KIND_WORDS, KINDS, Kind, house_aims
+from housemap.choose.schemes.kinds import KINDS, Kind, house_aims
 from housemap.choose.schemes.sets import USUAL_COLOURS, Basis, cheapest_apart, sets_around
 from housemap.choose.schemes.shape import DISTINCT
 from housemap.choose.surface_trial import group_costs
@@ -221,7 +221,7 @@ class Screened:
     def summary(self) -> str:
         """What was screened."""
         around = self.source.around
-        built = f" to go with {around.name}: {KIND_WORDS[self.plan.kind]}" if around else ""
+        built = f" to go with {around.name}" if around else ""
         more = "; those on other walls are compared too" if self._staying else ""
         return f"Shortlisted {len(self.ids):,} of {len(self.source.chips):,} paints{built}{more}"
 

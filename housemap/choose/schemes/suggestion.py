@@ -38,7 +38,7 @@ from housemap.choose.schemes.house_rules import (
     kept_clashes,
     spaces,
 )
-from housemap.choose.schemes.kinds import trim_aim
+from housemap.choose.schemes.kinds import hue_words, trim_aim
 from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
 from housemap.choose.surface_trial import group_costs
@@ -151,6 +151,14 @@ class Palette:
         """The trial house in these walls."""
         report = self.screened.report
         return report.after(filled(report.house, self.walls))
+
+    @property
+    def summary(self) -> str:
+        """What was screened, and the hues that came of it."""
+        around, study = self.screened.source.around, self.screened.report.study
+        walls = Chips(tuple(study.paint(paint) for paint in {*self.walls.values()}))
+        hues = f". On walls: {hue_words(walls, around)}" if around else ""
+        return f"{self.screened.summary}{hues}"
 
     def missed(self, after: Report, rooms: Collection[str] | None = None) -> tuple[str, ...]:
         """What was asked for and is not kept, in some rooms or all, by the report of its house."""

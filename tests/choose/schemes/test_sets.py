@@ -9,7 +9,7 @@ import pytest
 from housemap.choose.chips import Chips, all_chips
 from housemap.choose.schemes.card import card, reason
 from housemap.choose.schemes.computed import computed_chips
-from housemap.choose.schemes.kinds import KINDS
+from housemap.choose.schemes.kinds import KINDS, hue_words
 from housemap.choose.schemes.sets import (
     Basis,
     alternatives,
@@ -186,3 +186,17 @@ def test_the_card_shows_every_set_and_no_markup_of_a_name() -> None:
     assert "<b>" not in page
     assert "&lt;b&gt;Oat" in page
     assert "samples" in page
+
+
+@pytest.mark.parametrize(
+    ("walls", "words"),
+    [
+        (["10YR 8/1", "2.5Y 5/2"], "one hue in steps of depth and strength"),
+        (["10YR 8/1", "7.5GY 5/2", "N 5"], "accents of neighbouring hues"),
+        (["10YR 8/1", "5PB 4/2"], "accents of the opposite hue"),
+        (["10YR 8/1", "7.5GY 5/2", "5PB 4/2"], "colours of several hues"),
+    ],
+)
+def test_walls_are_named_by_their_hues_beside_the_neutral(walls: list[str], words: str) -> None:
+    chips = all_chips({text: Paint(text, Notation(text)) for text in walls})
+    assert hue_words(chips, swatch_of("10YR 7/1")) == words
