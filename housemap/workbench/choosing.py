@@ -142,10 +142,13 @@ def places_of(house: House, target: Target, scope: Scope) -> Iterator[Target]:
         yield target
         return
     kept = kept_rooms(house)
+    yield from (place for place in _in_scope(house, scope) if place.room not in kept)
+
+
+def _in_scope(house: House, scope: Scope) -> Iterator[Target]:
     for key, room in house.rooms.items():
         walls = [f"accent {wall}" for wall in room.accents] if "walls" in scope.surfaces else []
-        painted = key not in kept and scope.level in (None, room.level)
-        for surface in (*scope.surfaces, *walls) if painted else ():
+        for surface in (*scope.surfaces, *walls) if scope.level in (None, room.level) else ():
             each = Target(key, surface)
             if scope.old in (None, each.paint_in(house)):
                 yield each
@@ -158,13 +161,10 @@ def where_painted(house: House, target: Target, scope: Scope) -> str:
 
 
 def left_out(house: House, scope: Scope) -> str:
-    """As in "Left as they are, by wish: Kitchen."; empty where the scope meets no kept room."""
-    names = [
-        house.rooms[key].name
-        for key in sorted(kept_rooms(house))
-        if scope != HERE and scope.level in (None, house.rooms[key].level)
-    ]
-    return f"Left as they are, by wish: {', '.join(names)}." if names else ""
+    """As in "Kept by wish: Kitchen."; empty where the scope meets no kept room."""
+    met = {place.room for place in _in_scope(house, scope)} if scope != HERE else ()
+    names = [house.rooms[key].name for key in sorted(kept_rooms(house)) if key in met]
+    return f"Kept by wish: {', '.join(names)}." if names else ""
 
 
 def approved_before(house: House, target: Target, scope: Scope, paint: str | None) -> str:

@@ -96,6 +96,18 @@ async def test_a_paint_is_replaced_in_every_room_in_one_step() -> None:
         assert desk.house.rooms["study"] == HOUSE.rooms["study"], "there alone, as before"
 
 
+async def test_a_room_that_is_kept_is_named_where_its_old_paint_would_go_everywhere() -> None:
+    house = replace(HOUSE, brief=Brief(rooms={"study": RoomBrief(keep=True)}))
+    app = app_on(house)
+    async with app.run_test(size=(80, 24)) as pilot:
+        desk = ChoosingDesk(app, pilot)
+        await desk.run("replace-paint")
+        await desk.shows("Choose a paint for: Oat Ladle everywhere. Kept by wish: Study.")
+        await desk.press("down", "enter")
+        await desk.shows("Kept by wish: Study. Oat Ladle everywhere (1 room)")
+        assert desk.house.rooms["study"] == HOUSE.rooms["study"]
+
+
 async def test_one_key_widens_the_choice_from_here_to_everywhere_and_the_level() -> None:
     app = app_on(HOUSE)
     async with app.run_test(size=(120, 30)) as pilot:

@@ -272,6 +272,7 @@ async def test_a_discontinued_paint_is_replaced_everywhere_by_one_of_a_deck() ->
         await settled(app, pilot)
         await pilot.press("d")
         await settled(app, pilot)
+        await until_shown(app, pilot, f"{house.paints[str(old)].name} everywhere now")
         await pilot.press("enter")
         await pilot.pause()
         new = house_of(app).rooms[room].paints.walls

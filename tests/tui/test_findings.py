@@ -17,7 +17,7 @@ from housemap.tui.tasks.decks import DecksTask
 from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY
 from housemap.workbench.deck_browser import DeckBrowser
-from housemap.workbench.listed_findings import MOST_REMEDIES
+from housemap.workbench.listed_findings import MOST_REMEDIES, RemedySearch
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
 from tests.support.project import DEMO
@@ -187,11 +187,24 @@ async def test_a_remedy_is_tried_where_there_is_no_room_to_tell_it() -> None:
 async def test_enter_alone_shows_a_remedy_before_it_applies_it() -> None:
     async with found(HOUSE, "enter") as desk:
         await desk.remedies_found()
+        await desk.shows("enter try the first")
         await desk.press("enter")
         assert desk.session.house is HOUSE
         assert desk.session.tried is not None
+        await desk.shows("enter apply")
         await desk.press("up")
         assert desk.session.tried is None
+
+
+async def test_while_remedies_are_looked_for_the_arrow_says_so() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await desk.remedies_found()
+        panel = desk.panel
+        assert isinstance(panel, FindingPanel)
+        assert panel._view is not None
+        panel._view = panel._view._replace(search=RemedySearch())
+        await desk.press("down")
+        await desk.shows("Still looking for what would clear it.")
 
 
 async def test_where_nothing_clears_it_the_panel_says_what_could_still_be_done() -> None:

@@ -155,9 +155,10 @@ async def test_it_says_why_and_what_it_could_not_keep_to() -> None:
         assert reason[:30] in text
         assert report_of(shown.house).causes == shown.report.causes
         panel.step(panel.items.index(RULES) - (panel.chosen_number or 0))
+        assert "enter show it" in screen_text(app)
         await pilot.press("enter")
         await settled(app, pilot)
-        assert "What counts when paints are suggested" in screen_text(app)
+        assert "What counts only in the findings" in screen_text(app)
 
 
 async def test_while_a_search_runs_its_findings_are_so_far_and_what_is_missed_is_whole() -> None:

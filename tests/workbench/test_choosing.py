@@ -75,9 +75,12 @@ def test_kept_rooms_are_left_out_beyond_the_surface_itself() -> None:
         made = painted(kept, chalk, where, "moss")
         assert made.rooms["hall"].paints.trim == "moss"
         assert made.rooms["kitchen"] == kept.rooms["kitchen"]
-        assert left_out(kept, where) == "Left as they are, by wish: Kitchen."
+        assert left_out(kept, where) == "Kept by wish: Kitchen."
     assert painted(kept, Target("kitchen", "trim"), HERE, "moss") != kept
     assert not left_out(HOUSE, scope("everywhere"))
+    kept = assign(kept, "kitchen", "trim", "moss")
+    [trim_only] = [each for each in scopes_of(kept, chalk) if "as trim only" in each.words]
+    assert not left_out(kept, trim_only), "another paint is there"
 
 
 def test_an_unpainted_surface_has_nothing_to_replace() -> None:

@@ -416,7 +416,7 @@ class ChoosingPanel(SearchPanel[Option]):
         left = plain(left_out(before, self.scope))
         desk.close_panel()
         if desk.paint(house, label) and option.paint:
-            desk.say(f"{label}; {ASK_FOR_A_SAMPLE}. {left}".rstrip())
+            desk.say(f"{left} {label}; {ASK_FOR_A_SAMPLE}.".lstrip())
 
     def action_back(self) -> None:
         if not self.leave_search():
@@ -477,8 +477,8 @@ class ChooseTask(Task):
         scope = [*scopes_of(self.session.house, target)][number]
         self.choose_for(target, scope)
         left = left_out(self.session.house, scope)
-        deck = " d: paints of a deck." if scope.old else ""
-        self.say(f"Choose a paint for: {plain(scope.words)}.{deck} {plain(left)}".rstrip())
+        deck = " d: paints of a deck." if scope.old and not left else ""
+        self.say(f"Choose a paint for: {plain(scope.words)}. {plain(left)}".rstrip() + deck)
 
     def open_accent(self) -> None:
         house, room_id = self.session.house, self.room

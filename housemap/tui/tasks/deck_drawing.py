@@ -124,7 +124,7 @@ class Now(NamedTuple):
     """What is on the chosen surface of the room."""
 
     place: str
-    """As in "Hall walls"."""
+    """As in "Hall walls", "Oat Ladle everywhere"."""
     name: str
     coat: Coat
     metameric: MetamericPair | None = None

@@ -37,7 +37,7 @@ from housemap.tui.tasks.deck_drawing import DeckChart
 from housemap.tui.tasks.deck_files import ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.tui.text_fields import SearchField, SearchPanel
-from housemap.workbench.choosing import HERE, Target, painted, where_painted
+from housemap.workbench.choosing import HERE, Scope, Target, left_out, painted, where_painted
 from housemap.workbench.deck_browser import MOST_PICKED, DeckBrowser
 from housemap.workbench.session import Session
 from housemap.workbench.suggesting import PaintSource
@@ -344,6 +344,12 @@ class DeckScreen(ProgramScreen):
         paint = paints[paint_id]
         return Swatch(paint_id, paint, colour) if isinstance(colour, ColourFacts) else None
 
+    @property
+    def scope(self) -> Scope:
+        """To what the choice applies that the deck was opened from."""
+        panel = self.decks.desk.panel
+        return panel.scope if isinstance(panel, ChoosingPanel) else HERE
+
     def _now(self, swatch: Swatch) -> drawing.Now | None:
         target, house, own = self.target, self.session.house, self._own()
         if target is None or target.room not in house.rooms:
@@ -351,7 +357,8 @@ class DeckScreen(ProgramScreen):
         there, tried = target.paint_in(house), target.paint_in(self.session.shown)
         coat = shades_of(self.session).on(target.room, target.surface, there)
         now = drawing.Now(
-            target.name_in(house), house.paints[there].name if there else "no paint yet", coat,
+            self.scope.words or target.name_in(house),
+            house.paints[there].name if there else "no paint yet", coat,
             tried=self.session.shown.paints[tried].name if tried and tried != there else "",
         )  # fmt: skip
         if own is None:
@@ -504,17 +511,17 @@ class DeckScreen(ProgramScreen):
 
     def put(self, swatch: Swatch) -> str:
         """Put it on the surface, or wherever the choice applies that the deck was opened from."""
-        target, panel = self.target, self.decks.desk.panel
+        target = self.target
         if target is None:
             return self.take(swatch)
-        scope, house = panel.scope if isinstance(panel, ChoosingPanel) else HERE, self.session.house
+        scope, house = self.scope, self.session.house
         label = f"{where_painted(house, target, scope)}: {swatch.name}"
 
         def put(house: House) -> House:
             taken, own_id = self._taken(house, swatch)
             return painted(taken, target, scope, own_id)
 
-        return self._edit(put, label, label)
+        return self._edit(put, label, f"{left_out(house, scope)} {label}".lstrip())
 
     def action_undo(self) -> None:
         self._on_map("files.undo")

@@ -121,6 +121,7 @@ EVERY_FINDING = FindingFilter()
 LEAST_WORDS = {"note": "", "warn": "serious and look again", "fault": "serious only"}
 NONE_OF = {"warn": "serious or to look at again", "fault": "serious"}
 _TURN = ("Before the first finding comes the last.", "After the last finding comes the first.")
+STILL_LOOKING = "Still looking for what would clear it."
 NONE = -1
 """Above the first remedy: none is on show."""
 
@@ -262,6 +263,11 @@ class FindingPanel(RowsPanel):
         self._view: drawing.FindingView | None = None
         self._places: list[range] = []
 
+    @property
+    def bar_words(self) -> Mapping[str, str]:
+        is_shown = self._view is not None and self._view.chosen is not None
+        return {} if is_shown else {"open": "try the first"}
+
     def follow(self) -> None:
         """Tell the same matter of the newest report of the decided house."""
         report = self.session.base
@@ -323,6 +329,8 @@ class FindingPanel(RowsPanel):
             self._choose(number)
         else:
             self.scroll_rows(by)
+            if by > 0 and view is not None and not view.search.done:
+                self.owner.say(STILL_LOOKING)
             if number == NONE and view is not None:
                 self._view = view._replace(chosen=None)
                 self.redraw()
@@ -343,7 +351,7 @@ class FindingPanel(RowsPanel):
         if view is None:
             return
         if not view.search.done and not view.search.remedies:
-            self.owner.say("Still looking for what would clear it.")
+            self.owner.say(STILL_LOOKING)
         elif not view.search.remedies:
             self.owner.say(view.check.advice or "Nothing that was tried clears it.")
         elif view.chosen is None:

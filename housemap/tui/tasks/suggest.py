@@ -282,6 +282,10 @@ class ProposalPanel(ListPanel[Entry]):
         words = "" if self.found.running or self.found.fault else "There is nothing to take here."
         return [*page.text(words)]
 
+    @property
+    def bar_words(self) -> Mapping[str, str]:
+        return {"open": "show it"} if self.entry_chosen == RULES else {}
+
     def moved(self) -> None:
         self._moved = True
         entry = self.entry_chosen
@@ -289,6 +293,7 @@ class ProposalPanel(ListPanel[Entry]):
             self.owner.desk.select(entry.key)
         elif entry.kind == "way":
             self.show_way(int(entry.key))
+        self.owner.desk.draw_keys()
 
     def show_way(self, number: int) -> None:
         self.number = number
@@ -296,7 +301,7 @@ class ProposalPanel(ListPanel[Entry]):
 
     def picked(self) -> None:
         if self.entry_chosen == RULES:
-            self.app.call_later(self.app.run_action, "costs")
+            self.app.call_later(self.app.run_action, "open_page('costs')")
         else:
             self.owner.take(self.shown)
 
