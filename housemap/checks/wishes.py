@@ -40,6 +40,8 @@ is called (our assumption)."""
 TRACE, BEYOND = 0.4, 0.5
 """ASTM D1535 chroma from which on a white is seen to lean beside one of none, and how much more
 takes it out of the neutral block (our assumption)."""
+FULLER = 3.0
+"""ASTM D1535 chroma that gives a greyish colour the full name of its hue (our assumption)."""
 
 MODIFIERS = frozenset({
     "very", "light", "dark", "deep", "pale", "grayish", "blackish", "moderate", "strong", "vivid",
@@ -76,6 +78,18 @@ def wish_cost(colours: Colours, wishes: Wishes) -> Floats:
 def liked(colours: Colours, hues: frozenset[str]) -> Truths:
     """Whether each colour has one of the hues, or leans to it: (n,)."""
     return _named(colours, hues, hues_of) | _named(colours, hues, leans_of)
+
+
+def hues_off(colours: Colours, hues: frozenset[str]) -> Floats:
+    """Of colours that are liked: 2 for a grey that leans to a hue, 1 for one between two: (n,).
+
+    What a colour is between shows where it is a strong one: a dark grey blue of 10BG is a teal.
+    """
+    strong = np.stack([colours.hue, colours.lab100[:, 0] / 10.0, colours.chroma + FULLER], axis=-1)
+    plain = [bool(main_hues(name) & hues) for name in undertone.names(strong)]
+    named = _named(colours, hues, hues_of)
+    greys = _named(colours, hues & {*map(british, ACHROMATIC_NOUNS)}, hues_of)
+    return np.where(greys, 0.0, np.where(named, 1.0 - np.array(plain, dtype=np.bool_), 2.0))
 
 
 def has_hue(colours: Colours, hues: frozenset[str]) -> Truths:
@@ -140,14 +154,19 @@ def _broken(colours: Colours, row: int, wishes: Wishes) -> Iterator[tuple[str, s
 @cache
 def hues_of(name: str) -> frozenset[str]:
     """The hue names that an ISCC-NBS colour name answers to."""
+    last = name.rpartition(" ")[-1]
+    return main_hues(name) | {british(last) if last in ACHROMATIC_NOUNS else last}
+
+
+@cache
+def main_hues(name: str) -> frozenset[str]:
+    """The hue of an ISCC-NBS colour name in full: a greenish blue is no blue; none for a grey."""
     words = [word for word in name.split() if word not in MODIFIERS]
-    last = words[-1]
-    if last in ACHROMATIC_NOUNS:
-        return frozenset({british(last)})
-    found = {" ".join(words), last}
-    if found & {"bluish green", "greenish blue"}:
-        found.add("blue green")
-    return frozenset(found)
+    if words[-1] in ACHROMATIC_NOUNS:
+        return frozenset()
+    full = " ".join(words)
+    between = {"blue green"} if full in {"bluish green", "greenish blue"} else set[str]()
+    return frozenset({full, *between})
 
 
 @cache

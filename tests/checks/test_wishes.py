@@ -7,6 +7,7 @@ from housemap.checks.wishes import (
     NOT_LIKED,
     broken_text,
     hues_of,
+    hues_off,
     wish_costs,
 )
 from housemap.choose.chips import all_chips
@@ -104,6 +105,16 @@ def test_lrv_outside_the_range_costs_more_the_further_it_is() -> None:
 )  # fmt: skip
 def test_a_colour_answers_to_its_hue(name: str, hues: set[str]) -> None:
     assert hues_of(name) == hues
+
+
+def test_a_colour_of_the_hue_comes_before_one_between_two_and_a_grey_that_leans_last() -> None:
+    """Names of NBS SP 440 at chroma 3 more: 10BG is a greenish blue, 7.5PB a purplish blue."""
+    texts = ("10B 3/2", "5PB 4/2", "5PB 3/4", "10BG 3/2", "7.5PB 3/2", "5B 3/4", "5PB 3/1")
+    chips = all_chips({text: Paint(text, Notation(text)) for text in texts})
+    off = hues_off(chips.colours, frozenset({"blue"}))
+    assert off.tolist() == [0, 0, 0, 1, 1, 1, 2]
+    assert hues_off(chips.colours, frozenset({"blue green"})).tolist()[3:6] == [2, 2, 0]
+    assert hues_off(chips.colours, frozenset({"grey"})).tolist()[-1] == 0
 
 
 def test_a_broken_wish_is_named_in_words() -> None:

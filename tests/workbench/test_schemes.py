@@ -334,6 +334,18 @@ def test_the_colour_that_gives_a_set_its_name_is_on_a_wall() -> None:
         assert len(names) == 3
 
 
+def test_no_set_has_a_hue_to_avoid_and_a_wish_of_blue_is_no_blue_green() -> None:
+    wish = {"bedroom": RoomBrief(like=("blue",), lrv=(5, 15))}
+    brief = Brief(avoid=("green",), rooms=wish)
+    for one in first_sets(replace(flat(), brief=brief), "5Y 8.5/1").found:
+        assert not one.missed
+        names = [each.swatch.colour.undertone.name for each in one.colours]
+        assert not [name for name in names if "green" in name]
+        tone = walls_of(one)["bedroom"].colour
+        assert tone.undertone.name.endswith("blue")
+        assert 68 <= tone.notation.hue100 <= 76, "10BG is 60, 10B is 70, 5PB is 75"
+
+
 def test_a_set_is_said_to_be_what_is_on_the_walls() -> None:
     """A room that is to be blue among tones of a yellow grey."""
     house = replace(flat(), brief=Brief(rooms={"bedroom": RoomBrief(like=("blue",))}))

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from housemap.checks.wishes import broken_text, wish_cost
+from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Pair, Problem, Solution
 from housemap.choose.optimiser.solve import solve
@@ -233,7 +233,10 @@ def _slots(
     aims = aims_of(kind, basis.neutral, basis.brief.colours or USUAL_COLOURS)
     for number, aim in enumerate(aims):
         costs = aim.costs(basis.chips, basis.neutral) + _beside_neutral(basis, aim.part)
-        costs = costs + wish_cost(basis.chips.colours, _wishes(basis, aim.part))
+        wishes = wish_costs(basis.chips.colours, _wishes(basis, aim.part))
+        costs = np.sum([costs, *wishes.values()], axis=0)
+        if aim.part == "accent" and "lean" in wishes:  # an accent is seen for its hue
+            costs += BROKEN * (wishes["lean"] > 0)
         if number in pinned:
             rows = np.array([pinned[number]], dtype=np.intp)
         else:
