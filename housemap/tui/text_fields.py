@@ -84,6 +84,11 @@ class Field(OwnKeys, Input):
         self.value = text
         self.cursor_position = len(text)
 
+    def action_select_all(self) -> None:
+        """Its beginning stays in view."""
+        super().action_select_all()
+        self.scroll_home(animate=False, force=True, immediate=True)
+
 
 class Area(OwnKeys, TextArea):
     """As `Field`, of several lines: enter and the arrows move in its text, and out at its ends."""

@@ -50,6 +50,17 @@ async def test_page_keys_leave_the_house_where_it_is_while_a_panel_has_the_keys(
             assert "no level" not in desk.text
 
 
+@pytest.mark.parametrize("name", ["Oak boards, oiled", "A room longer than its field"])
+async def test_of_a_text_too_long_for_its_field_the_beginning_is_shown(name: str) -> None:
+    house = small_house()
+    rooms = {**house.rooms, "hall": replace(house.rooms["hall"], name=name)}
+    async with opened(replace(house, rooms=rooms)) as desk:
+        await desk.run("edit-room")
+        await desk.to("use")
+        await desk.to("name")
+        await desk.shows(f"name          {name[:17]}")
+
+
 async def test_on_the_last_field_nothing_says_that_there_is_a_next_one() -> None:
     async with opened() as desk:
         await desk.run("wishes")

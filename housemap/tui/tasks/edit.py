@@ -357,7 +357,7 @@ class FormPanel(RowsPanel):
         column = label_columns(width) + 1
         for typed_into in (self.line, self.area):
             typed_into.styles.offset = (column, place.start - self._top)
-            typed_into.styles.width = max(width - column - 2, 1)
+            typed_into.styles.width = max(width - column - 1, 1)
         self.area.styles.height = NOTES_ROWS
 
     def wheel(self, by: int) -> None:
