@@ -319,13 +319,16 @@ def _apart(pair: "SeenPair", view: CardView) -> str:
 def _found(view: CardView, page: Page) -> Iterator[Row]:
     if view.report is None:
         return
-    left = (finding for finding in view.report.to_do if view.room in finding.rooms)
-    found = [*view.report.by_room.get(view.room, ()), *left]
-    yield from page.heading("to look at" if found else "nothing to look at here")
-    for finding in found:
-        severity = finding.severity
-        mark = f" {view.look.glyphs.marks[severity]}{letter_of(severity)} "
-        yield from page.hanging(mark, view.report.describe(finding))
+    found = view.report.by_room.get(view.room, ())
+    left = [finding for finding in view.report.to_do if view.room in finding.rooms]
+    if not found and not left:
+        yield from page.heading("nothing to look at here")
+    for title, listed in (("to look at", found), ("to do", left)):
+        if listed:
+            yield from page.heading(title)
+        for finding in listed:
+            mark = f" {view.look.glyphs.marks[finding.severity]}{letter_of(finding.severity)} "
+            yield from page.hanging(mark, view.report.describe(finding))
 
 
 # The card of the room that is selected in a session.

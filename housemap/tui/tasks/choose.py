@@ -351,7 +351,7 @@ class ChoosingPanel(SearchPanel[Option]):
         first, second = (swatches.get(("Paint", each.paint or "")) for each in (before, after))
         if not (report and first and second):
             return "nothing to compare"
-        return f"difference {dist(first.colour.ucs, second.colour.ucs):.1f}"
+        return f"difference {dist(first.colour.ucs, second.colour.ucs):.1f} (CAM16-UCS)"
 
     def show_ranks(self, ranks: Ranks) -> None:
         """The entries keep the order that the user sees without a new one, or once they move."""

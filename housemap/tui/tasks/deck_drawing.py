@@ -233,7 +233,11 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
     trying = f"{now.place}: trying {now.tried}; {there} {now.name}"
     yield from page.heading(trying if now.tried else f"{now.place} now: {now.name}")
     if now.metameric is not None:
-        apart, lrv = f"CIEDE2000 {now.apart:.1f}", f"LRV {signed(now.metameric.lrv, page.look)}"
+        apart, steps = (
+            f"difference {now.apart:.1f} (CIEDE2000)",
+            signed(now.metameric.lrv, page.look),
+        )
+        lrv = "LRV as before" if steps == "0" else f"LRV {steps} points"
         yield from page.texts([f"{apart} {view.light}", lrv] if view.light else [f"{apart}, {lrv}"])
         if text := warning(now.metameric):
             yield from page.text(text, quiet=True)

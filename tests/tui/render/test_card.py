@@ -11,6 +11,7 @@ from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import DARK, UNICODE, Look
 from housemap.tui.render.shades import shades_of
 from housemap.workbench.session import Session
+from tests.support.finding import CLASH
 from tests.support.houses import paint, room, small_house
 from tests.support.screens import shallow_report
 
@@ -86,8 +87,10 @@ def test_it_tells_what_is_seen_how_and_how_far_apart_the_walls_are() -> None:
 
 
 def test_findings_are_told_in_sentences_with_a_sign_and_a_letter() -> None:
-    card = card_of(small_house(), "kitchen")
-    assert "to look at" in card
+    assert "to look at" in card_of(CLASH, "hall")
+    left = card_of(small_house(), "kitchen")
+    assert "to do" in left
+    assert "to look at" not in left, "what is left to do is counted as no finding"
 
 
 def test_before_the_report_it_says_what_it_waits_for() -> None:

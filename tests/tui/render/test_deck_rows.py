@@ -91,9 +91,18 @@ def test_what_is_on_the_wall_is_named_apart_from_what_is_tried_there() -> None:
     assert "Hall trim: trying Clay Petal; there now Oat" in text
 
 
+@pytest.mark.parametrize(
+    ("lrv", "words"), [(-4.0, "LRV \N{MINUS SIGN}4 points"), (0.2, "LRV as before")]
+)
+def test_a_difference_is_named_by_its_measure(lrv: float, words: str) -> None:
+    now = OAT_NOW._replace(metameric=metameric()._replace(lrv=lrv))
+    text = text_of(deck_card_rows(card(now), Page(Look(), 60), 44))
+    assert f"difference 2.5 (CIEDE2000), {words}\n" in text
+
+
 def test_differences_name_the_light_that_is_shown() -> None:
     text = text_of(deck_card_rows(card(OAT_NOW, light="by lamplight"), Page(Look(), 46), 44))
-    assert "CIEDE2000 2.5 by lamplight\n" in text
+    assert "difference 2.5 (CIEDE2000) by lamplight\n" in text
     for heading in ("picked", "nearest"):
         [row] = [line for line in text.splitlines() if line.strip().startswith(heading)]
         assert row.split() == [heading, "by", "lamplight", "difference"]
