@@ -1,12 +1,12 @@
 """What the client asked for, and what a colour costs that does not keep to it.
 
 A broken wish costs as much as a warning (`BROKEN`): each step of strength beyond the strongest
-allowed, a hue to avoid, none of the hues liked in that very room, and an LRV outside the range,
-there up to three times as much the further it lies outside. A colour whose hue is not among those
-liked in the house costs a note (`NOT_LIKED`); a grey or white that leans to a hue to avoid costs
-a note, even by a trace where it is still called neutral, and so does any colour of less than
-LEAST_HUE chroma: a yellowish grey is no yellow. Our assumption throughout. Strengths and hues are
-those of the ISCC-NBS system (NBS SP 440).
+allowed, a hue to avoid, none of the hues liked in that very room (a bluish grey is no blue), and an
+LRV outside the range, there up to three times as much the further it lies outside. A colour whose
+hue is not among those liked in the house costs a note (`NOT_LIKED`); a grey or white that leans to
+a hue to avoid costs a note, even by a trace where it is still called neutral, and so does any
+colour of less than LEAST_HUE chroma: a yellowish grey is no yellow. Our assumption throughout.
+Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -63,7 +63,7 @@ def wish_costs(colours: Colours, wishes: Wishes) -> Mapping[str, Floats]:
         costs["lean"] = np.where(leans | _traces(colours, wishes.lean), NOT_LIKED, 0.0)
     if wishes.like:
         costs["like"] = np.where(
-            liked(colours, wishes.like), 0.0, BROKEN if wishes.like_here else NOT_LIKED
+            liked(colours, wishes), 0.0, BROKEN if wishes.like_here else NOT_LIKED
         )
     if wishes.lrv is not None:
         costs["lrv"] = outside_costs(colours.lrv, *wishes.lrv)
@@ -75,21 +75,27 @@ def wish_cost(colours: Colours, wishes: Wishes) -> Floats:
     return np.asarray(sum(wish_costs(colours, wishes).values(), np.zeros(len(colours))))
 
 
-def liked(colours: Colours, hues: frozenset[str]) -> Truths:
-    """Whether each colour has one of the hues, or leans to it: (n,)."""
-    return _named(colours, hues, hues_of) | _named(colours, hues, leans_of)
+def liked(colours: Colours, wishes: Wishes) -> Truths:
+    """Whether each colour has one of the hues liked: (n,).
+
+    A grey that leans to one has it too, but where hues were named for the room and it may have
+    colour: there a bluish grey is no blue.
+    """
+    found = _named(colours, wishes.like, hues_of)
+    if wishes.like_here and wishes.strength != "neutral":
+        return found
+    return found | _named(colours, wishes.like, leans_of)
 
 
-def hues_off(colours: Colours, hues: frozenset[str]) -> Floats:
-    """Of colours that are liked: 2 for a grey that leans to a hue, 1 for one between two: (n,).
+def between_hues(colours: Colours, hues: frozenset[str]) -> Truths:
+    """Whether each colour is called by one of the hues and yet lies between it and another: (n,).
 
-    What a colour is between shows where it is a strong one: a dark grey blue of 10BG is a teal.
+    That shows where it is a strong one: a dark greyish blue of 10BG is a teal.
     """
     strong = np.stack([colours.hue, colours.lab100[:, 0] / 10.0, colours.chroma + FULLER], axis=-1)
-    plain = [bool(main_hues(name) & hues) for name in undertone.names(strong)]
-    named = _named(colours, hues, hues_of)
-    greys = _named(colours, hues & {*map(british, ACHROMATIC_NOUNS)}, hues_of)
-    return np.where(greys, 0.0, np.where(named, 1.0 - np.array(plain, dtype=np.bool_), 2.0))
+    full = [bool(main_hues(name) & hues) for name in undertone.names(strong)]
+    coloured = hues - {*map(british, ACHROMATIC_NOUNS)}
+    return _named(colours, coloured, hues_of) & ~np.array(full, dtype=np.bool_)
 
 
 def has_hue(colours: Colours, hues: frozenset[str]) -> Truths:

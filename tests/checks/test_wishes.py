@@ -5,9 +5,9 @@ import pytest
 from housemap.checks.wishes import (
     BROKEN,
     NOT_LIKED,
+    between_hues,
     broken_text,
     hues_of,
-    hues_off,
     wish_costs,
 )
 from housemap.choose.chips import all_chips
@@ -107,14 +107,30 @@ def test_a_colour_answers_to_its_hue(name: str, hues: set[str]) -> None:
     assert hues_of(name) == hues
 
 
-def test_a_colour_of_the_hue_comes_before_one_between_two_and_a_grey_that_leans_last() -> None:
+def test_a_colour_called_by_a_hue_may_lie_between_two() -> None:
     """Names of NBS SP 440 at chroma 3 more: 10BG is a greenish blue, 7.5PB a purplish blue."""
     texts = ("10B 3/2", "5PB 4/2", "5PB 3/4", "10BG 3/2", "7.5PB 3/2", "5B 3/4", "5PB 3/1")
     chips = all_chips({text: Paint(text, Notation(text)) for text in texts})
-    off = hues_off(chips.colours, frozenset({"blue"}))
-    assert off.tolist() == [0, 0, 0, 1, 1, 1, 2]
-    assert hues_off(chips.colours, frozenset({"blue green"})).tolist()[3:6] == [2, 2, 0]
-    assert hues_off(chips.colours, frozenset({"grey"})).tolist()[-1] == 0
+    between = between_hues(chips.colours, frozenset({"blue"}))
+    assert between.tolist() == [False] * 3 + [True] * 3 + [False]
+    assert not between_hues(chips.colours, frozenset({"blue green"}))[5]
+    assert not between_hues(chips.colours, frozenset({"grey"})).any()
+
+
+@pytest.mark.parametrize(
+    ("brief", "words"),
+    [
+        (Brief(like=("blue",)), ""),
+        (Brief(rooms={"den": RoomBrief(like=("blue",))}), "dark bluish grey; asked for: blue"),
+        (Brief("neutral", rooms={"den": RoomBrief(like=("blue",))}), ""),
+    ],
+)
+def test_a_bluish_grey_is_no_blue_in_a_room_that_names_it_and_may_have_colour(
+    brief: Brief, words: str
+) -> None:
+    chips = all_chips({"p": Paint("", Notation("5PB 3/1"))})
+    assert str(chips.colours.names[0]) == "dark bluish gray"
+    assert broken_text(chips.colours, 0, wishes_of(brief, "den")) == words
 
 
 def test_a_broken_wish_is_named_in_words() -> None:

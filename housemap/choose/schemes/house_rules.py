@@ -5,7 +5,7 @@ throughout; a note costs 1, a warning 4):
 
 - brief: as in `wishes`, by the room; where a room's own wishes name hues and how strong, a liked
   colour costs half a note for each step that it is weaker (SHORT_OF_STRENGTH), and has no aim; so
-  does one between the hue and another, and twice that a grey that only leans to it;
+  does one between the hue and another;
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
   half of what it costs in a set (AIM_COUNTS), levelling off at 3.9, of accents at 1.5;
@@ -40,7 +40,7 @@ from housemap.checks.counting import visibility
 from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.options import PaintOptions
 from housemap.checks.pages.undertones import FIXED, fights, step_and_strength
-from housemap.checks.wishes import BROKEN, broken_text, hues_off, liked, wish_cost
+from housemap.checks.wishes import BROKEN, between_hues, broken_text, liked, wish_cost
 from housemap.checks.words import listed
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
@@ -233,7 +233,7 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     wishes = wishes_of(brief, room, accent=role == "accent")
     own = brief.rooms.get(room)
     costs = {"brief": wish_cost(chips.colours, wishes)}
-    asked = liked(chips.colours, wishes.like) & wishes.like_here
+    asked = liked(chips.colours, wishes) & wishes.like_here
     if own is not None:
         costs["brief"] *= FOR_THIS_ROOM
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
@@ -246,7 +246,7 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
         costs["aim"] = np.where(asked, 0.0, _aim_costs(house, room, chips, plan, plan.around))
     if asked.any() and own is not None:
         short = STRENGTHS.index(own.strength or STRENGTHS[0]) - chips.colours.strengths
-        off = np.maximum(short, 0) + hues_off(chips.colours, wishes.like)
+        off = np.maximum(short, 0) + between_hues(chips.colours, wishes.like)
         costs["brief"] += np.where(asked, SHORT_OF_STRENGTH * off, 0.0)
     if plan.before.get(room) and role != "backbone":
         earlier = colours_of(plan.before[room]).ucs

@@ -132,7 +132,7 @@ def _of_each_liked_hue(
     allowed = np.isfinite(costs)
     allowed[[*out]] = False
     for hue in sorted(wishes.like):
-        named = liked(chips.colours, frozenset({hue})) & allowed
+        named = liked(chips.colours, wishes._replace(like=frozenset({hue}))) & allowed
         for strength in range(len(STRENGTHS)):
             rows = np.flatnonzero(named & (strengths == strength))
             yield from rows[np.argsort(costs[rows], kind="stable")[:1]].tolist()

@@ -13,6 +13,7 @@ from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
 from housemap.model.edits import assign
 from housemap.model.house import Brief, RoomBrief
+from housemap.model.wishes import Wishes
 from tests.support.project import DEMO
 
 HUES = ("bluish green", "greenish blue")
@@ -31,7 +32,7 @@ def test_a_room_that_names_its_hues_gets_one_out_of_a_shortlist_that_has_each_of
     )
     rows = [*screened.rows["nursery"]]
     for hue in HUES:
-        some = [row for row in rows if liked(chips.colours, frozenset({hue}))[row]]
+        some = [row for row in rows if liked(chips.colours, Wishes(like=frozenset({hue})))[row]]
         assert {2, 3} <= {int(chips.colours.strengths[row]) for row in some}, "moderate and strong"
     best = next(palette for palette in palettes(screened, search) if palette.done)
     after = screened.report.after(best.house)
