@@ -329,8 +329,8 @@ def now_cell(schedule: Schedule, room: str, surface: str) -> Cell:
     if not paint or existing.swatch or existing.ground not in {None, "painted"}:
         return Cell(now_text(existing), existing.swatch)
     planned = schedule.swatch(paint)
-    seen = "" if existing == UNKNOWN else f"{now_text(existing)}, "
-    words = f"{seen}as planned, not noted on site: {planned.name}, LRV {planned.lrv:.0f}"
+    seen = "" if existing == UNKNOWN else f"{now_text(existing)}, colour "
+    words = f"{seen}not noted on site (as planned: {planned.name}, LRV {planned.lrv:.0f})"
     return Cell(words, planned)
 
 

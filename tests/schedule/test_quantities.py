@@ -59,7 +59,7 @@ def test_a_kept_room_is_listed_without_coats_litres_or_labour() -> None:
     [text] = kitchen.blocks
     assert text == Text(
         "Kept as it is, not painted. Known of it: walls: painted, Oat Ladle, LRV 63, worn; ceiling:"
-        " papered, sound; trim, doors: as planned, not noted on site: Chalk Lump, LRV 87."
+        " papered, sound; trim, doors: not noted on site (as planned: Chalk Lump, LRV 87)."
     )
     matters = [matter for matter in schedule.matters if "kitchen" in matter.rooms]
     assert matters
