@@ -9,7 +9,7 @@ colour of less than LEAST_HUE chroma: a yellowish grey is no yellow. Our assumpt
 Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
 
 import numpy as np
@@ -92,8 +92,7 @@ def between_hues(colours: Colours, hues: frozenset[str]) -> Truths:
 
     That shows where it is a strong one: a dark greyish blue of 10BG is a teal.
     """
-    strong = np.stack([colours.hue, colours.lab100[:, 0] / 10.0, colours.chroma + FULLER], axis=-1)
-    full = [bool(main_hues(name) & hues) for name in undertone.names(strong)]
+    full = [bool(main_hues(name) & hues) for name in _names_if_stronger(colours, FULLER)]
     coloured = hues - {*map(british, ACHROMATIC_NOUNS)}
     return _named(colours, coloured, hues_of) & ~np.array(full, dtype=np.bool_)
 
@@ -124,10 +123,18 @@ def _traces(colours: Colours, hues: frozenset[str]) -> Truths:
     5BG 8.5/0.5 is called white, and is green beside a white of no chroma.
     """
     found = np.isin(colours.names, [*NEUTRALS]) & (colours.chroma >= TRACE)
-    value = colours.lab100[:, 0] / 10.0
-    stronger = np.stack([colours.hue, value, colours.chroma + BEYOND], axis=-1)[found]
-    found[found] = [bool(leans_of(name) & hues) for name in undertone.names(stronger)]
+    stronger = _names_if_stronger(colours, BEYOND, found)
+    found[found] = [bool(leans_of(name) & hues) for name in stronger]
     return np.asarray(found)
+
+
+def _names_if_stronger(
+    colours: Colours, by: float, rows: Truths | slice = slice(None)
+) -> Sequence[str]:
+    """The ISCC-NBS names of some of the colours with so much more chroma (ASTM D1535)."""
+    value = colours.lab100[:, 0] / 10.0
+    hvc = np.stack([colours.hue, value, colours.chroma + by], axis=-1)
+    return undertone.names(hvc[rows])
 
 
 def outside_costs(figures: Floats, low: float, high: float) -> Floats:

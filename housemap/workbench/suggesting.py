@@ -402,7 +402,9 @@ def laid_out(base: Report, shown: ColourSet, before: Sequence[Walls] = ()) -> Wa
     """
     house, stay = base.house, approved_rooms(base.house)
     rooms = rooms_to_paint(house).keys() - stay
-    among = {room: tuple(_fit_for(base, room, shown)) for room in house.rooms if room in rooms}
+    among = {
+        room: tuple(_fit_for(base, room, shown, rooms)) for room in house.rooms if room in rooms
+    }
     swatches: dict[str, Swatch] = {}
     ids: dict[Swatch, str] = {}
     for swatch in (shown.neutral, *(each for of in among.values() for each in of)):
@@ -454,26 +456,31 @@ def _nameless(
         links = plan.role == "backbone" or plan.use in PASSAGES or shared[space[room]] > 1
         if not links and not others.all():
             found[room] = float(own[~others].min() - own.min()), NAMELESS * others
-    return {room: found[room][1] for room in [*sorted(found, key=lambda r: found[r][0])][:1]}
+    if not found:
+        return {}
+    cheapest = min(found, key=lambda room: found[room][0])
+    return {cheapest: found[cheapest][1]}
 
 
-def _fit_for(base: Report, room: str, shown: ColourSet) -> Sequence[Swatch]:
-    """The wall colours of a set, and of rooms that stay in the same space: those that fit a room.
+def _fit_for(
+    base: Report, room: str, shown: ColourSet, painted: Collection[str]
+) -> Sequence[Swatch]:
+    """The wall colours of a set that fit a room, and those of its space where that is not painted.
 
     They break the fewest of its wishes, also how strong a hue is to be that was named for it. Where
     other paints that the set was chosen from break fewer, it is the best of these. None of them was
     rejected there.
     """
     house, space, tried = base.house, spaces(base.house), all_tried(base.house)
-    no = {paint.colour for key, paint in house.paints.items()
-          if tried.get(trying(key, room, "walls")) == "rejected"}  # fmt: skip
-    stay = (house.rooms.keys() - rooms_to_paint(house)) | approved_rooms(house)
-    kept = (house.rooms[each].paints.walls for each in sorted(stay) if space[each] == space[room])
+    rejected = {paint.colour for key, paint in house.paints.items()
+                if tried.get(trying(key, room, "walls")) == "rejected"}  # fmt: skip
+    beside = [each for each in sorted(house.rooms.keys() - painted) if space[each] == space[room]]
+    kept = (house.rooms[each].paints.walls for each in beside)
     own = [one.swatch for one in shown.colours if one.part not in NO_WALLS]
     own += [base.study.paint(paint) for paint in kept if paint]
     plan, wishes = Plan(around=shown.neutral, kind=shown.kind), house.brief.rooms.get(room)
     step = SHORT_OF_STRENGTH if wishes and wishes.like else BROKEN
-    own = [each for each in own if each.entity.colour not in no]
+    own = [each for each in own if each.entity.colour not in rejected]
     mine = own_rule_costs(house, room, Chips((*own,)), plan)["brief"] // step
     fitting = [own[row] for row in np.flatnonzero(mine == mine.min(initial=np.inf)).tolist()]
     if 0.0 in mine:
@@ -481,7 +488,7 @@ def _fit_for(base: Report, room: str, shown: ColourSet) -> Sequence[Swatch]:
     every = shown.basis.chips
     costs = own_rule_costs(house, room, every, plan)
     others = costs["brief"] // step
-    others[[each.entity.colour in no for each in every.swatches]] = np.inf
+    others[[each.entity.colour in rejected for each in every.swatches]] = np.inf
     if others.min(initial=np.inf) >= mine.min(initial=np.inf):
         return fitting
     cost = np.sum([*costs.values()], axis=0) + clash_costs(shown.basis.own, every.colours)[0]
@@ -514,10 +521,11 @@ def painted_in(house: House, shown: ColourSet, walls: Walls, *, dark_doors: bool
     if "trim" in colours:
         house, trim = _with(house, colours["trim"].swatch)
     doors = trim
-    lrvs, step = [swatch.lrv for swatch in walls.values()], TRIM_STEP
+    lrvs = [swatch.lrv for swatch in walls.values()] or [0.0]
+    lrv, step = median(lrvs), TRIM_STEP
     if house.low_vision:
-        lrvs, step = [min(lrvs, default=0.0)], check_of("edge").limits_in(house)["lrv"]
-    if dark and not dark.broken and lrvs and median(lrvs) - dark.swatch.lrv >= step:
+        lrv, step = min(lrvs), check_of("edge").limits_in(house)["lrv"]
+    if dark and not dark.broken and lrv - dark.swatch.lrv >= step:
         house, doors = _with(house, dark.swatch)
     painted = {}
     for room, swatch in walls.items():
