@@ -80,14 +80,14 @@ def _by_day(room: LightFigures) -> str:
 
 def _by_lamp(room: LightFigures) -> Iterator[str]:
     if room.shift is not None and room.shift > SHIFT + room.band:
-        yield "By lamp the colour shifts visibly: put a sample up."
+        yield "By lamplight the colour shifts visibly: put a sample up."
     elif room.shift is not None and room.shift > SHIFT - room.band:
-        yield "By lamp the colour may shift: judge it by a sample."
+        yield "By lamplight the colour may shift: judge it by a sample."
     elif room.evening_lux is None:
         yield "No lamp lights it in the evening."
     elif room.evening_lux < DIM_EVENING_LUX:
-        yield "By lamp it is dim."
+        yield "By lamplight it is dim."
     elif room.evening_lux > BRIGHT_EVENING_LUX:
-        yield f"By lamp it is bright, and the colour looks {room.by_lamp or HARDLY}."
+        yield f"By lamplight it is bright, and the colour looks {room.by_lamp or HARDLY}."
     else:
-        yield f"By lamp the colour looks {room.by_lamp or HARDLY}."
+        yield f"By lamplight the colour looks {room.by_lamp or HARDLY}."

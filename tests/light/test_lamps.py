@@ -83,12 +83,15 @@ def test_the_light_of_a_room_is_told_in_two_or_three_sentences() -> None:
     assert sentences(room) == (
         "Dim by day.",
         "The oak floor makes the walls look warmer.",
-        "By lamp the colour shifts visibly: put a sample up.",
+        "By lamplight the colour shifts visibly: put a sample up.",
     )
     assert sentences(LightFigures(5.5, 1.06, 120.0)) == (
-        "Bright by day.", "By lamp the colour looks much the same.",
+        "Bright by day.", "By lamplight the colour looks much the same.",
     )  # fmt: skip
     near = sentences(LightFigures(3.5, 1.06, 90.0, shift=7.0, band=2.0))
-    assert near == ("Light enough by day.", "By lamp the colour may shift: judge it by a sample.")
+    assert near == (
+        "Light enough by day.",
+        "By lamplight the colour may shift: judge it by a sample.",
+    )
     assert all(len(sentence.split()) <= 20 for sentence in sentences(room))
     assert sentences(LightFigures(None, 1.0, None))[0].startswith("No daylight is known")

@@ -136,11 +136,14 @@ class Page(NamedTuple):
 
     def row(
         self, lead: Sequence[Run], left: str, right: str = "", *, strong: bool = False,
-        quiet: bool = False,
+        quiet: bool = False, tidy: bool = True,
     ) -> Row:  # fmt: skip
-        """Runs, then text cut to what is left of the row, then text at its right end."""
+        """Runs, then text cut to what is left of the row, then text at its right end.
+
+        `tidy` is of the text at the right, as in `line`: columns of figures keep their spaces.
+        """
         room = self.width - width_of(lead) - 1
-        right = cut(right, room, self.more)
+        right = cut(right, room, self.more) if tidy else right[:room]
         space = room - cell_len(right) - (1 if right else 0)
         text = cut(left, max(space, 0), self.more)
         return (

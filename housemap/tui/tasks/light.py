@@ -251,7 +251,8 @@ def _paints(view: LightView, page: Page) -> Iterator[Row]:
     most = max((paints[paint].daylight_percent or 0.0 for paint in shown), default=0.0)
     bar = BAR if has_day and spare - BAR >= LEAST_NAME else 0
     char, now = "#" if page.look.glyphs.ascii else "▬", paints.get(room.walls or "")
-    head = page.row((), " With it on the walls", f"LRV {' ' * bar}{''.join(heads)}", quiet=True)
+    columns = f"LRV {' ' * bar}{''.join(heads)}"
+    head = page.row((), " With it on the walls", columns, quiet=True, tidy=False)
     yield from ((page.blank(), head) if not page.narrow else (head,))
     for paint in shown:
         sign, swatch = view.sign(paint), page.patch(view.on_walls(paint), SWATCH)
@@ -260,7 +261,7 @@ def _paints(view: LightView, page: Page) -> Iterator[Row]:
         figures = f"{(char * length).ljust(bar)}{''.join(_figures(view, paints[paint], now))}"
         lead = page.run(f" {sign or ' '} ", strong=True), swatch, page.run(" ")
         right = f"{room.lrv[paint]:.0f} {figures}"
-        yield page.row(lead, view.name(paint), right, strong=bool(sign))
+        yield page.row(lead, view.name(paint), right, strong=bool(sign), tidy=False)
     if now is not None:
         yield page.line("percent beside lux: against the paint there now", quiet=True)
     if len(shown) < len(room.lrv):
@@ -382,7 +383,8 @@ def _rooms_compared(view: LightView, page: Page) -> Iterator[Row]:
         figures += ["-" if each is None else f"{each:.0f} lx" for each in lux]
         swatch = page.patch(view.shades.on(room.id, "walls", room.walls), SWATCH)
         right = "".join(f"{each:>{FIGURE}}" for each in figures)
-        yield line.row((line.mark(), swatch, line.run(" ")), room.room.name, right)
+        lead = line.mark(), swatch, line.run(" ")
+        yield line.row(lead, room.room.name, right, tidy=False)
 
 
 def _paints_compared(view: LightView, page: Page) -> Iterator[Row]:

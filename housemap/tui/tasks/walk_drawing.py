@@ -229,7 +229,8 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     name, lrv, tone = _entity(view, place)
     numbers = f"{f'{100 * view.shares[place]:.0f} %':>{SHARE}}{lrv:>{LRV}}"
     title = f"{view.house.rooms[room].name} {words}"
-    yield line.row((line.mark(), swatch, gap), title, numbers, strong=line.chosen)
+    lead = line.mark(), swatch, gap
+    yield line.row(lead, title, numbers, strong=line.chosen, tidy=False)
     yield line.row((gap, swatch, gap), ", ".join(filter(None, (name, tone))), quiet=True)
 
 
@@ -288,7 +289,8 @@ def _differences(view: WalkView, page: Page) -> Iterator[Row]:
         step = signed(pair[1].swatch.lrv - pair[0].swatch.lrv, view.look)
         rooms = ((view.house.rooms[coat.room].name, coat.surface) for coat in pair)
         names = " / ".join(name if of == "walls" else f"{name} {of}" for name, of in rooms)
-        yield page.row((page.run(" "),), names, f"{apart:{APART}.1f}{step:>{LRV}}")
+        numbers = f"{apart:{APART}.1f}{step:>{LRV}}"
+        yield page.row((page.run(" "),), names, numbers, tidy=False)
 
 
 def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:

@@ -1,6 +1,7 @@
 """The page of a room's light and the light on its card, as data."""
 
 from dataclasses import replace
+from itertools import takewhile
 
 import numpy as np
 import pytest
@@ -56,7 +57,7 @@ def colours_of_row(row: Row) -> list[str | None]:
     return [run.ink.bg for run in row if not run.text.strip() and run.ink.bg != DARK.panel]
 
 
-MEANT = ["Light enough by day.", "By lamp the colour looks a little warmer."]
+MEANT = ["Light enough by day.", "By lamplight the colour looks a little warmer."]
 
 
 @pytest.mark.parametrize("width", [80, 160])
@@ -115,6 +116,14 @@ def test_the_page_tells_what_floor_and_opposite_wall_add() -> None:
         whole = each.walls["n"].whole
         assert (shift_words(each.source.ucs, whole.ucs) or "much the same") in text
         assert "opposite " in text
+
+
+def test_figures_of_the_lists_of_paints_and_rooms_stand_in_columns() -> None:
+    for title in ("With it on the walls", "Rooms by daylight"):
+        lines = page_of("hall", width=80).split(title)[1].splitlines()
+        figures = [*takewhile(lambda line: " lx" in line, lines[1:])]
+        assert len(figures) > 1
+        assert len({line.rindex(" %", 0, line.index(" lx")) for line in figures}) == 1
 
 
 def test_every_paint_of_the_house_is_told_with_what_it_would_do() -> None:
@@ -352,6 +361,8 @@ def test_the_first_sentence_the_strip_and_the_map_have_one_word_for_the_lamps() 
         shown = Shades("evening", demo.house, demo)
         paint = demo.house.rooms[room].paints.walls
         word = shown.shift(room, "walls", paint) if paint else ""
-        first = next((s for s in page_of(room, report=demo).splitlines() if "By lamp" in s), "")
+        first = next(
+            (s for s in page_of(room, report=demo).splitlines() if "By lamplight" in s), ""
+        )
         if "looks" in first:
             assert first.strip().endswith(f"looks {word or 'much the same'}.")
